@@ -1,0 +1,1 @@
+"""The open case, its undo stack, jobs, autosave and settings."""

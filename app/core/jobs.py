@@ -1,0 +1,142 @@
+"""One compute thread; the latest request of a kind wins.
+
+The engine's parallel kernels must never be entered from two threads, so there is exactly one worker. Requests of a
+kind are submitted as a list; submitting again cancels what of that kind still waits or runs, unless it is the same.
+"""
+
+from __future__ import annotations
+
+import logging
+import threading
+from collections import deque
+from collections.abc import Sequence
+from typing import Any
+
+from PySide6.QtCore import QObject, Signal
+
+from engine import compute
+from engine.base.errors import Cancelled, UserError
+from engine.base.values import Value
+
+log = logging.getLogger("halfshade.jobs")
+
+
+class JobRunner(QObject):
+    """Runs requests on its thread and tells the screen thread by queued signals.
+
+    Signals
+    -------
+    result(kind, request, value) : one request of a list is answered
+    progress(kind, fraction, words) : of the whole list, 0..1
+    finished(kind, state) : "done", "cancelled" or "failed"; always emitted, once per submitted list that started or waited
+    failed(kind, error) : UserError (words with advice) or any other exception (a bug, already logged)
+    """
+
+    result = Signal(str, object, object)
+    progress = Signal(str, float, str)
+    finished = Signal(str, str)
+    failed = Signal(str, object)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._wait = threading.Condition()
+        self._queue: deque[_Batch] = deque()
+        self._running: _Batch | None = None
+        self._stop = False
+        self._broken: set[str] = set()
+        self._thread = threading.Thread(target=self._work, name="halfshade-compute", daemon=True)
+        self._thread.start()
+
+    def submit(self, kind: str, requests: Sequence[Value]) -> None:
+        """Run `requests` in turn; replaces what of `kind` waits or runs unless the fingerprints are the same."""
+        batch = _Batch(kind, tuple(requests))
+        with self._wait:
+            current = next((b for b in self._queue if b.kind == kind), None)
+            if current is None and self._running is not None and self._running.kind == kind:
+                current = self._running
+            if current is not None and current.same(batch) and not current.cancelled:
+                return
+            self._drop(kind)
+            if not batch.requests or any(r.fingerprint in self._broken for r in batch.requests):
+                return
+            self._queue.append(batch)
+            self._wait.notify()
+
+    def cancel(self, kind: str | None = None) -> None:
+        """Stop what of `kind` (None: everything) waits or runs."""
+        with self._wait:
+            self._drop(kind)
+
+    def busy(self, kind: str | None = None) -> bool:
+        """Whether something of `kind` (None: anything) waits or runs."""
+        with self._wait:
+            active = [*self._queue, *([self._running] if self._running else [])]
+            return any(kind in (None, b.kind) and not b.cancelled for b in active)
+
+    def close(self, seconds: float = 2.0) -> None:
+        """Cancel all and wait at most `seconds` for the thread to end."""
+        with self._wait:
+            self._stop = True
+            self._drop(None)
+            self._wait.notify()
+        self._thread.join(seconds)
+
+    def _drop(self, kind: str | None) -> None:
+        for batch in [b for b in self._queue if kind in (None, b.kind)]:
+            self._queue.remove(batch)
+            self.finished.emit(batch.kind, "cancelled")
+        if self._running is not None and kind in (None, self._running.kind):
+            self._running.cancelled = True
+
+    def _work(self) -> None:
+        while True:
+            with self._wait:
+                self._running = None
+                while not self._queue and not self._stop:
+                    self._wait.wait()
+                if self._stop:
+                    return
+                batch = self._running = self._queue.popleft()
+            self._run(batch)
+
+    def _run(self, batch: _Batch) -> None:
+        total = len(batch.requests)
+        state, error = "done", None
+        for i, request in enumerate(batch.requests):
+
+            def report(fraction: float, words: str = "", done: int = i) -> None:
+                if batch.cancelled:
+                    raise Cancelled
+                self.progress.emit(batch.kind, (done + fraction) / total, words)
+
+            try:
+                value = compute.run(request, report)
+            except Cancelled:
+                state = "cancelled"
+                break
+            except UserError as caught:
+                state, error = "failed", caught
+                break
+            except Exception as caught:
+                log.exception("request %s of kind %s failed", request.fingerprint, batch.kind)
+                self._broken.add(request.fingerprint)
+                state, error = "failed", caught
+                break
+            if batch.cancelled:
+                state = "cancelled"
+                break
+            self.result.emit(batch.kind, request, value)
+        with self._wait:
+            self._running = None
+        if error is not None:
+            self.failed.emit(batch.kind, error)
+        self.finished.emit(batch.kind, state)
+
+
+class _Batch:
+    def __init__(self, kind: str, requests: tuple[Any, ...]) -> None:
+        self.kind, self.requests, self.cancelled = kind, requests, False
+
+    def same(self, other: _Batch) -> bool:
+        """Whether both ask for the same."""
+        return [r.fingerprint for r in self.requests] == [r.fingerprint for r in other.requests]

@@ -1,0 +1,175 @@
+"""The open case and everything that follows it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QUndoCommand, QUndoStack
+
+from engine.base.values import Fingerprint, Value
+from engine.beams.beam import Beam
+from engine.case import edits
+from engine.case.case import Case, Draft
+from engine.case.requests import Standing, standing
+from engine.volumes.volume import Volume
+
+Point = tuple[float, float, float]
+
+
+class EditCase(QUndoCommand):
+    """One undoable step: the case before and after. Steps with the same merge text in a row become one."""
+
+    def __init__(self, workspace: Workspace, text: str, before: Case, after: Case, merge: str | None) -> None:
+        super().__init__(text)
+        self._workspace, self._before, self._after, self._merge = workspace, before, after, merge
+
+    def id(self) -> int:
+        return -1 if self._merge is None else hash(self._merge) & 0x7FFFFFFF
+
+    def mergeWith(self, other: QUndoCommand) -> bool:
+        if not isinstance(other, EditCase) or other._merge != self._merge:
+            return False
+        self._after = other._after
+        return True
+
+    def undo(self) -> None:
+        self._workspace._swap(self._before)
+
+    def redo(self) -> None:
+        self._workspace._swap(self._after)
+
+
+class Workspace(QObject):
+    """Holds the case, the results by fingerprint, the shared cursor and what is active. Views follow its signals.
+
+    Signals
+    -------
+    case_changed(before, after) : Case or None each; redraw a part only if ``before.part is not after.part``
+    results_changed() : a result was filed
+    cursor_changed(point) : (x, y, z) mm, patient axes
+    active_changed() : another volume, draft or beam is active
+    message(level, text) : "info", "warning" or "error"; for the message strip
+    """
+
+    case_changed = Signal(object, object)
+    results_changed = Signal()
+    cursor_changed = Signal(object)
+    active_changed = Signal()
+    message = Signal(str, str)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._case: Case | None = None
+        self.undo_stack = QUndoStack(self)
+        self.results: dict[Fingerprint, Value] = {}
+        self.read_only = False
+        self._cursor: Point = (0.0, 0.0, 0.0)
+        self._volume_key = self._draft_key = self._beam_key = ""
+        self._standing: tuple[Any, ...] = (None,)
+
+    @property
+    def case(self) -> Case | None:
+        """The present case, or None."""
+        return self._case
+
+    def open(self, case: Case | None, results: dict[Fingerprint, Value] | None = None, read_only: bool = False) -> None:
+        """Show another case (or none); clears undo."""
+        self.undo_stack.clear()
+        self.results = dict(results or {})
+        self.read_only = read_only
+        if case is not None:
+            middle = case.image.grid.centre_mm
+            self._cursor = middle
+            self._volume_key = case.volumes[0].key if case.volumes else ""
+            self._draft_key = case.drafts[-1].key if case.drafts else ""
+            draft = case.drafts[-1] if case.drafts else None
+            self._beam_key = draft.beams[0].key if draft and draft.beams else ""
+        self._swap(case)
+        self.cursor_changed.emit(self._cursor)
+        self.active_changed.emit()
+
+    def edit(self, text: str, case: Case, merge: str | None = None) -> None:
+        """Make `case` the present one as one undoable step; a run of equal `merge` texts becomes one step."""
+        if self._case is None or case is self._case or case == self._case:
+            return
+        if self.read_only:
+            self.message.emit(
+                "warning", self.tr("This case is open elsewhere, so it is read-only here. Save a copy to work on it.")
+            )
+            self.case_changed.emit(self._case, self._case)
+            return
+        self.undo_stack.push(EditCase(self, text, self._case, case, merge))
+
+    def edit_draft(self, text: str, draft: Draft, merge: str | None = None) -> None:
+        """Replace a draft as one undoable step."""
+        if self._case is not None:
+            self.edit(text, edits.with_draft(self._case, draft), merge)
+
+    def end_merge(self) -> None:
+        """Close a run of merged steps: the next edit starts a new one."""
+        if self.undo_stack.count():
+            command = self.undo_stack.command(self.undo_stack.count() - 1)
+            if isinstance(command, EditCase):
+                command._merge = None
+
+    def file_result(self, result: Any) -> None:
+        """Keep a result under the fingerprint of the request it answers."""
+        self.results[result.inputs] = result
+        self.results_changed.emit()
+
+    @property
+    def standing(self) -> Standing:
+        """How the stored doses stand against the active draft (remembered until case or results change)."""
+        draft = self.draft
+        if self._case is None or draft is None:
+            return Standing("none")
+        key = (self._case, draft, len(self.results), id(self.results))
+        if len(self._standing) != 2 or any(a is not b and a != b for a, b in zip(self._standing[0], key, strict=True)):
+            self._standing = (key, standing(self._case, draft, self.results))
+        return self._standing[1]
+
+    @property
+    def cursor_mm(self) -> Point:
+        """The point all views share."""
+        return self._cursor
+
+    def set_cursor(self, point_mm: Point) -> None:
+        """Move the shared point."""
+        point = (float(point_mm[0]), float(point_mm[1]), float(point_mm[2]))
+        if point != self._cursor:
+            self._cursor = point
+            self.cursor_changed.emit(point)
+
+    @property
+    def volume(self) -> Volume | None:
+        """The active volume."""
+        return self._case.volume(self._volume_key) if self._case else None
+
+    @property
+    def draft(self) -> Draft | None:
+        """The active draft: the chosen one, else the last."""
+        if self._case is None or not self._case.drafts:
+            return None
+        return self._case.draft(self._draft_key) or self._case.drafts[-1]
+
+    @property
+    def beam(self) -> Beam | None:
+        """The active beam of the active draft: the chosen one, else the first."""
+        draft = self.draft
+        if draft is None or not draft.beams:
+            return None
+        return next((b for b in draft.beams if b.key == self._beam_key), draft.beams[0])
+
+    def activate(self, *, volume: str | None = None, draft: str | None = None, beam: str | None = None) -> None:
+        """Choose the active volume, draft or beam by key."""
+        before = (self._volume_key, self._draft_key, self._beam_key)
+        self._volume_key = self._volume_key if volume is None else volume
+        self._draft_key = self._draft_key if draft is None else draft
+        self._beam_key = self._beam_key if beam is None else beam
+        if before != (self._volume_key, self._draft_key, self._beam_key):
+            self.active_changed.emit()
+
+    def _swap(self, case: Case | None) -> None:
+        before, self._case = self._case, case
+        self.case_changed.emit(before, case)

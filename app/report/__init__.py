@@ -1,0 +1,1 @@
+"""The sealed PDF: contact sheet and pages."""

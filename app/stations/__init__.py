@@ -1,0 +1,1 @@
+"""Which panels and tools each station of the job shows."""

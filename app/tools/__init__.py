@@ -1,0 +1,1 @@
+"""Gestures on the stage: start, move, finish, cancel."""

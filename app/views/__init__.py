@@ -1,0 +1,1 @@
+"""What draws the patient, the dose and the beams."""

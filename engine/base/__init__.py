@@ -1,0 +1,1 @@
+"""Immutable values, errors, progress and sourced numbers: what every other room stands on."""

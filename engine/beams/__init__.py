@@ -1,0 +1,1 @@
+"""Machines, beams, apertures, arrangements and the fluence they let through."""

@@ -1,0 +1,67 @@
+"""A beam as it is planned, in IEC 61217 angles."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine.base.errors import InputError
+from engine.base.values import Value
+
+
+@dataclass(frozen=True, eq=False)
+class Aperture(Value):
+    """What the beam limiting device lets through; all positions in mm at the isocentre plane, device axes.
+
+    Parameters
+    ----------
+    x_mm, y_mm : jaw positions (X1, X2), (Y1, Y2)
+    leaf_edges_mm : boundaries of the leaf pairs along Y, N + 1 ascending values; () without leaves
+    leaves_mm : N pairs (bank at -X, bank at +X); () without leaves
+    """
+
+    x_mm: tuple[float, float]
+    y_mm: tuple[float, float]
+    leaf_edges_mm: tuple[float, ...] = ()
+    leaves_mm: tuple[tuple[float, float], ...] = ()
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        if self.x_mm[1] < self.x_mm[0] or self.y_mm[1] < self.y_mm[0]:
+            raise InputError(f"jaws cross: X {self.x_mm}, Y {self.y_mm} mm", "aperture")
+        if self.leaf_edges_mm and len(self.leaf_edges_mm) != len(self.leaves_mm) + 1:
+            raise InputError("leaf pairs and leaf boundaries do not match", "aperture")
+        if any(b < a - 1e-6 for a, b in self.leaves_mm):
+            raise InputError("opposed leaves cross", "aperture")
+
+
+@dataclass(frozen=True, eq=False)
+class Beam(Value):
+    """One static photon beam.
+
+    Parameters
+    ----------
+    key : identity
+    name : shown name
+    machine : name of the machine file it is planned on
+    isocentre_mm : patient (x, y, z)
+    gantry_deg, collimator_deg, couch_deg : IEC 61217, 0 <= a < 360
+    aperture : jaws and leaves
+    """
+
+    key: str
+    name: str
+    machine: str
+    isocentre_mm: tuple[float, float, float]
+    gantry_deg: float
+    collimator_deg: float
+    couch_deg: float
+    aperture: Aperture
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        for field in ("gantry_deg", "collimator_deg", "couch_deg"):
+            object.__setattr__(self, field, round(getattr(self, field), 6) % 360.0)
+
+    def nameless(self) -> Beam:
+        """Return the beam without key and name: what its dose depends on."""
+        return self.but(key="", name="")

@@ -1,0 +1,143 @@
+"""The case: what people decided."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine.base.errors import GeometryError, InputError
+from engine.base.values import Value
+from engine.beams.beam import Beam
+from engine.beams.machine import Machine
+from engine.evaluation.goals import Goal
+from engine.image.ct import CtImage
+from engine.image.density import DEFAULT_CURVE, DensityCurve
+from engine.volumes.volume import Volume
+
+NORMALISATIONS = ("D95%", "D50%", "Mean", "Isocentre", "None")
+
+
+@dataclass(frozen=True, eq=False)
+class Patient(Value):
+    """Who it is, as DICOM says it. Dates YYYYMMDD or empty; nothing is invented. `synthetic` marks demonstrations."""
+
+    name: str = ""
+    patient_id: str = ""
+    birth_date: str = ""
+    sex: str = ""
+    synthetic: bool = False
+
+
+@dataclass(frozen=True, eq=False)
+class Prescription(Value):
+    """What the physician asks for: total dose in Gy over all fractions, to a volume."""
+
+    dose_gy: float
+    fractions: int
+    volume_key: str
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        if not 0 < self.dose_gy <= 200 or not 1 <= self.fractions <= 100:
+            raise InputError(
+                f"{self.dose_gy} Gy in {self.fractions} fractions is not a prescription",
+                "prescription",
+                "Give 0 to 200 Gy in 1 to 100 fractions.",
+            )
+
+
+@dataclass(frozen=True, eq=False)
+class Draft(Value):
+    """One arrangement of beams with its prescription, weights and goals.
+
+    Parameters
+    ----------
+    weights : one per beam, not negative: each beam's share of the monitor units; only their ratios matter unless
+        normalisation is "None", when weight w is 100 w MU per fraction
+    normalisation : one of NORMALISATIONS: what of the prescribed volume (or the isocentre's point dose) is made equal
+        to the prescription
+    dose_spacing_mm : spacing of the fine dose grid
+    report_to : "medium" or "water"
+    levels_percent : isodose levels shown, percent of the prescription
+    """
+
+    key: str
+    name: str
+    prescription: Prescription | None = None
+    beams: tuple[Beam, ...] = ()
+    weights: tuple[float, ...] = ()
+    goals: tuple[Goal, ...] = ()
+    normalisation: str = "D95%"
+    dose_spacing_mm: float = 2.5
+    report_to: str = "medium"
+    levels_percent: tuple[float, ...] = (107.0, 100.0, 95.0, 80.0, 50.0, 30.0, 10.0)
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        if len(self.weights) != len(self.beams) or any(not 0 <= w < 1e6 for w in self.weights):
+            raise InputError("each beam needs one weight that is not negative", self.name)
+        if self.normalisation not in NORMALISATIONS:
+            raise InputError(f"normalisation {self.normalisation!r} is not one of {', '.join(NORMALISATIONS)}", self.name)
+        if not 1.0 <= self.dose_spacing_mm <= 10.0:
+            raise InputError(f"a dose grid of {self.dose_spacing_mm} mm is not between 1 and 10 mm", self.name)
+        if len({b.key for b in self.beams}) != len(self.beams):
+            raise InputError("two beams share one key", self.name)
+
+    def beam(self, key: str) -> Beam:
+        """Return a beam by key."""
+        return next(b for b in self.beams if b.key == key)
+
+
+@dataclass(frozen=True, eq=False)
+class Answer(Value):
+    """A finding that was not mended but answered with a reason. `finding` is the Finding's `code/place`."""
+
+    finding: str
+    reason: str
+    who: str
+    at: str
+
+
+@dataclass(frozen=True, eq=False)
+class Case(Value):
+    """One patient's planning work. `machines` holds every machine its beams name, as it was when it was chosen."""
+
+    patient: Patient
+    image: CtImage
+    volumes: tuple[Volume, ...] = ()
+    drafts: tuple[Draft, ...] = ()
+    curve: DensityCurve = DEFAULT_CURVE
+    machines: tuple[Machine, ...] = ()
+    answers: tuple[Answer, ...] = ()
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        if len({v.key for v in self.volumes}) != len(self.volumes):
+            raise InputError("two volumes share one key", "case")
+        if any(v.coverage.grid != self.image.grid for v in self.volumes):
+            raise GeometryError("a volume lies on another grid than the image", "case")
+        known = {m.name for m in self.machines}
+        for draft in self.drafts:
+            for beam in draft.beams:
+                if beam.machine not in known:
+                    raise InputError(f"the case does not hold machine {beam.machine!r}", f"beam {beam.name}")
+
+    def volume(self, key: str) -> Volume | None:
+        """Return a volume by key, or None."""
+        return next((v for v in self.volumes if v.key == key), None)
+
+    def named(self, name: str) -> Volume | None:
+        """Return a volume by name (case does not matter), or None."""
+        return next((v for v in self.volumes if v.name.lower() == name.lower()), None)
+
+    @property
+    def body(self) -> Volume | None:
+        """The volume of role EXTERNAL, or None."""
+        return next((v for v in self.volumes if v.role == "EXTERNAL"), None)
+
+    def draft(self, key: str) -> Draft | None:
+        """Return a draft by key, or None."""
+        return next((d for d in self.drafts if d.key == key), None)
+
+    def machine(self, name: str) -> Machine:
+        """Return a machine of the case by name."""
+        return next(m for m in self.machines if m.name == name)

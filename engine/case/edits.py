@@ -1,0 +1,95 @@
+"""Edits: pure functions from case to case. What does not change stays the same object."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from engine.base.errors import InputError
+from engine.beams.beam import Beam
+from engine.beams.machine import Machine
+from engine.case.case import Case, Draft
+from engine.volumes.volume import COLOURS, Volume, new_key
+
+
+def next_colour(case: Case) -> tuple[int, int, int]:
+    """Return the colour for the next volume: the first of the set used least, in order of creation."""
+    counts = [sum(v.colour == c for v in case.volumes) for c in COLOURS]
+    return COLOURS[counts.index(min(counts))]
+
+
+def with_volume(case: Case, volume: Volume) -> Case:
+    """Add a volume, or replace the one of the same key in its place."""
+    if case.volume(volume.key) is None:
+        return case.but(volumes=(*case.volumes, volume))
+    return case.but(volumes=tuple(volume if v.key == volume.key else v for v in case.volumes))
+
+
+def without_volume(case: Case, key: str) -> Case:
+    """Remove a volume; goals and prescriptions that name it go with it."""
+    drafts = tuple(
+        d.but(
+            goals=tuple(g for g in d.goals if g.volume_key != key),
+            prescription=None if d.prescription and d.prescription.volume_key == key else d.prescription,
+        )
+        if any(g.volume_key == key for g in d.goals) or (d.prescription and d.prescription.volume_key == key)
+        else d
+        for d in case.drafts
+    )
+    return case.but(volumes=tuple(v for v in case.volumes if v.key != key), drafts=drafts)
+
+
+def with_draft(case: Case, draft: Draft) -> Case:
+    """Add a draft, or replace the one of the same key in its place."""
+    if case.draft(draft.key) is None:
+        return case.but(drafts=(*case.drafts, draft))
+    return case.but(drafts=tuple(draft if d.key == draft.key else d for d in case.drafts))
+
+
+def without_draft(case: Case, key: str) -> Case:
+    """Remove a draft."""
+    return case.but(drafts=tuple(d for d in case.drafts if d.key != key))
+
+
+def with_machine(case: Case, machine: Machine) -> Case:
+    """Add a machine or replace the one of the same name."""
+    others = tuple(m for m in case.machines if m.name != machine.name)
+    return case if machine in case.machines else case.but(machines=(*others, machine))
+
+
+def in_draft(case: Case, key: str, change: Callable[[Draft], Draft]) -> Case:
+    """Return the case with `change` applied to one draft."""
+    draft = case.draft(key)
+    if draft is None:
+        raise InputError("this draft is no longer in the case")
+    return with_draft(case, change(draft))
+
+
+def with_beam(draft: Draft, beam: Beam, weight: float | None = None) -> Draft:
+    """Add a beam (weight 1 unless given), or replace the one of the same key and keep its weight unless given."""
+    keys = [b.key for b in draft.beams]
+    if beam.key not in keys:
+        return draft.but(beams=(*draft.beams, beam), weights=(*draft.weights, 1.0 if weight is None else weight))
+    i = keys.index(beam.key)
+    beams = (*draft.beams[:i], beam, *draft.beams[i + 1 :])
+    return draft.but(beams=beams) if weight is None else with_weight(draft.but(beams=beams), beam.key, weight)
+
+
+def without_beam(draft: Draft, key: str) -> Draft:
+    """Remove a beam and its weight."""
+    kept = [(b, w) for b, w in zip(draft.beams, draft.weights, strict=True) if b.key != key]
+    return draft.but(beams=tuple(b for b, _ in kept), weights=tuple(w for _, w in kept))
+
+
+def with_weight(draft: Draft, key: str, weight: float) -> Draft:
+    """Set one beam's weight; below zero becomes zero."""
+    weight = max(0.0, float(weight))
+    return draft.but(weights=tuple(weight if b.key == key else w for b, w in zip(draft.beams, draft.weights, strict=True)))
+
+
+def new_draft(case: Case, name: str = "") -> Draft:
+    """Return an empty draft with a name that is free in the case."""
+    names = {d.name for d in case.drafts}
+    n = 1
+    while (name or f"Draft {n}") in names:
+        n, name = n + 1, ""
+    return Draft(new_key(), name or f"Draft {n}")

@@ -1,0 +1,139 @@
+"""Requests a case makes, and how results stand against them. Results never live inside the case."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from engine.base.values import Fingerprint, Value, own_array
+from engine.case.case import Case, Draft
+from engine.dose.dose import Dose
+from engine.dose.request import DoseRequest
+from engine.image.ct import CtImage
+from engine.image.density import Density, DensityCurve
+from engine.space.grid import Grid
+from engine.volumes.coverage import Coverage
+
+AIR_G_CM3 = 0.00121
+QUICK_SPACING_MM = 5.0
+_PAD_MM = 5.0
+
+
+@dataclass(frozen=True, eq=False)
+class PatientDensity(Value):
+    """What the density of a patient is made from; cheap to compare, resolved only where transport runs.
+
+    Parameters
+    ----------
+    inside : coverages whose union counts as matter (body, supports, bolus); outside it there is air. Empty: everywhere
+    overrides : (coverage, g/cm3) in order; later ones win
+    """
+
+    image: CtImage
+    curve: DensityCurve
+    inside: tuple[Coverage, ...] = ()
+    overrides: tuple[tuple[Coverage, float], ...] = ()
+
+    def resolve(self) -> Density:
+        """Return densities on the image's grid (remembered for the last case asked)."""
+        return _resolve(self)
+
+
+@lru_cache(maxsize=1)
+def _resolve(want: PatientDensity) -> Density:
+    rho = want.curve.density(want.image.hu)
+    if want.inside:
+        share = np.zeros(rho.shape, dtype=np.uint8)
+        for coverage in want.inside:
+            for t in coverage.tiles:
+                r, c = t.alpha.shape
+                view = share[t.plane, t.row : t.row + r, t.column : t.column + c]
+                np.maximum(view, t.alpha, out=view)
+        rho[share == 0] = AIR_G_CM3
+        edge = (share > 0) & (share < 255)
+        part = share[edge].astype(np.float32) / 255.0
+        rho[edge] = part * rho[edge] + (1 - part) * np.float32(AIR_G_CM3)
+    for coverage, g_cm3 in want.overrides:
+        for t in coverage.tiles:
+            r, c = t.alpha.shape
+            patch = rho[t.plane, t.row : t.row + r, t.column : t.column + c]
+            blend = t.alpha.astype(np.float32) / 255.0
+            patch[...] = blend * np.float32(g_cm3) + (1 - blend) * patch
+    return Density(own_array(rho), want.image.grid, want.image.patient_position)
+
+
+def patient_density(case: Case) -> PatientDensity:
+    """Gather the density inputs of a case."""
+    matter = tuple(
+        v.coverage for v in case.volumes if v.role in ("EXTERNAL", "SUPPORT", "BOLUS") and not v.coverage.is_empty
+    )
+    body = case.body
+    overrides = tuple((v.coverage, v.density_g_cm3) for v in case.volumes if v.density_g_cm3 is not None)
+    return PatientDensity(case.image, case.curve, matter if body and not body.coverage.is_empty else (), overrides)
+
+
+def dose_grid(case: Case, spacing_mm: float) -> Grid:
+    """Return the dose grid of a case: the body's box (the image's without a body) and a rim, in steps of the spacing.
+
+    Its voxels are anchored to the image origin, so a small change of the body does not shift every voxel.
+    """
+    image = case.image.grid
+    lo, hi = image.bounds_mm
+    body = case.body
+    box = body.coverage.bounds_mm() if body else None
+    if box:
+        lo = tuple(max(a, b - _PAD_MM) for a, b in zip(lo, box[0], strict=True))  # type: ignore[assignment]
+        hi = tuple(min(a, b + _PAD_MM) for a, b in zip(hi, box[1], strict=True))  # type: ignore[assignment]
+    origin = image.bounds_mm[0]
+    first = [int(np.floor((a - o) / spacing_mm + 1e-6)) for a, o in zip(lo, origin, strict=True)]
+    last = [int(np.ceil((b - o) / spacing_mm - 1e-6)) for b, o in zip(hi, origin, strict=True)]
+    start = tuple(o + (f + 0.5) * spacing_mm for o, f in zip(origin, first, strict=True))
+    n = [max(1, b - a) for a, b in zip(first, last, strict=True)]
+    return Grid(start, (spacing_mm,) * 3, (n[2], n[1], n[0]))  # type: ignore[arg-type]
+
+
+def dose_requests(case: Case, draft: Draft, quality: str = "fine") -> tuple[DoseRequest, ...]:
+    """Return one request per beam; weights, normalisation, prescription and names are not among its inputs."""
+    from engine.dose.kernels import tables_fingerprint
+
+    density = patient_density(case)
+    spacing = draft.dose_spacing_mm if quality == "fine" else max(QUICK_SPACING_MM, draft.dose_spacing_mm)
+    grid = dose_grid(case, spacing)
+    return tuple(
+        DoseRequest(
+            density=density,  # type: ignore[arg-type]
+            beam=beam.nameless(),
+            machine=case.machine(beam.machine),
+            grid=grid,
+            quality=quality,
+            report_to=draft.report_to,
+            tables=tables_fingerprint(),
+        )
+        for beam in draft.beams
+    )
+
+
+@dataclass(frozen=True)
+class Standing:
+    """How stored doses stand against what the draft would ask now.
+
+    state : "none" (nothing fits and nothing did), "quick", "current", "out of date" (older doses exist, none fits)
+    doses : one per beam, all of one quality, when state is quick or current; else ()
+    """
+
+    state: str
+    doses: tuple[Dose, ...] = ()
+
+
+def standing(case: Case, draft: Draft, results: Mapping[Fingerprint, Value]) -> Standing:
+    """Compare stored results with the requests of the present draft. Nobody sets this state; everybody asks."""
+    if not draft.beams:
+        return Standing("none")
+    for quality, state in (("fine", "current"), ("quick", "quick")):
+        found = [results.get(r.fingerprint) for r in dose_requests(case, draft, quality)]
+        if all(isinstance(d, Dose) for d in found):
+            return Standing(state, tuple(found))  # type: ignore[arg-type]
+    return Standing("out of date" if any(isinstance(d, Dose) for d in results.values()) else "none")

@@ -1,0 +1,34 @@
+"""One table from request type to the function that answers it: the only door between screens and heavy work.
+
+Functions are named as text and imported when first asked, so that starting the window does not import numba.
+Tests replace entries of TABLE by stubs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from importlib import import_module
+from typing import Any
+
+from engine.base.progress import Report, quiet
+from engine.base.values import Value
+
+TABLE: dict[str, str | Callable[[Any, Report], Any]] = {
+    "DoseRequest": "engine.dose.calculate:calculate",
+    "FindSeries": "engine.dicom.read_ct:find_series",
+    "OpenSeries": "engine.dicom.read_ct:open_series",
+    "ReadStructures": "engine.dicom.structures:read_structures",
+    "ExportCase": "engine.dicom.export:export_case",
+    "LiveRequest": "engine.evaluation.live:prepare",
+    "FindBody": "engine.volumes.outer:find_body",
+    "Radiograph": "engine.image.projection:radiograph",
+}
+
+
+def run(request: Value, report: Report = quiet) -> Any:
+    """Answer a request; raises what the function raises (UserError, Cancelled)."""
+    entry = TABLE[type(request).__name__]
+    if isinstance(entry, str):
+        module, _, name = entry.partition(":")
+        entry = getattr(import_module(module), name)
+    return entry(request, report)

@@ -1,0 +1,1 @@
+"""Photon transport only: knows grids, densities and beams, never volumes."""

@@ -1,0 +1,1 @@
+"""Offline: makes the shipped kernels and physics tables from NIST data; never imported at run time."""

@@ -1,0 +1,1 @@
+"""DVH, metrics, goals and isodose lines, fast enough to follow a hand."""

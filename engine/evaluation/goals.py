@@ -1,0 +1,39 @@
+"""One demand on the dose of a volume."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine.base.errors import InputError
+from engine.base.values import Value
+
+
+@dataclass(frozen=True, eq=False)
+class Goal(Value):
+    """A dose-volume demand.
+
+    Parameters
+    ----------
+    volume_key : the volume it concerns
+    metric : TG-263 metric grammar: "D95%[Gy]", "V20Gy[%]", "D0.1cc[Gy]", "Mean[Gy]", "Max[Gy]", ...
+    comparator : "<=" or ">="
+    limit : in the metric's unit
+    tolerance : how far beyond the limit still counts as within the tolerance, same unit, not negative
+    priority : 1 (must) to 3 (wish)
+    source : where the demand comes from and how that is known
+    """
+
+    volume_key: str
+    metric: str
+    comparator: str
+    limit: float
+    tolerance: float = 0.0
+    priority: int = 1
+    source: str = ""
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        if self.comparator not in ("<=", ">="):
+            raise InputError(f"a goal compares with <= or >=, not {self.comparator!r}", self.metric)
+        if self.tolerance < 0 or self.priority not in (1, 2, 3):
+            raise InputError("a goal's tolerance is not negative and its priority is 1, 2 or 3", self.metric)

@@ -1,0 +1,1 @@
+"""The CT image, its densities and radiographs made from it."""

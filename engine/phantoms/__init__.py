@@ -1,0 +1,1 @@
+"""Demonstration patients and analytic phantoms, synthetic and said to be."""

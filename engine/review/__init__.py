@@ -1,0 +1,1 @@
+"""Checks, what is read before signing, and the sealed record."""

@@ -1,0 +1,1 @@
+"""Grids, frames of reference, sampling and rays."""

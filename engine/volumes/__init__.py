@@ -1,0 +1,1 @@
+"""Volumes painted slice by slice: one representation, its tools, margins and quality."""
