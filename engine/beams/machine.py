@@ -1,10 +1,47 @@
-"""A treatment machine of one photon beam quality, read from TOML."""
+"""A treatment machine of one photon beam quality, read from a TOML file.
+
+All lengths are mm; positions and widths of jaws and leaves are at the isocentre plane. Keys of a machine file
+(those marked * must be there; every other part of the model is off when its key is missing):
+
+``name`` *, ``description``, ``source``
+    The name beams refer to, one line about it, and how its values are known.
+``nominal_mv`` *, ``sad_mm``
+    Accelerating potential the beam is called by, and distance from focal spot to isocentre (1000).
+``spectrum`` *
+    File in assets/physics/spectra (or beside the machine file): photon fluence per energy bin on the axis.
+``[limits]`` ``field_mm``, ``jaw_x_mm``, ``jaw_y_mm``
+    Largest half width of a field (200); range of the jaws, [lowest X1, highest X2] (default: the field limit).
+``[leaves]`` ``widths`` , ``travel_mm``, ``min_gap_mm``, ``transmission``, ``end_offset_mm``
+    ``widths`` is a list of [count, width] from -Y to +Y, centred on the axis; no list, no leaves. How far a leaf
+    reaches across the axis, the smallest gap of opposed leaves, the mean transmission under leaves, and how far the
+    radiation edge lies behind the nominal tip of each leaf (rounded leaf ends).
+``[jaws]`` ``transmission``
+    Share of the fluence that passes the jaws.
+``[focal_spot]`` ``fwhm_mm``, ``collimator_mm``
+    Full width at half maximum of the Gaussian focal spot ([X, Y], 0 = a point), and the distance from the spot to the
+    edge that forms the penumbra.
+``[extra_focal]`` ``share``, ``fwhm_mm``, ``distance_mm``
+    Photons scattered in the head: their share of the in-air energy fluence on the axis of the reference field
+    (100 x 100 mm), and the width and distance from the spot of the Gaussian plane they seem to come from.
+``[off_axis]`` ``radius_mm`` + ``fluence``, ``angle_deg`` + ``attenuation``
+    Planar energy fluence relative to the axis against radius, and attenuation coefficient in water relative to the
+    axis against the angle from the axis.
+``[contamination]`` ``share``, ``depth_mm``, ``spread_mm``
+    Electrons and soft photons from the head: their dose at the surface as a share of the dose maximum for a wide
+    field, the depth in water over which it falls to 1/e, and the Gaussian width (sigma, at the isocentre plane) of the
+    blur of the aperture that makes it grow with the field.
+
+With everything switched off the source is ideal: a point, flat planar fluence, one spectrum, edges that pass nothing.
+"""
 
 from __future__ import annotations
 
 import tomllib
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
+
+import numpy as np
 
 import assets
 from engine.base.errors import InputError
@@ -13,7 +50,16 @@ from engine.base.values import Value
 
 @dataclass(frozen=True, eq=False)
 class Machine(Value):
-    """Limits, leaves and beam model of one machine at one photon energy. Lengths in mm at the isocentre plane."""
+    """Limits, leaves and beam model of one machine at one photon energy; see the module text for every part.
+
+    Parameters
+    ----------
+    spectrum_mev, spectrum_fluence : bins (low, high) in MeV and photons per bin (any scale)
+    leaf_edges_mm : boundaries of the leaf pairs along Y, ascending; () without leaves
+    field_limit_mm : largest half width of a field
+    focal_fwhm_mm : (X, Y); focal spot, 0 for a point
+    horn_mm, horn_fluence, softening_deg, softening_mu : tables against radius and angle; () = flat, one spectrum
+    """
 
     name: str
     description: str
@@ -24,6 +70,83 @@ class Machine(Value):
     leaf_edges_mm: tuple[float, ...]
     field_limit_mm: float = 200.0
     source: str = ""
+    jaw_x_mm: tuple[float, float] = (-200.0, 200.0)
+    jaw_y_mm: tuple[float, float] = (-200.0, 200.0)
+    leaf_travel_mm: float = 200.0
+    min_leaf_gap_mm: float = 0.0
+    jaw_transmission: float = 0.0
+    leaf_transmission: float = 0.0
+    leaf_end_offset_mm: float = 0.0
+    focal_fwhm_mm: tuple[float, float] = (0.0, 0.0)
+    collimator_mm: float = 450.0
+    extra_focal_share: float = 0.0
+    extra_focal_fwhm_mm: float = 40.0
+    extra_focal_distance_mm: float = 125.0
+    horn_mm: tuple[float, ...] = ()
+    horn_fluence: tuple[float, ...] = ()
+    softening_deg: tuple[float, ...] = ()
+    softening_mu: tuple[float, ...] = ()
+    contamination_share: float = 0.0
+    contamination_depth_mm: float = 5.0
+    contamination_spread_mm: float = 30.0
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        self._refuse_unless(bool(self.name), "it has no name")
+        self._refuse_unless(1 <= self.nominal_mv <= 50, f"{self.nominal_mv} MV is not a photon beam of 1 to 50 MV")
+        self._refuse_unless(500 <= self.sad_mm <= 2000, f"a source-axis distance of {self.sad_mm} mm is not credible")
+        bins = self.spectrum_mev
+        self._refuse_unless(
+            len(bins) > 0 and len(bins) == len(self.spectrum_fluence), "the spectrum needs one fluence per energy bin"
+        )
+        self._refuse_unless(
+            all(0 <= lo < hi <= 50 for lo, hi in bins) and all(a[1] <= b[0] + 1e-9 for a, b in zip(bins, bins[1:])),
+            "the energy bins of the spectrum must ascend without overlap, within 50 MeV",
+        )
+        fluence = np.array(self.spectrum_fluence)
+        self._refuse_unless(
+            bool(np.all(np.isfinite(fluence)) and np.all(fluence >= 0) and fluence.sum() > 0),
+            "the spectrum's fluence must not be negative and not all zero",
+        )
+        edges = self.leaf_edges_mm
+        self._refuse_unless(all(a < b for a, b in zip(edges, edges[1:])), "the leaf boundaries must ascend")
+        self._refuse_unless(0 < self.field_limit_mm <= 500, "the field limit must lie in 0 to 500 mm")
+        for axis, (lo, hi) in (("X", self.jaw_x_mm), ("Y", self.jaw_y_mm)):
+            self._refuse_unless(lo < hi, f"the range of the {axis} jaws is empty: {lo} to {hi} mm")
+        for field in ("jaw_transmission", "leaf_transmission", "extra_focal_share", "contamination_share"):
+            value = getattr(self, field)
+            self._refuse_unless(0 <= value < 1, f"{field.replace('_', ' ')} must lie in 0 to 1, not {value}")
+        for field in ("extra_focal_fwhm_mm", "contamination_depth_mm", "contamination_spread_mm", "leaf_travel_mm"):
+            self._refuse_unless(getattr(self, field) > 0, f"{field.replace('_', ' ')} must be positive")
+        self._refuse_unless(
+            0 < self.collimator_mm < self.sad_mm and 0 <= self.extra_focal_distance_mm < self.collimator_mm,
+            "the order along the beam must be: focal spot, extra-focal plane, collimator, isocentre",
+        )
+        self._refuse_unless(
+            all(0 <= w <= 20 for w in self.focal_fwhm_mm) and 0 <= self.min_leaf_gap_mm <= 50,
+            "a focal spot of 0 to 20 mm and a leaf gap of 0 to 50 mm are credible",
+        )
+        self._check_curve("off-axis fluence", self.horn_mm, self.horn_fluence)
+        self._check_curve("off-axis attenuation", self.softening_deg, self.softening_mu)
+
+    def _refuse_unless(self, fine: bool, what: str) -> None:
+        if not fine:
+            raise InputError(what, f"machine {self.name or '(no name)'}", "Correct the machine file.")
+
+    def _check_curve(self, what: str, x: tuple[float, ...], y: tuple[float, ...]) -> None:
+        fine = len(x) == len(y) and (not x or (len(x) >= 2 and x[0] == 0.0 and abs(y[0] - 1.0) < 1e-9))
+        fine = fine and all(a < b for a, b in zip(x, x[1:])) and all(0.05 < v < 5 for v in y)
+        self._refuse_unless(fine, f"the {what} table must start at 0 with 1, ascend, and hold values of 0.05 to 5")
+
+    @property
+    def leaf_pairs(self) -> int:
+        """Number of leaf pairs."""
+        return max(0, len(self.leaf_edges_mm) - 1)
+
+    def mean_energy_mev(self) -> float:
+        """Return the fluence-weighted mean photon energy on the axis."""
+        mid = np.array(self.spectrum_mev).mean(axis=1)
+        return float(np.average(mid, weights=self.spectrum_fluence))
 
 
 def shipped_machines() -> tuple[str, ...]:
@@ -32,12 +155,122 @@ def shipped_machines() -> tuple[str, ...]:
 
 
 def load_machine(name_or_path: str) -> Machine:
-    """Load a shipped machine by name, or a machine file by path (anything that ends in .toml)."""
+    """Load a shipped machine by name, or a machine file by path (anything that ends in .toml).
+
+    Raises
+    ------
+    InputError
+        If there is no such machine, or the file cannot be read, lacks a key, has an unknown one or a wrong value.
+    """
     path = Path(name_or_path) if name_or_path.endswith(".toml") else assets.path(f"machines/{name_or_path}.toml")
     if not path.is_file():
         raise InputError(
             f"there is no machine {name_or_path!r}", do=f"Use one of {', '.join(shipped_machines())}, or a .toml file."
         )
-    with path.open("rb") as stream:
-        tomllib.load(stream)
-    raise NotImplementedError
+    try:
+        document = tomllib.loads(path.read_text(encoding="utf-8"))
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        raise InputError(f"the machine file is not valid TOML: {error}", str(path), "Correct the file.") from error
+    return machine_from(document, path)
+
+
+_KEYS: dict[str, dict[str, str]] = {
+    "": {"name": "name", "description": "description", "source": "source", "nominal_mv": "nominal_mv", "sad_mm": "sad_mm"},
+    "limits": {"field_mm": "field_limit_mm", "jaw_x_mm": "jaw_x_mm", "jaw_y_mm": "jaw_y_mm"},
+    "leaves": {
+        "travel_mm": "leaf_travel_mm",
+        "min_gap_mm": "min_leaf_gap_mm",
+        "transmission": "leaf_transmission",
+        "end_offset_mm": "leaf_end_offset_mm",
+    },
+    "jaws": {"transmission": "jaw_transmission"},
+    "focal_spot": {"fwhm_mm": "focal_fwhm_mm", "collimator_mm": "collimator_mm"},
+    "extra_focal": {
+        "share": "extra_focal_share",
+        "fwhm_mm": "extra_focal_fwhm_mm",
+        "distance_mm": "extra_focal_distance_mm",
+    },
+    "off_axis": {
+        "radius_mm": "horn_mm",
+        "fluence": "horn_fluence",
+        "angle_deg": "softening_deg",
+        "attenuation": "softening_mu",
+    },
+    "contamination": {
+        "share": "contamination_share",
+        "depth_mm": "contamination_depth_mm",
+        "spread_mm": "contamination_spread_mm",
+    },
+}
+_ELSEWHERE = {("", "spectrum"), ("leaves", "widths")}
+_TEXT, _PAIR, _LIST = ("name", "description", "source"), ("jaw_x_mm", "jaw_y_mm", "focal_fwhm_mm"), ("horn", "soft")
+
+
+def machine_from(document: dict[str, Any], path: Path) -> Machine:
+    """Return the machine a parsed machine file describes; `path` is where it was read, for messages and spectra."""
+    fields: dict[str, Any] = {"sad_mm": 1000.0, "description": ""}
+    for section, body in (("", document), *((k, v) for k, v in document.items() if isinstance(v, dict))):
+        known = _KEYS.get(section)
+        if known is None:
+            raise InputError(f"unknown section [{section}]", str(path), f"Known: {', '.join(k for k in _KEYS if k)}.")
+        for key, value in body.items():
+            if isinstance(value, dict) and section == "" or (section, key) in _ELSEWHERE:
+                continue
+            if key not in known:
+                raise InputError(f"unknown key {key!r} in [{section or 'top'}]", str(path), f"Known: {', '.join(known)}.")
+            fields[known[key]] = _value(known[key], value, f"{section}.{key}".lstrip("."), path)
+    for key in ("name", "nominal_mv", "spectrum"):
+        if key not in document:
+            raise InputError(f"the key {key!r} is missing", str(path), "Add it.")
+    limit = fields.get("field_limit_mm", 200.0)
+    fields.setdefault("jaw_x_mm", (-limit, limit))
+    fields.setdefault("jaw_y_mm", (-limit, limit))
+    fields["spectrum_mev"], fields["spectrum_fluence"] = read_spectrum(str(document["spectrum"]), path.parent)
+    fields["leaf_edges_mm"] = _leaf_edges(document.get("leaves", {}).get("widths", []), path)
+    return Machine(**fields)
+
+
+def _value(field: str, value: Any, key: str, path: Path) -> Any:
+    if field in _TEXT:
+        if isinstance(value, str):
+            return value
+    elif field in _PAIR or field.startswith(_LIST):
+        numbers = isinstance(value, list) and all(isinstance(v, (int, float)) and not isinstance(v, bool) for v in value)
+        if numbers and (field not in _PAIR or len(value) == 2):
+            return tuple(float(v) for v in value)
+    elif isinstance(value, (int, float)) and not isinstance(value, bool) and np.isfinite(value):
+        return float(value)
+    raise InputError(f"{key} cannot be {value!r}", str(path), "Correct the machine file.")
+
+
+def _leaf_edges(widths: Any, path: Path) -> tuple[float, ...]:
+    try:
+        steps = np.concatenate([np.full(int(n), float(w)) for n, w in widths]) if widths else np.empty(0)
+    except (TypeError, ValueError):
+        raise InputError("leaves.widths must be a list of [count, width]", str(path), "Correct the file.") from None
+    if steps.size == 0:
+        return ()
+    edges = np.concatenate([[0.0], np.cumsum(steps)]) - steps.sum() / 2
+    return tuple(float(e) for e in edges)
+
+
+def read_spectrum(name: str, beside: Path) -> tuple[tuple[tuple[float, float], ...], tuple[float, ...]]:
+    """Return bins ((low, high) in MeV, ...) and photons per bin of a spectrum file.
+
+    The file is a table with the columns E_low_MeV, E_high_MeV and relative_fluence, searched beside the machine file
+    first, then among the shipped spectra.
+    """
+    from engine.base.sources import read_table
+
+    places = (beside / name, assets.path(f"physics/spectra/{name}"))
+    path = next((p for p in places if p.is_file()), None)
+    if path is None:
+        raise InputError(f"there is no spectrum file {name!r}", str(beside), "Put it beside the machine file.")
+    table = read_table(path)
+    try:
+        low, high, fluence = table["E_low_MeV"], table["E_high_MeV"], table["relative_fluence"]
+    except ValueError:
+        raise InputError(
+            "a spectrum needs the columns E_low_MeV, E_high_MeV and relative_fluence", str(path), "Correct the file."
+        ) from None
+    return tuple(zip(low.tolist(), high.tolist())), tuple(fluence.tolist())
