@@ -1,0 +1,215 @@
+"""Point kernels of a spectrum, gathered into cones about the ray, with one exponential per component and cone.
+
+The tables in assets/kernels give, for single energies in water, where the energy goes that photons lose at a point:
+shares by component, angle to the photon's direction, and radius. ``beam_kernel`` weights them with a machine's
+spectrum and gathers them into rings of cones about the beam axis.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+import assets
+from engine.base.errors import InputError
+from engine.base.values import Fingerprint
+from engine.beams.machine import Machine
+from engine.dose.source import Release, release, spectrum
+
+Floats = NDArray[np.float64]
+
+POINTS_FILE = "kernels/water_points.npz"
+
+# Rings of cones about the ray: dense forward, where primary energy goes and beam edges form.
+RING_EDGES_DEG = (0.0, 12.0, 30.0, 55.0, 90.0, 130.0, 180.0)
+RING_CONES = (4, 8, 10, 12, 10, 4)
+# The kernel's shape is that of the spectrum at this depth; how energy splits between the components follows the depth.
+_SHAPE_DEPTH_G_CM2 = 10.0
+_FIT_PRIMARY_CM, _FIT_SCATTER_CM = 6.0, 30.0
+_TILT = 0.1
+
+
+@dataclass(frozen=True)
+class PointKernels:
+    """Shares of the energy lost at a point in water; see ``load_points`` for the axes."""
+
+    energy_mev: Floats
+    angle_edges_deg: Floats
+    radius_edges_cm: Floats
+    share: Floats
+    escaped: Floats
+
+    def primary_share(self, energy_mev: Floats) -> Floats:
+        """Return the share of the primary component by photon energy (all radii)."""
+        total = self.share[:, 0].sum(axis=(1, 2)) + self.escaped[:, 0]
+        whole = self.share.sum(axis=(1, 2, 3)) + self.escaped.sum(axis=1)
+        return np.interp(np.log(energy_mev), np.log(self.energy_mev), total / whole)
+
+
+@dataclass(frozen=True)
+class BeamKernel:
+    """What transport needs of a machine.
+
+    Parameters
+    ----------
+    directions : (cones, 3) unit vectors in beam axes (X, Y, Z to the source): the way energy travels
+    weights : (cones, 2, 3) share of primary and scatter per cone, and its change with the tangents p, q of the ray
+    attenuation_cm2_g : (cones, 2)
+    release : TERMA and its primary share by depth and angle
+    """
+
+    directions: Floats
+    weights: Floats
+    attenuation_cm2_g: Floats
+    release: Release
+
+
+@lru_cache(maxsize=1)
+def load_points() -> PointKernels:
+    """Load the shipped point kernels.
+
+    Returns
+    -------
+    PointKernels
+        energy_mev (n,), angle_edges_deg (m + 1,), radius_edges_cm (r + 1,), share (n, 5, m, r) with the components
+        primary, first, second, multiple scatter, bremsstrahlung and annihilation; escaped (n, 5) beyond the last radius
+    """
+    path = assets.path(POINTS_FILE)
+    if not path.is_file():
+        raise InputError("the kernel tables are missing", str(path), "Install the program again.")
+    with np.load(path) as file:
+        names = ("energy_mev", "angle_edges_deg", "radius_edges_cm", "share", "escaped")
+        return PointKernels(*(np.asarray(file[name], dtype=np.float64) for name in names))
+
+
+@lru_cache(maxsize=1)
+def tables_fingerprint() -> Fingerprint:
+    """Return the hash of every shipped table that dose depends on (read once)."""
+    digest = hashlib.sha256()
+    for path in (assets.path(POINTS_FILE), *sorted(assets.path("physics").glob("*.csv"))):
+        digest.update(path.name.encode())
+        digest.update(path.read_bytes() if path.is_file() else b"")
+    return digest.hexdigest()
+
+
+def ring_directions() -> tuple[Floats, NDArray[np.intp]]:
+    """Return polar angle (deg) bounds by cone as directions (cones, 3) about +Z, and the ring of each cone.
+
+    Azimuths are laid so that the set is its own mirror image in X and in Y.
+    """
+    directions, ring_of = [], []
+    for ring, (low, high, count) in enumerate(zip(RING_EDGES_DEG, RING_EDGES_DEG[1:], RING_CONES, strict=False)):
+        cosine = 0.5 * (np.cos(np.deg2rad(low)) + np.cos(np.deg2rad(high)))
+        sine = np.sqrt(1 - cosine**2)
+        azimuth = 2 * np.pi * (np.arange(count) + 0.5) / count
+        directions.append(np.stack([sine * np.cos(azimuth), sine * np.sin(azimuth), np.full(count, cosine)], axis=1))
+        ring_of.append(np.full(count, ring))
+    return np.concatenate(directions), np.concatenate(ring_of)
+
+
+@lru_cache(maxsize=16)
+def beam_kernel(machine: Machine) -> BeamKernel:
+    """Return the cone kernel and release table of a machine's spectrum."""
+    return _beam_kernel(load_points(), machine)
+
+
+def _beam_kernel(points: PointKernels, machine: Machine) -> BeamKernel:
+    beam = spectrum(machine)
+    mix = _energy_weights(points.energy_mev, beam.energy_mev, beam.after(_SHAPE_DEPTH_G_CM2))
+    share = np.tensordot(mix, points.share, axes=1)
+    lost = mix @ points.escaped
+    around, ring_of = ring_directions()
+    parts = (share[0], share[1:].sum(axis=0))
+    out = (lost[0], lost[1:].sum())
+    weights = np.empty((len(around), 2, 3))
+    attenuation = np.empty((len(around), 2))
+    for c, (part, escaped, reach) in enumerate(zip(parts, out, (_FIT_PRIMARY_CM, _FIT_SCATTER_CM), strict=True)):
+        by_angle = part.sum(axis=1) * (1 + escaped / part.sum())
+        weights[:, c] = _tilted_weights(points.angle_edges_deg, by_angle / by_angle.sum())
+        for ring, (low, high) in enumerate(zip(RING_EDGES_DEG, RING_EDGES_DEG[1:], strict=False)):
+            inside = _bin_overlap(points.angle_edges_deg, low, high) @ part
+            attenuation[ring_of == ring, c] = _fit(points.radius_edges_cm, inside, escaped / part.sum(), reach)
+    directions = around * np.array([1.0, 1.0, -1.0])
+    return BeamKernel(directions, weights, attenuation, release(machine, points.primary_share))
+
+
+def _energy_weights(table_mev: Floats, energy_mev: Floats, weight: Floats) -> Floats:
+    """Return the weight of each tabulated energy that stands for a spectrum, by linear interpolation in log energy."""
+    place = np.interp(np.log(energy_mev), np.log(table_mev), np.arange(table_mev.size))
+    low = np.minimum(place.astype(np.intp), table_mev.size - 2)
+    mix = np.zeros(table_mev.size)
+    np.add.at(mix, low, weight * (1 - (place - low)))
+    np.add.at(mix, low + 1, weight * (place - low))
+    return mix
+
+
+def _bin_overlap(edges_deg: Floats, low_deg: float, high_deg: float) -> Floats:
+    """Return the share of each angular bin inside low..high, by solid angle."""
+    lower, upper = np.maximum(edges_deg[:-1], low_deg), np.minimum(edges_deg[1:], high_deg)
+    cut = np.cos(np.deg2rad(lower)) - np.cos(np.deg2rad(np.maximum(lower, upper)))
+    return cut / -np.diff(np.cos(np.deg2rad(edges_deg)))
+
+
+def _fit(radius_edges_cm: Floats, energy: Floats, escaped: float, reach_cm: float) -> float:
+    """Return the attenuation a (1/cm at unit density) whose 1 - exp(-a r) is nearest the energy within radius r.
+
+    `energy` by shell; `escaped` is what lies beyond the last shell relative to all inside. Least squares over radius up
+    to `reach_cm`, over a fine ladder of a.
+    """
+    within = np.cumsum(energy) / (energy.sum() * (1 + escaped))
+    radius = np.linspace(0.0, min(reach_cm, radius_edges_cm[-1]), 241)
+    truth = np.interp(radius, radius_edges_cm, np.concatenate([[0.0], within]))
+    ladder = np.geomspace(0.005, 60.0, 1500)
+    wrong = ((1 - np.exp(-np.outer(ladder, radius))) - truth) ** 2
+    return float(ladder[np.argmin(wrong.sum(axis=1))])
+
+
+def _tilted_weights(angle_edges_deg: Floats, energy: Floats) -> Floats:
+    """Return (cones, 3): energy per cone, and its change with the tangents of a ray that leans to +X or +Y.
+
+    Energy by angle to the ray is turned with the ray and counted in the cells of the fixed cones; a symmetric
+    difference at a tangent of 0.1 (a ray 100 mm off the axis) gives the slopes, which sum to zero.
+    """
+    fine = np.arange(0.25, 180.0, 0.5)
+    at = np.clip(np.searchsorted(angle_edges_deg, fine, side="right") - 1, 0, energy.size - 1)
+    solid = np.cos(np.deg2rad(fine - 0.25)) - np.cos(np.deg2rad(fine + 0.25))
+    whole = np.bincount(at, solid, energy.size)
+    density = energy[at] * solid / whole[at]
+    azimuth = np.deg2rad(np.arange(0.5, 360.0, 2.0))
+    sine, cosine = np.sin(np.deg2rad(fine)), np.cos(np.deg2rad(fine))
+    points = np.stack(
+        [
+            np.outer(sine, np.cos(azimuth)),
+            np.outer(sine, np.sin(azimuth)),
+            np.broadcast_to(cosine[:, None], (fine.size, azimuth.size)),
+        ],
+        axis=-1,
+    ).reshape(-1, 3)
+    amount = np.repeat(density / azimuth.size, azimuth.size)
+    flat = _count(points, amount)
+    slopes = []
+    for axis in (0, 1):
+        lean = []
+        for sign in (1.0, -1.0):
+            angle = sign * np.arctan(_TILT)
+            turned = points.copy()
+            turned[:, axis] = points[:, axis] * np.cos(angle) + points[:, 2] * np.sin(angle)
+            turned[:, 2] = points[:, 2] * np.cos(angle) - points[:, axis] * np.sin(angle)
+            lean.append(_count(turned, amount))
+        slopes.append((lean[0] - lean[1]) / (2 * _TILT))
+    return np.stack([flat, *slopes], axis=1)
+
+
+def _count(points: Floats, amount: Floats) -> Floats:
+    """Return the energy in the cell (ring and azimuth sector) of each cone."""
+    polar = np.rad2deg(np.arccos(np.clip(points[:, 2], -1, 1)))
+    ring = np.clip(np.searchsorted(RING_EDGES_DEG, polar, side="right") - 1, 0, len(RING_CONES) - 1)
+    count = np.array(RING_CONES)[ring]
+    turn = np.arctan2(points[:, 1], points[:, 0]) / (2 * np.pi) % 1.0
+    cell = np.minimum((turn * count).astype(np.intp), count - 1)
+    first = np.concatenate([[0], np.cumsum(RING_CONES)])[ring]
+    return np.bincount(first + cell, amount, sum(RING_CONES))
