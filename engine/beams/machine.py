@@ -38,6 +38,7 @@ from __future__ import annotations
 
 import tomllib
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -100,7 +101,7 @@ class Machine(Value):
             len(bins) > 0 and len(bins) == len(self.spectrum_fluence), "the spectrum needs one fluence per energy bin"
         )
         self._refuse_unless(
-            all(0 <= lo < hi <= 50 for lo, hi in bins) and all(a[1] <= b[0] + 1e-9 for a, b in zip(bins, bins[1:])),
+            all(0 <= lo < hi <= 50 for lo, hi in bins) and all(a[1] <= b[0] + 1e-9 for a, b in pairwise(bins)),
             "the energy bins of the spectrum must ascend without overlap, within 50 MeV",
         )
         fluence = np.array(self.spectrum_fluence)
@@ -109,7 +110,7 @@ class Machine(Value):
             "the spectrum's fluence must not be negative and not all zero",
         )
         edges = self.leaf_edges_mm
-        self._refuse_unless(all(a < b for a, b in zip(edges, edges[1:])), "the leaf boundaries must ascend")
+        self._refuse_unless(all(a < b for a, b in pairwise(edges)), "the leaf boundaries must ascend")
         self._refuse_unless(0 < self.field_limit_mm <= 500, "the field limit must lie in 0 to 500 mm")
         for axis, (lo, hi) in (("X", self.jaw_x_mm), ("Y", self.jaw_y_mm)):
             self._refuse_unless(lo < hi, f"the range of the {axis} jaws is empty: {lo} to {hi} mm")
@@ -135,7 +136,7 @@ class Machine(Value):
 
     def _check_curve(self, what: str, x: tuple[float, ...], y: tuple[float, ...]) -> None:
         fine = len(x) == len(y) and (not x or (len(x) >= 2 and x[0] == 0.0 and abs(y[0] - 1.0) < 1e-9))
-        fine = fine and all(a < b for a, b in zip(x, x[1:])) and all(0.05 < v < 5 for v in y)
+        fine = fine and all(a < b for a, b in pairwise(x)) and all(0.05 < v < 5 for v in y)
         self._refuse_unless(fine, f"the {what} table must start at 0 with 1, ascend, and hold values of 0.05 to 5")
 
     @property
@@ -214,7 +215,7 @@ def machine_from(document: dict[str, Any], path: Path) -> Machine:
         if known is None:
             raise InputError(f"unknown section [{section}]", str(path), f"Known: {', '.join(k for k in _KEYS if k)}.")
         for key, value in body.items():
-            if isinstance(value, dict) and section == "" or (section, key) in _ELSEWHERE:
+            if (isinstance(value, dict) and section == "") or (section, key) in _ELSEWHERE:
                 continue
             if key not in known:
                 raise InputError(f"unknown key {key!r} in [{section or 'top'}]", str(path), f"Known: {', '.join(known)}.")

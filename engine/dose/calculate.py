@@ -109,7 +109,7 @@ def beam_energy(medium: Medium, beam: Beam, machine: Machine, report: Report = q
         part(report, 0.2, 1.0),
     )
     mass = np.maximum(medium.g_cm3, np.float32(_EMPTY_G_CM3))
-    return deposit / mass, out.contamination
+    return (deposit / mass).astype(np.float32), out.contamination
 
 
 @lru_cache(maxsize=16)
@@ -145,7 +145,7 @@ def _medium(source: Density, grid: Grid, machine: Machine) -> Medium:
     water = _as_water(rho, machine)
     if all_matter == wide:
         return Medium(rho, water, wide, water, wide, density.patient_position)
-    coarse = all_matter.covering(*all_matter.bounds_mm, tuple(max(2.5, s) for s in grid.spacing_mm))
+    coarse = all_matter.covering(*all_matter.bounds_mm, max(2.5, *grid.spacing_mm))
     trace = _as_water(box_average(density.g_cm3, density.grid, coarse, AIR_G_CM3), machine)
     return Medium(rho, water, wide, trace, coarse, density.patient_position)
 
@@ -155,7 +155,7 @@ def _matter_box(density: Density) -> tuple[tuple[float, ...], tuple[float, ...]]
     lo, hi = [], []
     solid = density.g_cm3 > _MATTER_G_CM3
     for axis, (a, b) in enumerate(((1, 2), (0, 2), (0, 1))):
-        some = np.flatnonzero(solid.any(axis=b).any(axis=a if a < b else a - 1))
+        some = np.flatnonzero(solid.any(axis=(a, b)))
         if some.size == 0:
             return None
         first = density.grid.bounds_mm[0][2 - axis]

@@ -106,12 +106,13 @@ def _pass_scatter(rho, source, a_quarter, r, deposit):  # type: ignore[no-untype
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _sweep(rho, primary, scatter, deposit, shape, upward, shifts, weights, steps, form_p, form_q, form_t):  # type: ignore[no-untyped-def]
+def _sweep(fields, deposit, shape, upward, shifts, weights, steps, forms):  # type: ignore[no-untyped-def]
     """Carry the energy of some cones through all planes.
 
-    rho, primary, scatter, deposit : flat arrays of `shape` (k, j, i); shifts (cones, nk, 2) whole-voxel moves (j, i) on
-    entering each plane; weights (cones, 2, 3) w0, wp, wq; steps (cones, 2) attenuation times length, divided by 8 and 4
+    fields : density, primary, scatter, flat like `deposit`, of `shape` (k, j, i); forms : p, q, t; shifts (cones, nk, 2)
+    whole-voxel moves (j, i) on entering each plane; weights (cones, 2, 3) w0, wp, wq; steps (cones, 2) attenuation times length, divided by 8 and 4
     """
+    rho, primary, scatter = fields
     nk, nj, ni = shape
     plane = nj * ni
     cones = shifts.shape[0]
@@ -123,7 +124,7 @@ def _sweep(rho, primary, scatter, deposit, shape, upward, shifts, weights, steps
     base = np.full(cones, margin, np.int64)
     for n in range(nk):
         k = n if upward else nk - 1 - n
-        _tangents(form_p, form_q, form_t, k, nj, ni, p, q)
+        _tangents(forms[0], forms[1], forms[2], k, nj, ni, p, q)
         at = k * plane
         for c in range(cones):
             dj, di = shifts[c, n, 0], shifts[c, n, 1]
@@ -211,18 +212,9 @@ def transport(
                     length = h[0] / np.abs(d[:, 0])
                     moves = np.stack([_shifts(one, h, turned[0]) for one in d])
                     steps = attenuation_cm2_g[some] * length[:, None] / np.array([8.0, 4.0])
+                    strength = weights[some].astype(np.float32), steps.astype(np.float32)
                     waiting.append(
-                        pool.submit(
-                            _sweep,
-                            *flat,
-                            deposits[group],
-                            turned,
-                            upward,
-                            moves,
-                            weights[some].astype(np.float32),
-                            steps.astype(np.float32),
-                            *forms,
-                        )
+                        pool.submit(_sweep, tuple(flat), deposits[group], turned, upward, moves, *strength, tuple(forms))
                     )
                     done += len(some)
                 for one in waiting:

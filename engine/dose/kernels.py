@@ -10,6 +10,7 @@ from __future__ import annotations
 import hashlib
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -130,7 +131,7 @@ def _beam_kernel(points: PointKernels, machine: Machine) -> BeamKernel:
     for c, (part, escaped, reach) in enumerate(zip(parts, out, (_FIT_PRIMARY_CM, _FIT_SCATTER_CM), strict=True)):
         by_angle = part.sum(axis=1) * (1 + escaped / part.sum())
         weights[:, c] = _tilted_weights(points.angle_edges_deg, by_angle / by_angle.sum())
-        for ring, (low, high) in enumerate(zip(RING_EDGES_DEG, RING_EDGES_DEG[1:], strict=False)):
+        for ring, (low, high) in enumerate(pairwise(RING_EDGES_DEG)):
             inside = _bin_overlap(points.angle_edges_deg, low, high) @ part
             attenuation[ring_of == ring, c] = _fit(points.radius_edges_cm, inside, escaped / part.sum(), reach)
     directions = around * np.array([1.0, 1.0, -1.0])
@@ -212,4 +213,4 @@ def _count(points: Floats, amount: Floats) -> Floats:
     turn = np.arctan2(points[:, 1], points[:, 0]) / (2 * np.pi) % 1.0
     cell = np.minimum((turn * count).astype(np.intp), count - 1)
     first = np.concatenate([[0], np.cumsum(RING_CONES)])[ring]
-    return np.bincount(first + cell, amount, sum(RING_CONES))
+    return np.bincount(first + cell, amount, sum(RING_CONES)).astype(np.float64)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numba import njit
@@ -122,8 +123,11 @@ def trace_fan(rho: Volume, grid: Grid, wanted: Grid, beam: Beam, to_beam: Matrix
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _release(rho, forms, fan, first, step, table, share, steps, field, soft, corner, pixel, turn, sad, planes, decay, p_out, s_out, e_out):  # type: ignore[no-untyped-def] # fmt: skip
+def _release(  # type: ignore[no-untyped-def]
+    rho, forms, fan, first, step, table, share, steps, field, soft, corner, pixel, turn, sad, decay, planes, out
+):
     """Fill planes of the released primary and scatter energy, and of the contamination, of one beam."""
+    p_out, s_out, e_out = out
     _, nj, ni = rho.shape
     nq, np_, nt = fan.shape
     ny, nx = field.shape
@@ -230,7 +234,7 @@ def released(
     decay = 10.0 / contamination_depth_mm if contamination_depth_mm > 0 else 0.0
     _share_out(
         grid.shape[0],
-        lambda lo, hi: _release(rho, forms, fan.depth_g_cm2, *args, (lo, hi), decay, primary, scatter, soft),
+        lambda lo, hi: _release(rho, forms, fan.depth_g_cm2, *args, decay, (lo, hi), (primary, scatter, soft)),
     )
     return Released(primary, scatter, soft)
 
@@ -240,5 +244,5 @@ def _share_out(count: int, work) -> None:  # type: ignore[no-untyped-def]
     threads = min(count, thread_count())
     bounds = np.linspace(0, count, threads + 1).astype(int)
     with ThreadPoolExecutor(max_workers=threads) as pool:
-        for one in [pool.submit(work, int(a), int(b)) for a, b in zip(bounds, bounds[1:], strict=False)]:
+        for one in [pool.submit(work, int(a), int(b)) for a, b in pairwise(bounds)]:
             one.result()
