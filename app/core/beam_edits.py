@@ -1,0 +1,293 @@
+"""Edits of the beams of the active draft, each one undoable step; what is refused is said on the message strip."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from PySide6.QtCore import QObject
+
+from app.core.workspace import Workspace
+from engine.base.errors import UserError
+from engine.beams.beam import Aperture, Beam
+from engine.beams.machine import Machine, load_machine, shipped_machines
+from engine.case import edits
+from engine.case.case import Case, Draft
+from engine.volumes.volume import Volume, new_key
+
+Point = tuple[float, float, float]
+
+DEFAULT_MACHINE = "generic-6"
+DEFAULT_MARGIN_MM = 8.0
+HALF_FIELD_MM = 50.0
+
+
+def target_of(case: Case, draft: Draft | None) -> Volume | None:
+    """Return the volume the beams are aimed at: the prescribed one, else the outermost kind of target painted so far."""
+    if draft is not None and draft.prescription is not None:
+        volume = case.volume(draft.prescription.volume_key)
+        if volume is not None and not volume.coverage.is_empty:
+            return volume
+    for role in ("PTV", "ITV", "CTV", "GTV"):
+        for volume in case.volumes:
+            if volume.role == role and not volume.coverage.is_empty:
+                return volume
+    return None
+
+
+class BeamEdits(QObject):
+    """Adds, changes and removes beams of the workspace's active draft (one is begun when there is none)."""
+
+    def __init__(self, workspace: Workspace, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._workspace = workspace
+        self.margin_mm = DEFAULT_MARGIN_MM
+
+    def add(self, gantry_deg: float) -> str:
+        """Add a beam at a gantry angle, fitted to the target if there is one; returns its key, or "" when refused."""
+        keys = self.add_many((gantry_deg,))
+        return keys[0] if keys else ""
+
+    def add_many(self, gantry_degs: Sequence[float], text: str = "") -> list[str]:
+        """Add beams at several gantry angles as one step; returns their keys."""
+        case = self._workspace.case
+        if case is None:
+            return []
+        try:
+            draft = self._workspace.draft or edits.new_draft(case)
+            machine = self._machine(case, draft)
+            case = edits.with_machine(case, machine)
+            keys = []
+            for gantry_deg in gantry_degs:
+                beam = self._new_beam(case, draft, machine, gantry_deg)
+                draft = edits.with_beam(draft, beam, self._usual_weight(draft))
+                keys.append(beam.key)
+        except UserError as error:
+            self._refuse(error)
+            return []
+        words = text or self.tr("Add beam at {0}°").format(f"{gantry_degs[0] % 360:g}")
+        self._workspace.edit(words, edits.with_draft(case, draft))
+        self._workspace.activate(draft=draft.key, beam=keys[-1] if keys else None)
+        return keys
+
+    def add_evenly(self, count: int, start_deg: float = 0.0) -> list[str]:
+        """Add `count` beams spread evenly over the circle from a start angle."""
+        angles = [(start_deg + i * 360.0 / count) % 360.0 for i in range(count)]
+        return self.add_many([round(a, 1) for a in angles], self.tr("Add {0} beams spread evenly").format(count))
+
+    def add_opposed(self, key: str) -> str:
+        """Add the beam that comes from the other side of the isocentre along the same line."""
+        beam = self._find(key)
+        if beam is None:
+            return ""
+        gantry_deg = (beam.gantry_deg + 180.0) % 360.0
+        return self._add_like(beam, self.tr("Add beam opposed to {0}").format(beam.name), gantry_deg, mirrored=True)
+
+    def duplicate(self, key: str) -> str:
+        """Add a copy of a beam."""
+        beam = self._find(key)
+        return "" if beam is None else self._add_like(beam, self.tr("Duplicate {0}").format(beam.name), beam.gantry_deg)
+
+    def remove(self, key: str) -> None:
+        """Take a beam out of the draft."""
+        draft, beam = self._workspace.draft, self._find(key)
+        if draft is not None and beam is not None:
+            i = draft.beams.index(beam)
+            after = edits.without_beam(draft, key)
+            self._workspace.edit_draft(self.tr("Remove {0}").format(beam.name), after)
+            if after.beams:
+                self._workspace.activate(beam=after.beams[min(i, len(after.beams) - 1)].key)
+
+    def change(self, key: str, text: str, merge: str | None = None, **fields: Any) -> bool:
+        """Replace fields of one beam; returns whether it was accepted. `merge` joins the steps of one gesture."""
+        draft, beam = self._workspace.draft, self._find(key)
+        if draft is None or beam is None:
+            return False
+        try:
+            after = edits.with_beam(draft, beam.but(**fields))
+        except UserError as error:
+            self._refuse(error)
+            return False
+        self._workspace.edit_draft(text, after, f"{key}/{merge}" if merge else None)
+        return True
+
+    def set_gantry(self, key: str, gantry_deg: float, merge: str | None = None) -> bool:
+        """Turn the gantry of one beam (any number; it wraps into 0 <= a < 360)."""
+        return self.change(key, self.tr("Turn gantry"), merge, gantry_deg=gantry_deg)
+
+    def set_weight(self, key: str, weight: float, merge: str | None = None) -> bool:
+        """Set the weight of one beam."""
+        draft = self._workspace.draft
+        if draft is None or self._find(key) is None:
+            return False
+        try:
+            after = edits.with_weight(draft, key, weight)
+        except UserError as error:
+            self._refuse(error)
+            return False
+        self._workspace.edit_draft(self.tr("Change weight"), after, f"{key}/{merge}" if merge else None)
+        return True
+
+    def set_field(self, key: str, axis: str, width_mm: float, merge: str | None = None) -> bool:
+        """Set the jaw opening along "x" or "y" about its present middle."""
+        beam = self._find(key)
+        if beam is None:
+            return False
+        lo, hi = beam.aperture.x_mm if axis == "x" else beam.aperture.y_mm
+        middle = (lo + hi) / 2
+        return self.set_jaws(key, axis, (middle - width_mm / 2, middle + width_mm / 2), merge)
+
+    def set_jaws(self, key: str, axis: str, jaws_mm: tuple[float, float], merge: str | None = None) -> bool:
+        """Set both jaws of one axis, kept within what the machine can do and from crossing."""
+        beam, case = self._find(key), self._workspace.case
+        if beam is None or case is None:
+            return False
+        machine = case.machine(beam.machine)
+        least, most = machine.jaw_x_mm if axis == "x" else machine.jaw_y_mm
+        lo, hi = (round(min(max(v, least), most), 1) for v in sorted(jaws_mm))
+        change = {"x_mm": (lo, hi)} if axis == "x" else {"y_mm": (lo, hi)}
+        return self._reshape(beam, self.tr("Move jaws"), merge, change)
+
+    def set_leaf(self, key: str, pair: int, side: int, position_mm: float, merge: str | None = None) -> bool:
+        """Move one leaf (side 0: bank at -X, 1: bank at +X); it stops at its partner."""
+        beam, case = self._find(key), self._workspace.case
+        if beam is None or case is None or not 0 <= pair < len(beam.aperture.leaves_mm):
+            return False
+        machine = case.machine(beam.machine)
+        position_mm = round(min(max(position_mm, -machine.field_limit_mm), machine.field_limit_mm), 1)
+        a, b = beam.aperture.leaves_mm[pair]
+        gap = min(machine.min_leaf_gap_mm, b - a)
+        moved = (min(position_mm, b - gap), b) if side == 0 else (a, max(position_mm, a + gap))
+        leaves = tuple(moved if i == pair else p for i, p in enumerate(beam.aperture.leaves_mm))
+        return self._reshape(beam, self.tr("Move leaf"), merge, {"leaves_mm": leaves})
+
+    def set_machine(self, key: str, name: str) -> bool:
+        """Plan a beam on another machine; its leaves are fitted anew because leaf widths may differ."""
+        case, draft, beam = self._workspace.case, self._workspace.draft, self._find(key)
+        if case is None or draft is None or beam is None or name == beam.machine:
+            return False
+        try:
+            machine = next((m for m in case.machines if m.name == name), None) or load_machine(name)
+            case = edits.with_machine(case, machine)
+            moved = self._fitted(case, draft, beam.but(machine=name), machine)
+            case = edits.with_draft(case, edits.with_beam(draft, moved))
+        except UserError as error:
+            self._refuse(error)
+            return False
+        self._workspace.edit(self.tr("Change machine"), case)
+        return True
+
+    def fit(self, keys: Sequence[str], margin_mm: float) -> bool:
+        """Fit jaws and leaves of beams to the target with a margin."""
+        case, draft = self._workspace.case, self._workspace.draft
+        if case is None or draft is None:
+            return False
+        self.margin_mm = margin_mm
+        if target_of(case, draft) is None:
+            self._workspace.message.emit("warning", self.tr("There is no target to fit to. Paint one in Outline."))
+            return False
+        try:
+            for key in keys:
+                beam = draft.beam(key)
+                draft = edits.with_beam(draft, self._fitted(case, draft, beam, case.machine(beam.machine)))
+        except UserError as error:
+            self._refuse(error)
+            return False
+        self._workspace.edit_draft(self.tr("Fit to target with {0} mm").format(f"{margin_mm:g}"), draft)
+        return True
+
+    def set_isocentre(self, point_mm: Point, key: str | None = None, text: str = "") -> bool:
+        """Move the isocentre of all beams of the draft (or of one) to a point."""
+        draft = self._workspace.draft
+        if draft is None or not draft.beams:
+            self._workspace.message.emit("info", self.tr("Add a beam first: the isocentre belongs to the beams."))
+            return False
+        point = tuple(round(float(v), 2) for v in point_mm)
+        beams = tuple(b.but(isocentre_mm=point) if key in (None, b.key) else b for b in draft.beams)
+        self._workspace.edit_draft(text or self.tr("Move isocentre"), draft.but(beams=beams))
+        return True
+
+    def isocentre_at_target(self) -> bool:
+        """Move the isocentre of all beams to the middle of the target."""
+        case = self._workspace.case
+        target = target_of(case, self._workspace.draft) if case else None
+        point = target.coverage.centroid_mm() if target else None
+        if point is None:
+            self._workspace.message.emit("warning", self.tr("There is no target to centre on. Paint one in Outline."))
+            return False
+        return self.set_isocentre(point, text=self.tr("Isocentre at target"))
+
+    def machine_names(self) -> list[str]:
+        """Names of machines a beam can be planned on: those of the case, then those shipped."""
+        case = self._workspace.case
+        held = [m.name for m in case.machines] if case else []
+        return [*held, *(n for n in shipped_machines() if n not in held)]
+
+    # -- parts ---------------------------------------------------------------------------------------------------
+
+    def _find(self, key: str) -> Beam | None:
+        draft = self._workspace.draft
+        return next((b for b in draft.beams if b.key == key), None) if draft else None
+
+    def _refuse(self, error: UserError) -> None:
+        self._workspace.message.emit("error", str(error))
+
+    def _machine(self, case: Case, draft: Draft) -> Machine:
+        if draft.beams:
+            return case.machine(draft.beams[-1].machine)
+        return next((m for m in case.machines if m.name == DEFAULT_MACHINE), None) or load_machine(DEFAULT_MACHINE)
+
+    def _new_beam(self, case: Case, draft: Draft, machine: Machine, gantry_deg: float) -> Beam:
+        if draft.beams:
+            isocentre = draft.beams[-1].isocentre_mm
+        else:
+            target = target_of(case, draft)
+            middle = target.coverage.centroid_mm() if target else None
+            isocentre = middle or self._workspace.cursor_mm
+        isocentre = tuple(round(float(v), 2) for v in isocentre)
+        half = (-HALF_FIELD_MM, HALF_FIELD_MM)
+        beam = Beam(new_key(), _free_name(draft), machine.name, isocentre, gantry_deg, 0.0, 0.0, Aperture(half, half))
+        return self._fitted(case, draft, beam, machine)
+
+    def _fitted(self, case: Case, draft: Draft, beam: Beam, machine: Machine) -> Beam:
+        target = target_of(case, draft)
+        if target is None:
+            return beam.but(aperture=beam.aperture.but(leaf_edges_mm=(), leaves_mm=()))
+        from engine.beams.conform import conform
+
+        position = case.image.patient_position
+        return beam.but(aperture=conform(beam, target.coverage, machine, self.margin_mm, position))
+
+    def _usual_weight(self, draft: Draft) -> float:
+        return sum(draft.weights) / len(draft.weights) if any(draft.weights) else 1.0
+
+    def _add_like(self, beam: Beam, text: str, gantry_deg: float, mirrored: bool = False) -> str:
+        draft, case = self._workspace.draft, self._workspace.case
+        if draft is None or case is None:
+            return ""
+        new = beam.but(key=new_key(), name=_free_name(draft), gantry_deg=gantry_deg)
+        try:
+            if mirrored:
+                new = self._fitted(case, draft, new, case.machine(new.machine))
+            draft = edits.with_beam(draft, new, draft.weights[draft.beams.index(beam)])
+        except UserError as error:
+            self._refuse(error)
+            return ""
+        self._workspace.edit_draft(text, draft)
+        self._workspace.activate(beam=new.key)
+        return new.key
+
+    def _reshape(self, beam: Beam, text: str, merge: str | None, fields: dict[str, Any]) -> bool:
+        try:
+            aperture = beam.aperture.but(**fields)
+        except UserError as error:
+            self._refuse(error)
+            return False
+        return self.change(beam.key, text, merge, aperture=aperture)
+
+
+def _free_name(draft: Draft) -> str:
+    names, n = {b.name for b in draft.beams}, len(draft.beams) + 1
+    while f"Beam {n}" in names:
+        n += 1
+    return f"Beam {n}"

@@ -1,0 +1,141 @@
+"""Asks for doses as plans change: quick ones at once, fine ones when the hand rests."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from app.core.jobs import JobRunner
+from app.core.workspace import Workspace
+from engine.base.errors import UserError
+from engine.base.values import Fingerprint, Value
+from engine.case.case import Case, Draft
+from engine.case.requests import dose_requests
+
+QUICK, FINE = "dose-quick", "dose-fine"
+SETTLE_MS = 300
+
+
+class DoseJobs(QObject):
+    """Submits what is missing for a draft and files what comes back.
+
+    While a quick dose runs, newer wishes wait and the last of them is asked when it ends: under a steady drag every
+    quick dose is finished rather than cancelled, so something is always seen to follow.
+
+    Signals
+    -------
+    changed() : busy, halted or failure changed
+    answered(case, draft) : all quick doses of a plan that was asked earlier have come
+    """
+
+    changed = Signal()
+    answered = Signal(object, object)
+
+    def __init__(self, workspace: Workspace, jobs: JobRunner, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._workspace, self._jobs = workspace, jobs
+        self._wish: tuple[Case, Draft] | None = None
+        self._asked: tuple[Case, Draft] | None = None
+        self._waiting = False
+        self._wanted: tuple[Fingerprint, ...] = ()
+        self.halted = False
+        self.failure = ""
+        self.fraction, self.words = 0.0, ""
+        self._settle = QTimer(self, singleShot=True, interval=SETTLE_MS)
+        self._settle.timeout.connect(self._ask_fine)
+        jobs.result.connect(self._file)
+        jobs.progress.connect(self._on_progress)
+        jobs.finished.connect(self._on_finished)
+        jobs.failed.connect(self._on_failed)
+
+    @property
+    def running(self) -> str:
+        """ "quick", "fine" or "" : what is being computed."""
+        return "quick" if self._jobs.busy(QUICK) else "fine" if self._jobs.busy(FINE) else ""
+
+    def want(self, case: Case, draft: Draft) -> None:
+        """Follow this plan; does nothing while halted, unless the plan asks for other doses than when it was halted."""
+        requests = dose_requests(case, draft, "quick")
+        wanted = tuple(r.fingerprint for r in requests)
+        moved = wanted != self._wanted
+        self._wanted, self._wish = wanted, (case, draft)
+        if moved:
+            self.halted, self.failure = False, ""
+            self._jobs.cancel(FINE)
+            self._settle.start()
+        if self.halted:
+            return
+        missing = [r for r in requests if r.fingerprint not in self._workspace.results]
+        if not missing:
+            if not self._settle.isActive() and not self._jobs.busy(FINE):
+                self._settle.start()
+        elif self._jobs.busy(QUICK):
+            self._waiting = moved or self._waiting
+        else:
+            self._asked = (case, draft)
+            self._submit(QUICK, missing)
+
+    def rest(self) -> None:
+        """Ask for nothing more (what runs may end): the plan needs no dose now."""
+        self._settle.stop()
+        self._waiting = False
+
+    def cancel(self) -> None:
+        """Stop computing until the plan changes or ``resume``."""
+        self.rest()
+        self.halted = True
+        self._jobs.cancel(QUICK)
+        self._jobs.cancel(FINE)
+        self.changed.emit()
+
+    def resume(self) -> None:
+        """Compute again after a cancel or a failure."""
+        self.halted, self.failure = False, ""
+        if self._wish is not None:
+            self.want(*self._wish)
+        self.changed.emit()
+
+    def _submit(self, kind: str, missing: list[Value]) -> None:
+        self.fraction, self.words = 0.0, ""
+        self._jobs.submit(kind, missing)
+        self.changed.emit()
+
+    def _ask_fine(self) -> None:
+        if self.halted or self._wish is None:
+            return
+        if self._jobs.busy(QUICK):
+            self._settle.start()
+            return
+        try:
+            requests = dose_requests(*self._wish, "fine")
+        except UserError as error:
+            self._on_failed(FINE, error)
+            return
+        missing = [r for r in requests if r.fingerprint not in self._workspace.results]
+        if missing:
+            self._submit(FINE, missing)
+
+    def _file(self, kind: str, request: Value, value: object) -> None:
+        if kind in (QUICK, FINE) and request.fingerprint not in self._workspace.results:
+            self._workspace.file_result(value)
+
+    def _on_progress(self, kind: str, fraction: float, words: str) -> None:
+        if kind in (QUICK, FINE):
+            self.fraction, self.words = fraction, words
+            self.changed.emit()
+
+    def _on_finished(self, kind: str, state: str) -> None:
+        if kind == QUICK:
+            if state == "done" and self._asked is not None:
+                self.answered.emit(*self._asked)
+            self._asked = None
+            if self._waiting and self._wish is not None and state != "failed":
+                self._waiting = False
+                self.want(*self._wish)
+        if kind in (QUICK, FINE):
+            self.changed.emit()
+
+    def _on_failed(self, kind: str, error: object) -> None:
+        if kind in (QUICK, FINE):
+            self.halted = True
+            self.failure = str(error) if isinstance(error, UserError) else self.tr("the dose computation made a mistake")
+            self.changed.emit()

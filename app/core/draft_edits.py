@@ -1,0 +1,186 @@
+"""Edits of the active draft that are not about beams: prescription, normalisation, goals, levels, drafts themselves."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from PySide6.QtCore import QObject
+
+from app.core.workspace import Workspace
+from engine.base.errors import InputError, UserError
+from engine.case import edits
+from engine.case.case import NORMALISATIONS, Draft, Prescription
+from engine.evaluation.goals import Goal
+from engine.volumes.volume import new_key
+
+__all__ = ["NORMALISATIONS", "DraftEdits", "TargetChoice"]
+
+
+@dataclass(frozen=True)
+class TargetChoice:
+    """A volume a prescription can refer to, as a list shows it."""
+
+    key: str
+    name: str
+    is_target: bool
+    is_empty: bool
+
+
+class DraftEdits(QObject):
+    """Changes the workspace's active draft; what is refused is said on the message strip."""
+
+    def __init__(self, workspace: Workspace, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._workspace = workspace
+
+    # -- prescription --------------------------------------------------------------------------------------------
+
+    def target_choices(self) -> list[TargetChoice]:
+        """Volumes a prescription can name: targets first, then the others, in order of creation."""
+        case = self._workspace.case
+        if case is None:
+            return []
+        found = [TargetChoice(v.key, v.name, v.is_target, v.coverage.is_empty) for v in case.volumes]
+        return sorted(found, key=lambda c: not c.is_target)
+
+    def prescribe(self, dose_gy: float, fractions: int, volume_key: str, merge: str | None = None) -> bool:
+        """Set dose, fractions and volume of the prescription; begins a draft when there is none."""
+        case = self._workspace.case
+        if case is None:
+            return False
+        draft = self._workspace.draft or edits.new_draft(case)
+        try:
+            wanted = Prescription(dose_gy, fractions, volume_key)
+        except UserError as error:
+            self._refuse(error)
+            return False
+        if draft.prescription is not None and wanted == draft.prescription:
+            return True
+        self._workspace.edit_draft(self.tr("Change prescription"), draft.but(prescription=wanted), merge)
+        self._workspace.activate(draft=draft.key)
+        return True
+
+    def normalise(self, rule: str) -> bool:
+        """Choose what is made equal to the prescription."""
+        return self._change(self.tr("Change normalisation"), normalisation=rule)
+
+    def set_levels(self, levels_percent: tuple[float, ...]) -> bool:
+        """Set the isodose levels, percent of the prescription; kept in falling order, each once."""
+        wanted = tuple(sorted({round(float(v), 2) for v in levels_percent}, reverse=True))
+        if any(not 0 < v <= 200 for v in wanted):
+            self._refuse(InputError("an isodose level lies above 0 and up to 200 %", do="Type a percentage in that range."))
+            return False
+        return self._change(self.tr("Change isodose levels"), levels_percent=wanted)
+
+    # -- goals ---------------------------------------------------------------------------------------------------
+
+    def check_metric(self, text: str) -> str:
+        """Return "" when the metric text is understood, else one sentence that says what is wrong."""
+        from engine.evaluation.metrics import parse
+
+        try:
+            parse(text)
+        except UserError as error:
+            return str(error)
+        return ""
+
+    def put_goal(self, index: int | None, volume_key: str, **fields: Any) -> bool:
+        """Replace goal `index`, or add one (None); the metric must be in the grammar of TG-263."""
+        draft = self._workspace.draft
+        if draft is None:
+            self._workspace.message.emit("info", self.tr("Begin a draft first: goals belong to a draft."))
+            return False
+        problem = self.check_metric(fields["metric"])
+        if problem:
+            self._workspace.message.emit("error", problem)
+            return False
+        try:
+            goal = Goal(volume_key, **fields)
+        except UserError as error:
+            self._refuse(error)
+            return False
+        goals = list(draft.goals)
+        if index is None:
+            goals.append(goal)
+        else:
+            goals[index] = goal
+        return self._change(self.tr("Add goal") if index is None else self.tr("Change goal"), goals=tuple(goals))
+
+    def add_goals(self, goals: tuple[Goal, ...]) -> int:
+        """Add goals that are not there yet as one step; returns how many were new."""
+        draft = self._workspace.draft
+        if draft is None:
+            return 0
+        known = {(g.volume_key, g.metric, g.comparator) for g in draft.goals}
+        new = [g for g in goals if (g.volume_key, g.metric, g.comparator) not in known]
+        if new:
+            self._change(self.tr("Add {0} goals").format(len(new)), goals=(*draft.goals, *new))
+        return len(new)
+
+    def remove_goals(self, indices: list[int]) -> None:
+        """Take goals out by their place in the draft."""
+        draft = self._workspace.draft
+        if draft is not None and indices:
+            kept = tuple(g for i, g in enumerate(draft.goals) if i not in indices)
+            self._change(self.tr("Remove goal"), goals=kept)
+
+    # -- drafts --------------------------------------------------------------------------------------------------
+
+    def new_draft(self) -> str:
+        """Add an empty draft with the present prescription and goals; returns its key."""
+        case, old = self._workspace.case, self._workspace.draft
+        if case is None:
+            return ""
+        draft = edits.new_draft(case)
+        if old is not None:
+            draft = draft.but(prescription=old.prescription, goals=old.goals, levels_percent=old.levels_percent)
+        return self._add(self.tr("New draft"), draft)
+
+    def duplicate_draft(self) -> str:
+        """Add a copy of the active draft; its doses are found again because beams keep their fingerprints."""
+        case, old = self._workspace.case, self._workspace.draft
+        if case is None or old is None:
+            return ""
+        name = edits.new_draft(case, self.tr("{0} copy").format(old.name)).name
+        return self._add(self.tr("Duplicate draft"), old.but(key=new_key(), name=name))
+
+    def rename_draft(self, name: str) -> bool:
+        """Give the active draft another name, free within the case."""
+        case, draft = self._workspace.case, self._workspace.draft
+        name = name.strip()
+        if case is None or draft is None or name == draft.name:
+            return False
+        if not name or any(d.name == name for d in case.drafts):
+            what = self.tr("a draft named {0!r} exists already") if name else self.tr("a draft needs a name")
+            self._refuse(InputError(what.format(name), do=self.tr("Type another name.")))
+            return False
+        return self._change(self.tr("Rename draft"), name=name)
+
+    def remove_draft(self) -> None:
+        """Take the active draft out of the case (undo brings it back)."""
+        case, draft = self._workspace.case, self._workspace.draft
+        if case is not None and draft is not None:
+            self._workspace.edit(self.tr("Remove {0}").format(draft.name), edits.without_draft(case, draft.key))
+
+    # -- parts ---------------------------------------------------------------------------------------------------
+
+    def _add(self, text: str, draft: Draft) -> str:
+        self._workspace.edit_draft(text, draft)
+        self._workspace.activate(draft=draft.key, beam=draft.beams[0].key if draft.beams else "")
+        return draft.key
+
+    def _change(self, text: str, **fields: Any) -> bool:
+        draft = self._workspace.draft
+        if draft is None:
+            return False
+        try:
+            after = draft.but(**fields)
+        except UserError as error:
+            self._refuse(error)
+            return False
+        self._workspace.edit_draft(text, after)
+        return True
+
+    def _refuse(self, error: UserError) -> None:
+        self._workspace.message.emit("error", str(error))
