@@ -161,15 +161,15 @@ class DensityRule(Value):
 
     def relative_attenuation(self, density_g_cm3: ArrayLike) -> Floats:
         """Return (mu/rho) / (mu/rho of water) for densities of any shape."""
-        return np.interp(density_g_cm3, self.density_g_cm3, self.attenuation)
+        return np.interp(np.asarray(density_g_cm3), self.density_g_cm3, self.attenuation)
 
     def relative_kerma(self, density_g_cm3: ArrayLike) -> Floats:
         """Return (mu_en/rho) / (mu_en/rho of water) for densities of any shape."""
-        return np.interp(density_g_cm3, self.density_g_cm3, self.kerma)
+        return np.interp(np.asarray(density_g_cm3), self.density_g_cm3, self.kerma)
 
     def dose_to_water(self, density_g_cm3: ArrayLike) -> Floats:
         """Return dose to water / dose to medium for densities of any shape."""
-        return np.interp(density_g_cm3, self.density_g_cm3, self.water_over_medium)
+        return np.interp(np.asarray(density_g_cm3), self.density_g_cm3, self.water_over_medium)
 
 
 def density_rule(energy_mev: ArrayLike, energy_fluence: ArrayLike) -> DensityRule:

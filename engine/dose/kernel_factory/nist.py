@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import importlib
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -123,7 +124,7 @@ def edges_mev(of: Medium, low_mev: float, high_mev: float) -> tuple[float, ...]:
     with tables.open_file(path) as data:
         for z in of.atomic_numbers:
             energies_ev = [float(e) for e in data.get_node(f"/Z{z:03d}", "data").read()["energy"]]
-            for below, above in zip(energies_ev, energies_ev[1:]):
+            for below, above in pairwise(energies_ev):
                 # XCOM lists the two sides of an edge 0.1 eV apart.
                 if above - below < 0.2:
                     found |= {below * 1e-6, above * 1e-6}
