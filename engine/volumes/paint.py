@@ -139,7 +139,7 @@ def edge_trace(
     # The strongest edges set the scale: without it one metal clip would make all other edges look alike.
     scale = max(float(np.percentile(steep, 95)), 1.0)
     cost = 0.02 + 1.0 / (1.0 + (3.0 * steep / scale) ** 2)
-    path, _ = route_through_array(cost, tuple(a - lo), tuple(b - lo), fully_connected=True, geometric=True)
+    path, _ = route_through_array(cost, tuple(a - lo), tuple(b - lo), fully_connected=True, geometric=True)  # type: ignore[no-untyped-call]
     return np.asarray(path, dtype=np.float64) + lo
 
 

@@ -97,10 +97,10 @@ def capsule(
         du /= length
         dv /= length
     a, b = abs(dv) * hu, abs(du) * hv
-    first = max(0, int(math.floor(min(r_from, r_to) - rr - 0.5)))
-    last = min(rows - 1, int(math.ceil(max(r_from, r_to) + rr + 0.5)))
-    left = max(0, int(math.floor(min(c_from, c_to) - rc - 0.5)))
-    right = min(columns - 1, int(math.ceil(max(c_from, c_to) + rc + 0.5)))
+    first = max(0, math.floor(min(r_from, r_to) - rr - 0.5))
+    last = min(rows - 1, math.ceil(max(r_from, r_to) + rr + 0.5))
+    left = max(0, math.floor(min(c_from, c_to) - rc - 0.5))
+    right = min(columns - 1, math.ceil(max(c_from, c_to) + rc + 0.5))
     inner = max(0.0, 1.0 - reach) ** 2 if reach < 1.0 else -1.0
     outer = (1.0 + reach) ** 2
     for r in range(first, last + 1):
@@ -160,8 +160,8 @@ def polygons(shape: tuple[int, int], points: NDArray[np.float64], starts: NDArra
     if n == 0:
         return out
     low, high = points[:, 0].min(), points[:, 0].max()
-    first = max(0, int(math.floor(low + 0.5)))
-    last = min(rows - 1, int(math.floor(high + 0.5)))
+    first = max(0, math.floor(low + 0.5))
+    last = min(rows - 1, math.floor(high + 0.5))
     if last < first:
         return out
     top, bottom = first - 0.5, last + 0.5

@@ -1,0 +1,278 @@
+"""Margins in true mm and sums of volumes.
+
+Margins are (left, right, anterior, posterior, inferior, superior) of the patient. Unequal margins join as eighths of
+ellipsoids. The shape between slices is what ``layers`` says: parts that go on in the neighbouring slice are joined to
+it straight, parts that end there reach half a slice further. Results are cuts at the planes, filled to half a slice on
+both sides like every coverage, so along z a margin ends at the nearest half-way face.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from engine.base.errors import GeometryError
+from engine.base.progress import Report, quiet
+from engine.volumes.coverage import Coverage, Tile, crop_tile
+from engine.volumes.distance import gauge_map, share_below, signed_distance_mm
+
+Margins = tuple[float, float, float, float, float, float]
+Box = tuple[int, int, int, int]
+Slice = NDArray[np.uint8]
+MAX_MARGIN_MM = 200.0
+
+
+def equal(margin_mm: float) -> Margins:
+    """Return the same margin in all six directions."""
+    return (margin_mm,) * 6
+
+
+def grow(coverage: Coverage, margins_mm: Margins, report: Report = quiet) -> Coverage:
+    """Return the volume widened by six margins, cut at the image's rim.
+
+    Raises
+    ------
+    GeometryError
+        If a margin is negative, not a number or above 200 mm.
+    """
+    left, right, ant, post, inf, sup = _checked(margins_mm)
+    if coverage.is_empty or not any(margins_mm):
+        return coverage
+    grid = coverage.grid
+    dx, dy, dz = grid.spacing_mm
+    reach = (ant / dy, post / dy, right / dx, left / dx)
+    box = _box(coverage, [int(np.ceil(m)) + 2 for m in reach])
+    sources = []
+    for tile in coverage.tiles:
+        alpha = _cut(tile, box)
+        sources.append((float(tile.plane), alpha, gauge_map(alpha, reach)))
+        below, above = _ends(coverage, tile)
+        for z, ending in ((tile.plane - 0.5, below), (tile.plane + 0.5, above)):
+            if ending is not None:
+                part = np.where(_place(ending, tile, box), alpha, np.uint8(0))
+                sources.append((z, part, gauge_map(part, reach)))
+        report(0.5 * (tile.plane - coverage.planes[0] + 1) / (coverage.planes[-1] - coverage.planes[0] + 1), "margin")
+    first = max(0, coverage.planes[0] - int(np.ceil(inf / dz)) - 1)
+    last = min(grid.shape[0] - 1, coverage.planes[-1] + int(np.ceil(sup / dz)) + 1)
+    out = []
+    for k in range(first, last + 1):
+        lowest, carried = None, None
+        for z, alpha, gauge in sources:
+            along = (k - z) * dz
+            reach_z = sup if along > 0 else inf
+            if along != 0 and abs(along) > reach_z + 1e-9:
+                continue
+            f = np.float32((along / reach_z) ** 2) if along != 0 else np.float32(0)
+            lowest = gauge + f if lowest is None else np.minimum(lowest, gauge + f, out=lowest)
+            carried = alpha.copy() if carried is None else np.maximum(carried, alpha, out=carried)
+        if lowest is not None and carried is not None:
+            out.append((k, np.maximum(share_below(np.sqrt(lowest), 1.0), carried)))
+        report(0.5 + 0.5 * (k - first + 1) / (last - first + 1), "margin")
+    return _stack(coverage, box, out)
+
+
+def shrink(coverage: Coverage, margins_mm: Margins, report: Report = quiet, near: Coverage | None = None) -> Coverage:
+    """Return the volume narrowed by six margins: what is left when the outside grows into it.
+
+    Beyond the image's rim everything counts as outside. Between slices the outside is followed in steps of at most
+    about a pixel. With `near` only the part in that volume's box is worked out, which saves time where a small volume
+    is cut by a large one.
+    """
+    left, right, ant, post, inf, sup = _checked(margins_mm)
+    if coverage.is_empty or not any(margins_mm):
+        return coverage
+    dx, dy, dz = coverage.grid.spacing_mm
+    reach = (post / dy, ant / dy, left / dx, right / dx)
+    box = _box(coverage, (2, 2, 2, 2), clip=False)
+    wanted = coverage.planes
+    if near is not None:
+        if near.is_empty:
+            return Coverage(coverage.grid)
+        window = _box(near, [int(np.ceil(m)) + 2 for m in (reach[1], reach[0], reach[3], reach[2])], clip=False)
+        box = max(box[0], window[0]), min(box[1], window[1]), max(box[2], window[2]), min(box[3], window[3])
+        wanted = tuple(k for k in wanted if near.planes[0] <= k <= near.planes[-1])
+        if box[0] >= box[1] or box[2] >= box[3] or not wanted:
+            return Coverage(coverage.grid)
+    parts = 2 * max(1, int(np.ceil(dz / (2 * max(dx, dy))))) if inf or sup else 1
+    first, last = wanted[0] - int(np.ceil(inf / dz)) - 1, wanted[-1] + int(np.ceil(sup / dz)) + 1
+    sources = []
+    for z, alpha in layers(coverage, box, parts, first, last):
+        sources.append((z, gauge_map(np.uint8(255) - alpha, reach)))
+        report(0.7 * (z - first) / (last - first + 1), "margin")
+    out = []
+    for tile in coverage.tiles:
+        if tile.plane not in wanted:
+            continue
+        lowest = np.full((box[1] - box[0], box[3] - box[2]), 1e12, np.float32)
+        for z, gauge in sources:
+            along = (tile.plane - z) * dz
+            reach_z = inf if along > 0 else sup
+            if along == 0:
+                np.minimum(lowest, gauge, out=lowest)
+            elif abs(along) < reach_z + 1e-9:
+                np.minimum(lowest, gauge + np.float32((along / reach_z) ** 2), out=lowest)
+        kept = np.uint8(255) - share_below(np.sqrt(lowest), 1.0)
+        out.append((tile.plane, np.minimum(kept, _cut(tile, box))))
+        report(0.7 + 0.3 * len(out) / len(wanted), "margin")
+    return _stack(coverage, box, out)
+
+
+def layers(coverage: Coverage, box: Box, parts: int, first: int, last: int) -> Iterator[tuple[float, Slice]]:
+    """Yield (plane, slice) of the shape at the planes first..last and at `parts` - 1 even steps between them.
+
+    A piece of a slice that overlaps nothing in the neighbouring slice ends half-way to it; the rest is blended between
+    the two by signed distance. A step exactly half-way holds no ending piece.
+    """
+    spacing = (coverage.grid.spacing_mm[1], coverage.grid.spacing_mm[0])
+    blank = np.zeros((box[1] - box[0], box[3] - box[2]), np.uint8)
+    by_plane = {t.plane: t for t in coverage.tiles}
+    first, last = max(first, coverage.planes[0] - 1), min(last, coverage.planes[-1] + 1)
+    for k in range(first, last + 1):
+        low, high = by_plane.get(k), by_plane.get(k + 1)
+        a = blank if low is None else _cut(low, box)
+        b = blank if high is None else _cut(high, box)
+        yield float(k), a
+        if parts < 2 or k == last:
+            continue
+        end_a, end_b = blank, blank
+        if low is not None and (gone := _ends(coverage, low)[1]) is not None:
+            end_a = np.where(_place(gone, low, box), a, np.uint8(0))
+        if high is not None and (gone := _ends(coverage, high)[0]) is not None:
+            end_b = np.where(_place(gone, high, box), b, np.uint8(0))
+        on_a, on_b = a - end_a, b - end_b
+        blended = bool((on_a > 127).any() and (on_b > 127).any())
+        if blended:
+            d_a, d_b = signed_distance_mm(on_a, spacing), signed_distance_mm(on_b, spacing)
+        for i in range(1, parts):
+            t = i / parts
+            here = share_below(np.float32(1 - t) * d_a + np.float32(t) * d_b, 0.0) if blended else blank
+            if 2 * i != parts:
+                here = np.maximum(here, end_a if t < 0.5 else end_b)
+            yield k + t, here
+
+
+def union(a: Coverage, b: Coverage) -> Coverage:
+    """Return what lies in either volume: the larger share of each pixel."""
+    return _combine(a, b, np.maximum, a.planes + b.planes)
+
+
+def intersection(a: Coverage, b: Coverage) -> Coverage:
+    """Return what lies in both volumes: the smaller share of each pixel."""
+    return _combine(a, b, np.minimum, tuple(set(a.planes) & set(b.planes)))
+
+
+def subtract(a: Coverage, b: Coverage) -> Coverage:
+    """Return what lies in `a` but not in `b`: the smaller of a's share and the share `b` leaves free."""
+    return _combine(a, b, lambda p, q: np.minimum(p, np.uint8(255) - q), a.planes)
+
+
+def keep_inside(a: Coverage, b: Coverage, gap_mm: float = 0.0, report: Report = quiet) -> Coverage:
+    """Return the part of `a` at least `gap_mm` inside the edge of `b` (5 mm off the skin, say)."""
+    return intersection(a, shrink(b, equal(gap_mm), report, near=a))
+
+
+def keep_outside(a: Coverage, b: Coverage, gap_mm: float = 0.0, report: Report = quiet) -> Coverage:
+    """Return the part of `a` at least `gap_mm` away from `b`."""
+    return subtract(a, grow(b, equal(gap_mm), report))
+
+
+def _checked(margins_mm: Margins) -> Margins:
+    if len(margins_mm) != 6 or not all(0 <= m <= MAX_MARGIN_MM for m in margins_mm):
+        raise GeometryError(
+            f"margins {margins_mm} are not six numbers between 0 and {MAX_MARGIN_MM:g} mm",
+            "margin",
+            "Give left, right, anterior, posterior, inferior, superior.",
+        )
+    return margins_mm
+
+
+def _box(coverage: Coverage, pad: Sequence[int], clip: bool = True) -> Box:
+    up, down, left, right = pad
+    r0 = min(t.row for t in coverage.tiles) - up
+    r1 = max(t.row + t.alpha.shape[0] for t in coverage.tiles) + down
+    c0 = min(t.column for t in coverage.tiles) - left
+    c1 = max(t.column + t.alpha.shape[1] for t in coverage.tiles) + right
+    if clip:
+        rows, columns = coverage.grid.shape[1:]
+        return max(0, r0), min(rows, r1), max(0, c0), min(columns, c1)
+    return r0, r1, c0, c1
+
+
+def _cut(tile: Tile, box: Box) -> Slice:
+    return _laid(tile.alpha, tile, box)
+
+
+def _place(mask: NDArray[np.bool_], tile: Tile, box: Box) -> NDArray[np.bool_]:
+    return _laid(mask, tile, box)
+
+
+def _laid(data: NDArray[Any], tile: Tile, box: Box) -> NDArray[Any]:
+    """Return what of a tile's array lies in a box, zero around it."""
+    out = np.zeros((box[1] - box[0], box[3] - box[2]), data.dtype)
+    r0, r1 = max(tile.row, box[0]), min(tile.row + data.shape[0], box[1])
+    c0, c1 = max(tile.column, box[2]), min(tile.column + data.shape[1], box[3])
+    if r1 > r0 and c1 > c0:
+        part = data[r0 - tile.row : r1 - tile.row, c0 - tile.column : c1 - tile.column]
+        out[r0 - box[0] : r1 - box[0], c0 - box[2] : c1 - box[2]] = part
+    return out
+
+
+def _ends(coverage: Coverage, tile: Tile) -> tuple[NDArray[np.bool_] | None, NDArray[np.bool_] | None]:
+    """Return the pieces of a tile that overlap nothing in the slice below and in the slice above, or None."""
+    from scipy import ndimage
+
+    labels, count = ndimage.label(tile.alpha > 0, structure=np.ones((3, 3)))
+    found: list[NDArray[np.bool_] | None] = []
+    for neighbour in (coverage.tile(tile.plane - 1), coverage.tile(tile.plane + 1)):
+        if neighbour is None:
+            found.append(labels > 0)
+            continue
+        r0, c0 = max(tile.row, neighbour.row), max(tile.column, neighbour.column)
+        r1 = min(tile.row + tile.alpha.shape[0], neighbour.row + neighbour.alpha.shape[0])
+        c1 = min(tile.column + tile.alpha.shape[1], neighbour.column + neighbour.alpha.shape[1])
+        met = np.zeros(count + 1, np.bool_)
+        if r1 > r0 and c1 > c0:
+            mine = labels[r0 - tile.row : r1 - tile.row, c0 - tile.column : c1 - tile.column]
+            r, c = neighbour.row, neighbour.column
+            met[mine[neighbour.alpha[r0 - r : r1 - r, c0 - c : c1 - c] > 127]] = True
+        met[0] = True
+        found.append(None if met.all() else ~met[labels])
+    return found[0], found[1]
+
+
+def _stack(coverage: Coverage, box: Box, slices: list[tuple[int, Slice]]) -> Coverage:
+    rows, columns = coverage.grid.shape[1:]
+    r0, c0 = max(0, box[0]), max(0, box[2])
+    tiles = []
+    for plane, data in slices:
+        inside = data[r0 - box[0] : rows - box[0], c0 - box[2] : columns - box[2]]
+        tile = crop_tile(plane, inside)
+        if tile is not None:
+            tiles.append(tile.but(row=tile.row + r0, column=tile.column + c0))
+    return Coverage(coverage.grid, tuple(tiles))
+
+
+def _combine(a: Coverage, b: Coverage, rule: Callable[[Slice, Slice], Slice], planes: tuple[int, ...]) -> Coverage:
+    if a.grid != b.grid:
+        raise GeometryError("the two volumes lie on different grids", "volumes", "Bring both onto one image.")
+    out = []
+    for plane in sorted(set(planes)):
+        p, q = a.tile(plane), b.tile(plane)
+        if p is None or q is None:
+            out += [
+                t for t in (p, q) if t is not None
+            ]  # union and subtraction keep a lone tile as it is; intersection never meets one
+            continue
+        box = (
+            min(p.row, q.row),
+            max(p.row + p.alpha.shape[0], q.row + q.alpha.shape[0]),
+            min(p.column, q.column),
+            max(p.column + p.alpha.shape[1], q.column + q.alpha.shape[1]),
+        )
+        tile = crop_tile(plane, rule(_cut(p, box), _cut(q, box)))
+        if tile is not None:
+            out.append(tile.but(row=tile.row + box[0], column=tile.column + box[2]))
+    return Coverage(a.grid, tuple(out))
