@@ -87,6 +87,7 @@ class Keeper(QObject):
                 file.close()
                 raise
 
+        self._flush()
         self._do(work, self._show)
 
     def create(self, case: Case, path: Path | None = None) -> None:
@@ -101,6 +102,7 @@ class Keeper(QObject):
                 raise StoreError(f"the folder cannot be made ({error})", str(target.parent), "Choose another.") from error
             return CaseFile.create(target, case, "created", self.who), case, {}, {}, ()
 
+        self._flush()
         self._do(work, self._show)
 
     def save(self) -> None:
@@ -179,8 +181,7 @@ class Keeper(QObject):
 
     def close(self) -> None:
         """Save, close the file and end the thread; waits."""
-        if self._timer.isActive():
-            self.save()
+        self._flush()
         file, self._file = self._file, None
         if file is not None:
             self._thread.submit(file.close)
@@ -189,6 +190,11 @@ class Keeper(QObject):
     def _on_change(self, before: Case | None, after: Case | None) -> None:
         if after is not None and before is not after:
             self._later()
+
+    def _flush(self) -> None:
+        """Save an edit that still waits for its second, before another case takes its place."""
+        if self._timer.isActive():
+            self.save()
 
     def _later(self) -> None:
         if self._file is not None and not self._file.read_only:

@@ -1,0 +1,51 @@
+"""Values of the case: what cannot be true cannot be built."""
+
+import pytest
+
+from engine.base.errors import GeometryError, InputError
+from engine.beams.beam import Aperture, Beam
+from engine.case.case import Draft, Prescription
+from engine.space.grid import Grid
+from engine.volumes.coverage import Coverage
+from tests.support.cases import small_case
+
+
+def beam(key="b", machine="m"):
+    return Beam(key, "Beam 1", machine, (0, 0, 0), 0, 0, 0, Aperture((-50, 50), (-50, 50)))
+
+
+@pytest.mark.parametrize(("dose", "fractions"), [(0, 1), (-1, 1), (201, 30), (60, 0), (60, 101)])
+def test_prescriptions_out_of_reason_are_refused(dose, fractions):
+    with pytest.raises(InputError, match="is not a prescription"):
+        Prescription(dose, fractions, "ptv")
+
+
+def test_drafts_need_one_weight_a_beam_and_known_words():
+    with pytest.raises(InputError, match="weight"):
+        Draft("d", "D", beams=(beam(),))
+    with pytest.raises(InputError, match="weight"):
+        Draft("d", "D", beams=(beam(),), weights=(-1,))
+    with pytest.raises(InputError, match="normalisation"):
+        Draft("d", "D", normalisation="somehow")
+    with pytest.raises(InputError, match="share one key"):
+        Draft("d", "D", beams=(beam(), beam()), weights=(1, 1))
+    with pytest.raises(InputError, match="dose grid"):
+        Draft("d", "D", dose_spacing_mm=0.5)
+
+
+def test_volumes_on_another_grid_and_beams_of_unknown_machines_are_refused():
+    case = small_case()
+    moved = case.volumes[0].but(coverage=Coverage(Grid((0, 0, 0), (1, 1, 1), (1, 1, 1))))
+    with pytest.raises(GeometryError, match="another grid"):
+        case.but(volumes=(moved,))
+    with pytest.raises(InputError, match="does not hold machine"):
+        case.but(drafts=(Draft("d", "D", beams=(beam(),), weights=(1,)),))
+
+
+def test_things_are_found_by_key_name_and_role():
+    case = small_case()
+    assert case.volume("ptv").name == "PTV"
+    assert case.named("spinalcord").key == "cord"
+    assert case.body.key == "body"
+    assert case.volume("nobody") is None
+    assert case.draft("draft").prescription.dose_gy == 60

@@ -1,0 +1,51 @@
+"""Edits leave the case before untouched and share what they do not change."""
+
+import pytest
+
+from engine.base.errors import InputError
+from engine.case import edits
+from engine.case.case import Draft
+from engine.volumes.volume import COLOURS
+from tests.engine.case.test_case import beam
+from tests.support.cases import small_case
+
+
+def test_replacing_a_volume_keeps_its_place_and_the_others():
+    case = small_case()
+    after = edits.with_volume(case, case.volumes[1].but(name="PTV_High"))
+    assert [v.name for v in after.volumes] == ["Body", "PTV_High", "SpinalCord"]
+    assert after.volumes[0] is case.volumes[0]
+    assert after.image is case.image
+    assert case.volumes[1].name == "PTV"
+
+
+def test_a_removed_volume_takes_its_goals_and_prescription_along():
+    case = small_case()
+    after = edits.without_volume(case, "ptv")
+    assert after.drafts[0].prescription is None
+    assert [g.volume_key for g in after.drafts[0].goals] == ["cord"]
+    assert edits.without_volume(case, "body").drafts[0] is case.drafts[0]
+
+
+def test_colours_are_given_in_order_of_creation_and_used_ones_last():
+    case = small_case()
+    assert [v.colour for v in case.volumes] == list(COLOURS[:3])
+    assert edits.next_colour(edits.without_volume(case, "body")) == COLOURS[0]
+
+
+def test_beams_and_weights_stay_together():
+    draft = Draft("d", "D")
+    draft = edits.with_beam(edits.with_beam(draft, beam("a")), beam("b"), 2.5)
+    assert draft.weights == (1.0, 2.5)
+    assert edits.with_beam(draft, beam("b").but(gantry_deg=90)).weights == (1.0, 2.5)
+    assert edits.with_weight(draft, "a", -3).weights == (0.0, 2.5)
+    assert [b.key for b in edits.without_beam(draft, "a").beams] == ["b"]
+    assert edits.without_beam(draft, "a").weights == (2.5,)
+
+
+def test_a_new_draft_has_a_free_name():
+    case = small_case()
+    assert edits.new_draft(case).name == "Draft 2"
+    assert edits.new_draft(case, "Draft 1").name == "Draft 2"
+    with pytest.raises(InputError, match="no longer"):
+        edits.in_draft(case, "gone", lambda d: d)

@@ -1,0 +1,84 @@
+"""What a dose depends on, and what it does not."""
+
+import numpy as np
+import pytest
+
+from engine.beams.machine import load_machine
+from engine.case import edits
+from engine.case.case import Draft
+from engine.case.requests import dose_grid, dose_requests, patient_density, standing
+from engine.evaluation.goals import Goal
+from engine.volumes.volume import Volume
+from tests.engine.case.test_case import beam
+from tests.support.cases import GRID, ball, flat_dose, small_case
+
+
+@pytest.fixture
+def case():
+    case = edits.with_machine(small_case(), load_machine("point-6"))
+    draft = case.drafts[0].but(beams=(beam("a", "point-6"), beam("b", "point-6").but(gantry_deg=90)), weights=(1, 1))
+    return edits.with_draft(case, draft)
+
+
+def prints(case):
+    return [r.fingerprint for r in dose_requests(case, case.drafts[0])]
+
+
+def test_names_weights_goals_and_colours_leave_the_dose_current(case):
+    before = prints(case)
+    draft = case.drafts[0].but(name="Other", weights=(3, 0), goals=(Goal("ptv", "Max[Gy]", "<=", 1),), normalisation="Mean")
+    same = edits.with_draft(case, draft.but(beams=(draft.beams[0].but(name="AP", key="z"), draft.beams[1])))
+    same = edits.with_volume(same, same.volumes[1].but(name="PTV_60", colour=(1, 2, 3)))
+    assert prints(same) == before
+
+
+def test_geometry_density_and_grid_make_it_another_dose(case):
+    before = prints(case)
+    draft = case.drafts[0]
+    turned = edits.with_draft(case, draft.but(beams=(draft.beams[0], draft.beams[1].but(gantry_deg=91))))
+    assert prints(turned)[0] == before[0]
+    assert prints(turned)[1] != before[1]
+    for changed in (
+        case.but(curve=case.curve.but(g_cm3=(*case.curve.g_cm3[:-1], 2.8))),
+        edits.with_draft(case, draft.but(dose_spacing_mm=3)),
+        edits.with_draft(case, draft.but(report_to="water")),
+        edits.with_volume(case, case.volumes[1].but(density_g_cm3=1.2)),
+        edits.with_volume(case, case.volumes[0].with_coverage(ball(GRID, (0, 0, 0), 50))),
+    ):
+        assert not set(prints(changed)) & set(before)
+
+
+def test_standing_is_a_comparison(case):
+    draft = case.drafts[0]
+    assert standing(case, draft, {}).state == "none"
+    fine = {r.fingerprint: flat_dose(r.grid, 0.01, r.fingerprint) for r in dose_requests(case, draft)}
+    quick = {r.fingerprint: flat_dose(r.grid, 0.01, r.fingerprint) for r in dose_requests(case, draft, "quick")}
+    assert standing(case, draft, quick).state == "quick"
+    assert standing(case, draft, {**quick, **fine}).state == "current"
+    assert len(standing(case, draft, fine).doses) == 2
+    turned = draft.but(beams=(draft.beams[0].but(gantry_deg=10), draft.beams[1]))
+    assert standing(edits.with_draft(case, turned), turned, fine).state == "out of date"
+    assert standing(case, draft, fine).state == "current"
+    assert standing(case, Draft("e", "E"), fine).state == "none"
+
+
+def test_outside_the_body_is_air_and_overrides_win(case):
+    couch = Volume("c", "Couch", "SUPPORT", (0, 0, 0), ball(GRID, (0, 60, 0), 4), density_g_cm3=0.5)
+    case = edits.with_volume(case, couch)
+    density = patient_density(case).resolve()
+    k, r, c = GRID.index((0.0, 60.0, 0.0)).round().astype(int)
+    assert density.g_cm3[k, r, c] == pytest.approx(0.5)
+    assert density.g_cm3[9, 0, 0] == pytest.approx(0.00121)
+    assert density.g_cm3[9, 21, 21] == pytest.approx(case.curve.density(np.array([0], np.int16))[0])
+    assert patient_density(case).resolve() is density
+
+
+def test_the_dose_grid_holds_the_body_and_keeps_its_phase(case):
+    grid = dose_grid(case, 2.5)
+    lo, hi = case.body.coverage.bounds_mm()
+    glo, ghi = grid.bounds_mm
+    assert all(a <= b + 1e-6 for a, b in zip(glo, lo))
+    assert all(a >= b - 2.5 for a, b in zip(ghi, hi))
+    smaller = edits.with_volume(case, case.body.with_coverage(ball(GRID, (3, 0, 0), 40)))
+    shift = (np.array(dose_grid(smaller, 2.5).origin_mm) - grid.origin_mm) / 2.5
+    assert np.allclose(shift, shift.round())
