@@ -37,3 +37,18 @@ class Goal(Value):
             raise InputError(f"a goal compares with <= or >=, not {self.comparator!r}", self.metric)
         if self.tolerance < 0 or self.priority not in (1, 2, 3):
             raise InputError("a goal's tolerance is not negative and its priority is 1, 2 or 3", self.metric)
+
+
+# Achieved values carry single-precision sums; a demand met to the last digit shown is met.
+_SLACK = 1e-5
+
+
+def margin(goal: Goal, value: float) -> float:
+    """Return how far a value is on the good side of the limit (negative: how far beyond), in the metric's unit."""
+    return goal.limit - value if goal.comparator == "<=" else value - goal.limit
+
+
+def judge(goal: Goal, value: float) -> str:
+    """Return "met", "within tolerance" or "missed"."""
+    room = margin(goal, value) + _SLACK * max(1.0, abs(goal.limit))
+    return "met" if room >= 0 else "within tolerance" if room + goal.tolerance >= 0 else "missed"

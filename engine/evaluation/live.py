@@ -1,0 +1,303 @@
+"""The plan alive under the hand: per-beam sample doses kept, so that a weight moves DVHs and goals in milliseconds.
+
+Monitor units of beam i in one fraction = weight i times `scale`; total dose = fractions x sum of MU x (Gy per MU). The
+scale makes what the normalisation names equal to the prescription. With normalisation "None" it is 100 MU per unit
+weight.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from engine.base.errors import GeometryError, UserError
+from engine.base.progress import Report, quiet
+from engine.base.values import Fingerprint, FrozenArray, Value, own_array
+from engine.dose.dose import Dose
+from engine.evaluation import summing
+from engine.evaluation.dvh import Dvh, combine, dvh_of
+from engine.evaluation.goals import Goal, judge
+from engine.evaluation.metrics import parse
+from engine.evaluation.samples import Samples, gather, samples
+from engine.space.grid import Grid, Point
+from engine.volumes.volume import Volume
+
+MU_PER_WEIGHT = 100.0
+NOT_JUDGED = "not judged"
+GoalState = tuple[Goal, float | None, str]
+
+
+class Prescribed(Protocol):
+    """What of a prescription matters here."""
+
+    @property
+    def dose_gy(self) -> float: ...
+    @property
+    def fractions(self) -> int: ...
+    @property
+    def volume_key(self) -> str: ...
+
+
+@dataclass(frozen=True, eq=False)
+class LiveRequest(Value):
+    """Beam doses in Gy per MU, all on one grid, and the volumes to watch.
+
+    Names, colours and notes of volumes are let go, so that renaming one asks for nothing new.
+    """
+
+    doses: tuple[Dose, ...]
+    volumes: tuple[Volume, ...]
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        if not self.doses:
+            raise GeometryError("there is no beam dose to evaluate", do="Compute the dose of at least one beam.")
+        if any(d.grid != self.doses[0].grid for d in self.doses):
+            raise GeometryError("doses on different grids cannot be summed", do="Compute all beams on one grid.")
+        plain = tuple(Volume(v.key, v.key, v.role, (0, 0, 0), v.coverage) for v in self.volumes)
+        object.__setattr__(self, "volumes", plain)
+
+
+def prepare(request: LiveRequest, report: Report = quiet) -> LiveBasis:
+    """Gather every beam's dose at every volume's sample points."""
+    grid, gy = request.doses[0].grid, tuple(d.gy for d in request.doses)
+    found: dict[str, Samples] = {}
+    per_beam: dict[str, FrozenArray] = {}
+    body_key = next((v.key for v in request.volumes if v.role == "EXTERNAL" and not v.coverage.is_empty), None)
+    for i, volume in enumerate(request.volumes):
+        report(0.9 * i / len(request.volumes), "reading doses in the volumes")
+        if volume.coverage.is_empty:
+            continue
+        where = samples(volume.coverage, grid)
+        if where.count == 0:
+            continue
+        out = np.empty((len(gy), where.count), dtype=np.float32)
+        for b, dose in enumerate(gy):
+            gather(dose, where.index, out[b])
+        found[volume.key], per_beam[volume.key] = where, own_array(out)
+    report(0.9, "looking for the highest doses")
+    body = next((v.coverage for v in request.volumes if v.key == body_key), None)
+    mask = own_array(summing.inside_mask(body, grid))
+    tops = own_array(np.stack([summing.block_tops(d, mask, summing.BLOCK) for d in gy]))
+    report(1.0)
+    quality = "quick" if any(d.quality == "quick" for d in request.doses) else "fine"
+    return LiveBasis(request.fingerprint, grid, gy, quality, found, per_beam, body_key, mask, tops)
+
+
+@dataclass(frozen=True, eq=False)
+class LiveBasis:
+    """What does not depend on weights: sample points of each volume and every beam's dose there.
+
+    Parameters
+    ----------
+    inputs : fingerprint of the LiveRequest it answers
+    grid, gy, quality : of the beam doses
+    samples, per_beam : by volume key; float32 (beams, samples). Empty volumes and those outside the dose grid are absent
+    body_key : key of the body, or None
+    mask : bool, dose voxels whose centre lies in the body (all without a body)
+    tops : highest dose of each block of voxels, beam by beam
+    """
+
+    inputs: Fingerprint
+    grid: Grid
+    gy: tuple[FrozenArray, ...]
+    quality: str
+    samples: Mapping[str, Samples]
+    per_beam: Mapping[str, FrozenArray]
+    body_key: str | None
+    mask: FrozenArray
+    tops: FrozenArray
+
+    def evaluate(
+        self,
+        weights: Sequence[float],
+        normalisation: str,
+        prescription: Prescribed | None,
+        isocentre_mm: Point | None = None,
+        goals: Sequence[Goal] = (),
+    ) -> PlanNow:
+        """Return the plan for these weights; never fails on a plan that has no dose where it is asked for.
+
+        Raises
+        ------
+        GeometryError
+            If there is not one weight, not negative, for each beam.
+        """
+        if len(weights) != len(self.gy) or not all(0 <= w < np.inf for w in weights):
+            raise GeometryError(f"{len(self.gy)} beams need as many weights that are not negative, not {list(weights)}")
+        fractions = prescription.fractions if prescription else 1
+        unit = tuple(float(w) * fractions for w in weights)
+        scale, reason = self._scale(unit, normalisation, prescription, isocentre_mm)
+        factors = tuple(u * (scale or 0.0) for u in unit)
+        mu = tuple(float(w) * (scale or 0.0) for w in weights)
+        dvhs = {key: self._dvh(key, factors) for key in self.samples}
+        prescribed = prescription.dose_gy if prescription else None
+        states = tuple(self._judge(goal, dvhs, prescribed) for goal in goals)
+        return PlanNow(self, mu, factors, dvhs, states, scale, reason, fractions, prescribed)
+
+    def doses_in(self, key: str, factors: Sequence[float]) -> NDArray[np.float32]:
+        """Return the summed dose at a volume's sample points, (n,)."""
+        out = np.empty(self.samples[key].count, dtype=np.float32)
+        combine(self.per_beam[key], np.asarray(factors, dtype=np.float64), out)
+        return out
+
+    def point(self, point_mm: Point, factors: Sequence[float]) -> tuple[float, ...]:
+        """Return each beam's dose at a point; zero outside the grid's faces."""
+        if not self.grid.contains(point_mm):
+            return (0.0,) * len(self.gy)
+        at = np.clip(self.grid.index(point_mm), 0, np.array(self.grid.shape) - 1.0).astype(np.float32)[None]
+        out = np.empty(1, dtype=np.float32)
+        shares = []
+        for gy, factor in zip(self.gy, factors, strict=True):
+            gather(gy, at, out)
+            shares.append(float(out[0]) * factor)
+        return tuple(shares)
+
+    def _dvh(self, key: str, factors: Sequence[float]) -> Dvh:
+        dvh = dvh_of(self.doses_in(key, factors), self.samples[key])
+        if key != self.body_key:
+            return dvh
+        # The body's samples lie far apart; its maximum is that of the voxels.
+        top = summing.highest(self.gy, factors, self.tops, self.mask)
+        if top is None or top[1] <= dvh.max_gy:
+            return dvh
+        dose = dvh.dose_gy.copy()
+        dose[-1] = top[1]
+        return dvh.but(dose_gy=own_array(dose))
+
+    def _scale(
+        self, unit: Sequence[float], normalisation: str, prescription: Prescribed | None, isocentre_mm: Point | None
+    ) -> tuple[float | None, str]:
+        if normalisation == "None":
+            return MU_PER_WEIGHT, ""
+        if not any(u > 0 for u in unit):
+            return None, "Every beam has weight zero."
+        if prescription is None:
+            return None, "There is no prescription to normalise to."
+        if normalisation == "Isocentre":
+            if isocentre_mm is None:
+                return None, "There is no isocentre to normalise at."
+            reached = sum(self.point(isocentre_mm, unit))
+            where = "the isocentre"
+        else:
+            key = prescription.volume_key
+            if key not in self.samples:
+                return None, "The prescribed volume is empty or lies outside the dose grid."
+            metric = parse("Mean[Gy]" if normalisation == "Mean" else f"{normalisation}[Gy]")
+            reached = metric.value(dvh_of(self.doses_in(key, unit), self.samples[key]), accept_partial=True)
+            where = f"the prescribed volume ({normalisation})"
+        if not reached > 0 or not np.isfinite(prescription.dose_gy / reached):
+            return None, f"The beams give no dose to {where}."
+        return prescription.dose_gy / reached, ""
+
+    def _judge(self, goal: Goal, dvhs: Mapping[str, Dvh], prescribed: float | None) -> GoalState:
+        dvh = dvhs.get(goal.volume_key)
+        if dvh is None:
+            return goal, None, NOT_JUDGED
+        try:
+            value = parse(goal.metric).value(dvh, prescribed)
+        except UserError:
+            return goal, None, NOT_JUDGED
+        return goal, value, judge(goal, value)
+
+
+@dataclass(frozen=True, eq=False)
+class PlanNow:
+    """A plan at its present weights.
+
+    Parameters
+    ----------
+    mu : monitor units of each beam in one fraction
+    factors : monitor units of each beam over all fractions: what its Gy per MU are multiplied by
+    dvhs : by volume key
+    goals : (goal, value or None, "met" / "within tolerance" / "missed" / "not judged")
+    scale : MU per unit weight, or None with a plain `reason`; then all doses are zero
+    fractions, prescribed_gy : as prescribed (1 and None without a prescription)
+    """
+
+    basis: LiveBasis
+    mu: tuple[float, ...]
+    factors: tuple[float, ...]
+    dvhs: Mapping[str, Dvh]
+    goals: tuple[GoalState, ...]
+    scale: float | None
+    reason: str
+    fractions: int
+    prescribed_gy: float | None
+    _kept: dict[str, Dose] = field(default_factory=dict)
+
+    def plane(self, axis: str, position_mm: float) -> summing.Plane:
+        """Return (dose in Gy (rows, columns), row positions, column positions in mm) of a plane across z, y or x."""
+        return summing.plane_sum(self.basis.gy, self.factors, self.basis.grid, axis, position_mm)
+
+    def dose(self) -> Dose:
+        """Return the total dose on the whole grid, summed when first asked for."""
+        if "total" not in self._kept:
+            total = own_array(summing.whole_sum(self.basis.gy, self.factors))
+            self._kept["total"] = Dose(total, self.basis.grid, "", self.basis.quality)
+        return self._kept["total"]
+
+    def point(self, point_mm: Point) -> tuple[float, ...]:
+        """Return each beam's dose in Gy at a point, over all fractions."""
+        return self.basis.point(point_mm, self.factors)
+
+    def hottest(self) -> tuple[Point, float] | None:
+        """Return place and dose of the highest voxel in the body (in the grid without a body), None without any."""
+        found = summing.highest(self.basis.gy, self.factors, self.basis.tops, self.basis.mask)
+        if found is None:
+            return None
+        (k, r, c), gy = found
+        x, y, z = self.basis.grid.point((float(k), float(r), float(c)))
+        return (float(x), float(y), float(z)), gy
+
+    def hottest_in(self, volume_key: str) -> tuple[Point, float] | None:
+        """Return place and dose of the highest sample of a volume, None if the volume has no samples."""
+        where = self.basis.samples.get(volume_key)
+        if where is None:
+            return None
+        dose = self.basis.doses_in(volume_key, self.factors)
+        i = int(np.argmax(dose))
+        x, y, z = self.basis.grid.point(where.index[i].astype(np.float64))
+        return (float(x), float(y), float(z)), float(dose[i])
+
+    def coverage_by_slice(self, volume_key: str, percent: float = 98.0) -> tuple[tuple[int, float], ...]:
+        """Return (image plane, least dose in Gy in the hottest `percent` of the volume's slab there) for each plane."""
+        where = self.basis.samples.get(volume_key)
+        if where is None:
+            return ()
+        dose = self.basis.doses_in(volume_key, self.factors)
+        out = []
+        for plane, a, b in zip(where.planes, where.offsets, where.offsets[1:]):
+            if b <= a:
+                continue
+            order = np.argsort(dose[a:b])
+            part, share = dose[a:b][order], where.share[a:b][order].astype(np.float64)
+            below = (np.cumsum(share) - 0.5 * share) / share.sum()
+            out.append((plane, float(np.interp(1 - percent / 100.0, below, part))))
+        return tuple(out)
+
+
+def warm_up() -> None:
+    """Compile (or load from the cache) every serial kernel that the screen thread will call."""
+    from engine.evaluation.isodose import lines
+    from engine.volumes.coverage import Coverage
+
+    grid = Grid((0.0, 0.0, 0.0), (5.0, 5.0, 5.0), (6, 6, 6))
+    gy = own_array(np.linspace(0, 1, 216, dtype=np.float32).reshape(grid.shape))
+    volumes = []
+    for key, spacing, size in (("small", 5.0, 6), ("large", 0.4, 60)):
+        image = Grid((2.5, 2.5, 2.5), (spacing,) * 3, (size,) * 3)
+        data = np.full(image.shape, 255, dtype=np.uint8)
+        data[:, 0] = 100
+        volumes.append(Volume(key, key, "OAR", (0, 0, 0), Coverage.from_dense(image, data)))
+    basis = prepare(LiveRequest((Dose(gy, grid),), tuple(volumes)))
+    plan = basis.evaluate((1.0,), "None", None)
+    plan.dose()
+    plan.hottest()
+    for axis in "zyx":
+        plane, _, _ = plan.plane(axis, 7.0)
+        lines(plane, (20.0, 50.0))

@@ -1,0 +1,161 @@
+"""Weighted sums of beam doses, as much of them as is looked at: a plane, a point, the highest voxel, the whole."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numba import njit
+from numpy.typing import NDArray
+
+from engine.base.errors import InputError
+from engine.base.values import FrozenArray
+from engine.evaluation.dvh import combine
+from engine.space.grid import Grid
+from engine.volumes.coverage import Coverage
+
+BLOCK = 4
+_FEW = 64
+Plane = tuple[NDArray[np.float32], NDArray[np.float64], NDArray[np.float64]]
+
+
+def plane_sum(doses: Sequence[FrozenArray], factors: Sequence[float], grid: Grid, axis: str, position_mm: float) -> Plane:
+    """Return one plane of the sum, with the patient coordinates of its rows and columns.
+
+    Axis "z" (axial): rows along y, columns along x; "y" (coronal): rows along z, columns along x; "x" (sagittal): rows
+    along z, columns along y. Linear between the two neighbouring planes; zero outside the grid's faces.
+    """
+    if axis not in ("x", "y", "z"):
+        raise InputError(f"a plane lies across x, y or z, not {axis!r}")
+    along = "zyx".index(axis)
+    places = (grid.z_mm, grid.y_mm, grid.x_mm)
+    row_mm, column_mm = (places[i] for i in range(3) if i != along)
+    out = np.zeros((len(row_mm), len(column_mm)), dtype=np.float32)
+    n = grid.shape[along]
+    at = (position_mm - places[along][0]) / grid.spacing_mm[2 - along]
+    if not -0.5 <= at <= n - 0.5:
+        return out, row_mm, column_mm
+    at = min(max(at, 0.0), n - 1.0)
+    low = min(int(at), max(n - 2, 0))
+    high = min(low + 1, n - 1)
+    for gy, factor in zip(doses, factors, strict=True):
+        if factor != 0.0:
+            first, second = np.take(gy, low, axis=along), np.take(gy, high, axis=along)
+            _add_two(first, second, factor * (1 - (at - low)), factor * (at - low), out)
+    return out, row_mm, column_mm
+
+
+def whole_sum(doses: Sequence[FrozenArray], factors: Sequence[float]) -> NDArray[np.float32]:
+    """Return the whole sum; a few planes at a time, so that they stay in the processor's cache."""
+    out = np.zeros(doses[0].shape, dtype=np.float32)
+    flat = [(d.reshape(-1), float(f)) for d, f in zip(doses, factors, strict=True) if f != 0.0]
+    target = out.reshape(-1)
+    step = 1 << 16
+    for start in range(0, target.size, step):
+        for gy, factor in flat:
+            _add(gy[start : start + step], factor, target[start : start + step])
+    return out
+
+
+def inside_mask(coverage: Coverage | None, grid: Grid) -> NDArray[np.bool_]:
+    """Return which voxel centres of a dose grid lie in a volume (at least half of the pixel there covered)."""
+    if coverage is None:
+        return np.ones(grid.shape, dtype=np.bool_)
+    image, out = coverage.grid, np.zeros(grid.shape, dtype=np.bool_)
+    rows = np.rint((grid.y_mm - image.origin_mm[1]) / image.spacing_mm[1]).astype(np.int64)
+    columns = np.rint((grid.x_mm - image.origin_mm[0]) / image.spacing_mm[0]).astype(np.int64)
+    tiles = {t.plane: t for t in coverage.tiles}
+    for k, z in enumerate(grid.z_mm):
+        tile = tiles.get(round((z - image.origin_mm[2]) / image.spacing_mm[2]))
+        if tile is None:
+            continue
+        h, w = tile.alpha.shape
+        r, c = rows - tile.row, columns - tile.column
+        fits_r, fits_c = (r >= 0) & (r < h), (c >= 0) & (c < w)
+        if fits_r.any() and fits_c.any():
+            out[k][np.ix_(fits_r, fits_c)] = tile.alpha[np.ix_(r[fits_r], c[fits_c])] >= 128
+    return out
+
+
+@njit(cache=True, nogil=True)
+def block_tops(gy, mask, block):  # type: ignore[no-untyped-def]
+    """Return the highest dose of each block of `block`^3 voxels, float32 (blocks,); -1 where the mask holds none."""
+    planes, rows, columns = gy.shape
+    nr, nc = (rows + block - 1) // block, (columns + block - 1) // block
+    nk = (planes + block - 1) // block
+    top = np.full(nk * nr * nc, -1.0, dtype=np.float32)
+    for k in range(planes):
+        for r in range(rows):
+            base = ((k // block) * nr + r // block) * nc
+            for c in range(columns):
+                if mask[k, r, c] and gy[k, r, c] > top[base + c // block]:
+                    top[base + c // block] = gy[k, r, c]
+    return top
+
+
+def highest(
+    doses: Sequence[FrozenArray], factors: Sequence[float], tops: FrozenArray, mask: FrozenArray
+) -> tuple[tuple[int, int, int], float] | None:
+    """Return the masked voxel (plane, row, column) with the highest sum, and that sum; None if the mask is empty.
+
+    Parameters
+    ----------
+    tops : float32 (beams, blocks), ``block_tops`` of each beam; their weighted sum bounds a block from above, so that
+        only the few blocks that can hold the highest voxel are summed (factors are not negative)
+    """
+    bound = np.empty(tops.shape[1], dtype=np.float32)
+    combine(tops, np.asarray(factors, dtype=np.float64), bound)
+    # Rounding must not hide the best block behind its own bound.
+    bound *= np.float32(1 + 1e-6)
+    bound[tops[0] < 0] = -1.0
+    best, where = -1.0, (0, 0, 0)
+    few = np.argpartition(bound, -min(_FEW, bound.size))[-min(_FEW, bound.size) :]
+    order = few[np.argsort(bound[few])[::-1]]
+    while order.size and bound[order[0]] > best and bound[order[0]] >= 0:
+        sums = np.full((len(order), BLOCK**3), -1.0, dtype=np.float32)
+        for gy, factor in zip(doses, factors, strict=True):
+            _add_blocks(gy, mask, order, float(factor), BLOCK, sums)
+        i, j = np.unravel_index(int(np.argmax(sums)), sums.shape)
+        if sums[i, j] > best:
+            best, where = float(sums[i, j]), _voxel(int(order[i]), int(j), mask.shape)
+        # Rarely more than once: on a plateau wider than the few blocks.
+        bound[order] = -1.0
+        order = np.flatnonzero(bound > best)
+        order = order[np.argsort(bound[order])[::-1]]
+    return None if best < 0 else (where, best)
+
+
+def _voxel(block: int, inner: int, shape: tuple[int, ...]) -> tuple[int, int, int]:
+    nr, nc = -(-shape[1] // BLOCK), -(-shape[2] // BLOCK)
+    k, r, c = block // (nr * nc), block // nc % nr, block % nc
+    return k * BLOCK + inner // BLOCK**2, r * BLOCK + inner // BLOCK % BLOCK, c * BLOCK + inner % BLOCK
+
+
+@njit(cache=True, nogil=True)
+def _add_blocks(gy, mask, blocks, factor, side, out):  # type: ignore[no-untyped-def]
+    planes, rows, columns = gy.shape
+    nr, nc = (rows + side - 1) // side, (columns + side - 1) // side
+    f = np.float32(factor)
+    for i in range(blocks.shape[0]):
+        k0, r0, c0 = blocks[i] // (nr * nc) * side, blocks[i] // nc % nr * side, blocks[i] % nc * side
+        for k in range(k0, min(k0 + side, planes)):
+            for r in range(r0, min(r0 + side, rows)):
+                for c in range(c0, min(c0 + side, columns)):
+                    j = ((k - k0) * side + r - r0) * side + c - c0
+                    if mask[k, r, c]:
+                        out[i, j] = max(out[i, j], np.float32(0.0)) + f * gy[k, r, c]
+
+
+@njit(cache=True, nogil=True)
+def _add(gy, factor, out):  # type: ignore[no-untyped-def]
+    f = np.float32(factor)
+    for i in range(out.shape[0]):
+        out[i] += f * gy[i]
+
+
+@njit(cache=True, nogil=True)
+def _add_two(first, second, f, g, out):  # type: ignore[no-untyped-def]
+    a, b = np.float32(f), np.float32(g)
+    for r in range(out.shape[0]):
+        for c in range(out.shape[1]):
+            out[r, c] += a * first[r, c] + b * second[r, c]
