@@ -18,7 +18,7 @@ from pydicom.dataset import Dataset, FileDataset, FileMetaDataset
 from pydicom.uid import ExplicitVRLittleEndian, ImplicitVRLittleEndian
 from pydicom.valuerep import format_number_as_ds
 
-import engine
+from engine import __version__
 from engine.base.errors import InputError, UserError
 from engine.case.case import Patient
 
@@ -122,7 +122,7 @@ def new_file(sop_class: str, sop_uid: str, implicit: bool = False) -> FileDatase
     meta.MediaStorageSOPInstanceUID = sop_uid  # type: ignore[assignment]
     meta.TransferSyntaxUID = ImplicitVRLittleEndian if implicit else ExplicitVRLittleEndian
     meta.ImplementationClassUID = IMPLEMENTATION_UID  # type: ignore[assignment]
-    meta.ImplementationVersionName = short(f"HALFSHADE_{engine.__version__}", 16)
+    meta.ImplementationVersionName = short(f"HALFSHADE_{__version__}", 16)
     dataset = FileDataset(None, {}, file_meta=meta, preamble=b"\0" * 128)  # type: ignore[arg-type]
     dataset.SpecificCharacterSet = "ISO_IR 192"
     dataset.SOPClassUID = sop_class
@@ -146,7 +146,13 @@ def add_patient_and_study(dataset: Dataset, patient: Patient, study_uid: str, st
     dataset.AccessionNumber = ""
     dataset.Manufacturer = "Halfshade"
     dataset.ManufacturerModelName = "Halfshade"
-    dataset.SoftwareVersions = engine.__version__
+    dataset.SoftwareVersions = __version__
+
+
+def patient_in(dataset: Dataset) -> Patient:
+    """Return the patient of a data set; nothing is invented."""
+    name, number, born, sex = (text_of(dataset, k) for k in ("PatientName", "PatientID", "PatientBirthDate", "PatientSex"))
+    return Patient(name, number, born, sex, text_of(dataset, "PatientComments").startswith(SYNTHETIC))
 
 
 def study_date(scanner: tuple[tuple[str, str], ...]) -> str:

@@ -1,0 +1,190 @@
+"""Volumes of a case -> RT Structure Set."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+from pydicom.datadict import tag_for_keyword
+from pydicom.dataelem import RawDataElement
+from pydicom.dataset import Dataset, FileDataset
+from pydicom.tag import Tag
+
+from engine.base.errors import InputError
+from engine.base.progress import Report, quiet
+from engine.case.case import Case
+from engine.dicom.common import (
+    CAUTION,
+    CT_STORAGE,
+    STRUCTURES_STORAGE,
+    add_patient_and_study,
+    ds_text,
+    new_file,
+    short,
+    study_date,
+    uid_of,
+)
+from engine.dicom.keyholes import keyholes, nested
+from engine.dicom.roles import type_of_role
+from engine.image.ct import CtImage
+from engine.volumes.outline import slice_outlines_mm
+from engine.volumes.volume import Volume
+
+_STUDY_CLASS = "1.2.840.10008.3.1.2.3.1"
+_CONTOUR_DATA = Tag(tag_for_keyword("ContourData") or 0)
+_ROUND_MM = 3
+
+
+def structures_uid(case: Case) -> str:
+    """Return the identifier of the structure set of a case: it changes when patient, image or a volume changes."""
+    return uid_of("structures", case.patient.fingerprint, case.image.fingerprint, *(v.fingerprint for v in case.volumes))
+
+
+def roi_numbers(case: Case) -> dict[str, int]:
+    """Return the ROI Number of each volume, by key: 1, 2, ... in order."""
+    return {v.key: i for i, v in enumerate(case.volumes, 1)}
+
+
+def structures_dataset(case: Case, label: str = "", report: Report = quiet) -> FileDataset:
+    """Build the RT Structure Set of a case: PS3.3 A.19 with C.8.8.1, C.8.8.5, C.8.8.6 and C.8.8.8.
+
+    Implicit VR is used because a long contour does not fit the 16-bit length of an explicit one. Lines of a volume
+    that was painted are rounded to a micrometre and holes are joined to their outer line (C.8.8.6.3); contours that
+    came in and were not edited leave with the numbers they came with, as CLOSEDPLANAR_XOR where they nest, because
+    that is how they were read.
+
+    Raises
+    ------
+    InputError
+        If the image has no DICOM identity, or a name or number cannot be written.
+    """
+    image = case.image
+    if not image.sop_uids or not image.frame_of_reference_uid:
+        raise InputError("the image was never DICOM, so contours have nothing to refer to", do="Write the CT files first.")
+    sop_uid = structures_uid(case)
+    dataset = new_file(STRUCTURES_STORAGE, sop_uid, implicit=True)
+    add_patient_and_study(dataset, case.patient, image.study_uid, study_date(image.scanner))
+    dataset.Modality = "RTSTRUCT"
+    dataset.SeriesInstanceUID = uid_of("structures series", sop_uid)
+    dataset.SeriesNumber = 101
+    dataset.SeriesDescription = "Volumes"
+    dataset.OperatorsName = ""
+    dataset.InstanceNumber = 1
+    dataset.FrameOfReferenceUID = image.frame_of_reference_uid
+    dataset.PositionReferenceIndicator = ""
+    dataset.StructureSetLabel = short(label, 16) or "Volumes"
+    dataset.StructureSetDescription = CAUTION
+    dataset.StructureSetDate = ""
+    dataset.StructureSetTime = ""
+    dataset.ReferencedFrameOfReferenceSequence = [_frame(image)]
+    numbers = roi_numbers(case)
+    regions, contours, observations = [], [], []
+    for i, volume in enumerate(case.volumes):
+        report(i / len(case.volumes), f"outlining {volume.name}")
+        regions.append(_region(volume, numbers[volume.key], image))
+        contours.append(_contours(volume, numbers[volume.key], image))
+        observations.append(_observation(volume, numbers[volume.key]))
+    dataset.StructureSetROISequence = regions
+    dataset.ROIContourSequence = contours
+    dataset.RTROIObservationsSequence = observations
+    return dataset
+
+
+def _frame(image: CtImage) -> Dataset:
+    """Build an item of the Referenced Frame of Reference Sequence (PS3.3 C.8.8.5)."""
+    series = Dataset()
+    series.SeriesInstanceUID = image.series_uid
+    series.ContourImageSequence = [_image_item(uid) for uid in image.sop_uids]
+    study = Dataset()
+    study.ReferencedSOPClassUID = _STUDY_CLASS
+    study.ReferencedSOPInstanceUID = image.study_uid
+    study.RTReferencedSeriesSequence = [series]
+    frame = Dataset()
+    frame.FrameOfReferenceUID = image.frame_of_reference_uid
+    frame.RTReferencedStudySequence = [study]
+    return frame
+
+
+def _image_item(uid: str) -> Dataset:
+    item = Dataset()
+    item.ReferencedSOPClassUID = CT_STORAGE
+    item.ReferencedSOPInstanceUID = uid
+    return item
+
+
+def _region(volume: Volume, number: int, image: CtImage) -> Dataset:
+    item = Dataset()
+    item.ROINumber = number
+    item.ReferencedFrameOfReferenceUID = image.frame_of_reference_uid
+    item.ROIName = short(volume.name, 64)
+    if volume.note:
+        item.ROIDescription = short(volume.note, 1024)
+    item.ROIVolume = ds_text(round(volume.coverage.volume_cm3, 4))
+    item.ROIGenerationAlgorithm = ""
+    return item
+
+
+def _observation(volume: Volume, number: int) -> Dataset:
+    """Build an item of the RT ROI Observations Sequence (PS3.3 C.8.8.8)."""
+    item = Dataset()
+    item.ObservationNumber = number
+    item.ReferencedROINumber = number
+    item.ROIObservationLabel = volume.role
+    item.RTROIInterpretedType = type_of_role(volume.role)
+    item.ROIInterpreter = ""
+    if volume.density_g_cm3 is not None:
+        fact = Dataset()
+        fact.ROIPhysicalProperty = "REL_MASS_DENSITY"
+        fact.ROIPhysicalPropertyValue = ds_text(volume.density_g_cm3)
+        item.ROIPhysicalPropertiesSequence = [fact]
+    return item
+
+
+def _contours(volume: Volume, number: int, image: CtImage) -> Dataset:
+    """Build an item of the ROI Contour Sequence (PS3.3 C.8.8.6)."""
+    item = Dataset()
+    item.ROIDisplayColor = list(volume.colour)
+    kind = "CLOSED_PLANAR"
+    lines: list[NDArray[np.float64]] = []
+    if volume.original:
+        lines = [c.points_mm for c in volume.original]
+        if any(nested(same) for same in _by_height(lines)):
+            kind = "CLOSEDPLANAR_XOR"
+    else:
+        for plane in volume.coverage.planes:
+            lines += [np.round(p, _ROUND_MM) + 0.0 for p in keyholes(slice_outlines_mm(volume.coverage, plane))]
+    found = [_contour(points, kind, image) for points in lines if len(points)]
+    if found:
+        for k, contour in enumerate(found, 1):
+            contour.ContourNumber = k
+        item.ContourSequence = found
+    item.ReferencedROINumber = number
+    return item
+
+
+def _by_height(lines: list[NDArray[np.float64]]) -> list[list[NDArray[np.float64]]]:
+    heights: dict[float, list[NDArray[np.float64]]] = {}
+    for points in lines:
+        if len(points):
+            heights.setdefault(round(float(points[0, 2]), 2), []).append(points)
+    return list(heights.values())
+
+
+def _contour(points: NDArray[np.float64], kind: str, image: CtImage) -> Dataset:
+    item = Dataset()
+    z = float(np.median(points[:, 2]))
+    plane = image.grid.plane_at(z)
+    if abs(z - image.grid.z_mm[plane]) <= image.grid.spacing_mm[2] / 2:
+        item.ContourImageSequence = [_image_item(image.sop_uids[plane])]
+    item.ContourGeometricType = kind
+    item.NumberOfContourPoints = len(points)
+    text = "\\".join(_decimal(v) for v in points.ravel().tolist()).encode("ascii")
+    text += b" " * (len(text) % 2)
+    item[_CONTOUR_DATA] = RawDataElement(_CONTOUR_DATA, "DS", len(text), text, 0, True, True)
+    return item
+
+
+def _decimal(value: float) -> str:
+    text = repr(value)
+    if text.endswith(".0"):
+        return text[:-2]
+    return text if len(text) <= 16 else ds_text(value)
