@@ -104,6 +104,7 @@ def beam_energy(medium: Medium, beam: Beam, machine: Machine, report: Report = q
         tuple(s / 10 for s in grid.spacing_mm[::-1]),  # type: ignore[arg-type]
         (kernel.directions @ to_beam)[:, ::-1],
         kernel.weights,
+        kernel.shares,
         kernel.attenuation_cm2_g,
         rays,
         part(report, 0.2, 1.0),

@@ -62,13 +62,14 @@ def _tangents(form_p, form_q, form_t, k, nj, ni, p, q):  # type: ignore[no-untyp
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _tilted(s, p, q, w0, wp, wq, out):  # type: ignore[no-untyped-def]
+def _tilted(s, p, q, weight, out):  # type: ignore[no-untyped-def]
+    w0, wp, wq = weight[0], weight[1], weight[2]
     for i in range(out.size):
         out[i] = s[i] * (w0 + wp * p[i] + wq * q[i])
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _pass_primary(rho, source, a_eighth, r, deposit):  # type: ignore[no-untyped-def]
+def _pass_primary(rho, source, share, a_eighth, r, deposit):  # type: ignore[no-untyped-def]
     """Step one exponential: F = (1 - exp(-x)) / x by a cubic at x/8 and three doublings; x is clipped at 8."""
     one, half = np.float32(1.0), np.float32(0.5)
     c2, c3 = np.float32(1.0 / 6.0), np.float32(1.0 / 24.0)
@@ -82,13 +83,14 @@ def _pass_primary(rho, source, a_eighth, r, deposit):  # type: ignore[no-untyped
         e = e * e
         f = f * (half + half * e)
         x = np.float32(8.0) * y
-        d = r[i] * (x * f) + source[i] * (one - f)
+        s = share * source[i]
+        d = r[i] * (x * f) + s * (one - f)
         deposit[i] += d
-        r[i] += source[i] - d
+        r[i] += s - d
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _pass_scatter(rho, source, a_quarter, r, deposit):  # type: ignore[no-untyped-def]
+def _pass_scatter(rho, source, share, a_quarter, r, deposit):  # type: ignore[no-untyped-def]
     """Step one exponential by a cubic at x/4 and two doublings; x is clipped at 4."""
     one, half = np.float32(1.0), np.float32(0.5)
     c2, c3 = np.float32(1.0 / 6.0), np.float32(1.0 / 24.0)
@@ -100,13 +102,14 @@ def _pass_scatter(rho, source, a_quarter, r, deposit):  # type: ignore[no-untype
         e = e * e
         f = f * (half + half * e)
         x = np.float32(4.0) * y
-        d = r[i] * (x * f) + source[i] * (one - f)
+        s = share * source[i]
+        d = r[i] * (x * f) + s * (one - f)
         deposit[i] += d
-        r[i] += source[i] - d
+        r[i] += s - d
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _sweep(fields, deposit, shape, upward, shifts, weights, steps, forms):  # type: ignore[no-untyped-def]
+def _sweep(fields, deposit, shape, upward, shifts, weights, shares, steps, forms):  # type: ignore[no-untyped-def]
     """Carry the energy of some cones through all planes.
 
     fields : density, primary, scatter, flat like `deposit`, of `shape` (k, j, i); forms : p, q, t; shifts (cones, nk, 2)
@@ -119,8 +122,7 @@ def _sweep(fields, deposit, shape, upward, shifts, weights, steps, forms):  # ty
     p, q = np.empty(plane, np.float32), np.empty(plane, np.float32)
     src = np.empty(_BLOCK, np.float32)
     margin = nk * (ni + 1)
-    r1 = np.zeros((cones, plane + 2 * margin), np.float32)
-    r2 = np.zeros((cones, plane + 2 * margin), np.float32)
+    state = np.zeros((cones, 4, plane + 2 * margin), np.float32)
     base = np.full(cones, margin, np.int64)
     for n in range(nk):
         k = n if upward else nk - 1 - n
@@ -132,23 +134,22 @@ def _sweep(fields, deposit, shape, upward, shifts, weights, steps, forms):  # ty
             b = base[c]
             if dj != 0:
                 row = b if dj > 0 else b + (nj - 1) * ni
-                for i in range(ni):
-                    r1[c, row + i] = 0.0
-                    r2[c, row + i] = 0.0
+                state[c, :, row : row + ni] = 0.0
             if di != 0:
                 column = b if di > 0 else b + ni - 1
-                for j in range(nj):
-                    r1[c, column + j * ni] = 0.0
-                    r2[c, column + j * ni] = 0.0
+                for n_state in range(4):
+                    for j in range(nj):
+                        state[c, n_state, column + j * ni] = 0.0
             for lo in range(0, plane, _BLOCK):
                 hi = min(lo + _BLOCK, plane)
                 part = src[: hi - lo]
                 inside, out = rho[at + lo : at + hi], deposit[at + lo : at + hi]
-                w = weights[c]
-                _tilted(primary[at + lo : at + hi], p[lo:hi], q[lo:hi], w[0, 0], w[0, 1], w[0, 2], part)
-                _pass_primary(inside, part, steps[c, 0], r1[c, b + lo : b + hi], out)
-                _tilted(scatter[at + lo : at + hi], p[lo:hi], q[lo:hi], w[1, 0], w[1, 1], w[1, 2], part)
-                _pass_scatter(inside, part, steps[c, 1], r2[c, b + lo : b + hi], out)
+                _tilted(primary[at + lo : at + hi], p[lo:hi], q[lo:hi], weights[c, 0], part)
+                _pass_primary(inside, part, shares[c, 0, 0], steps[c, 0, 0], state[c, 0, b + lo : b + hi], out)
+                _pass_primary(inside, part, shares[c, 0, 1], steps[c, 0, 1], state[c, 1, b + lo : b + hi], out)
+                _tilted(scatter[at + lo : at + hi], p[lo:hi], q[lo:hi], weights[c, 1], part)
+                _pass_scatter(inside, part, shares[c, 1, 0], steps[c, 1, 0], state[c, 2, b + lo : b + hi], out)
+                _pass_scatter(inside, part, shares[c, 1, 1], steps[c, 1, 1], state[c, 3, b + lo : b + hi], out)
 
 
 def _shifts(direction: NDArray[np.float64], spacing: NDArray[np.float64], nk: int) -> NDArray[np.int64]:
@@ -165,6 +166,7 @@ def transport(
     spacing_cm: tuple[float, float, float],
     directions: NDArray[np.float64],
     weights: NDArray[np.float64],
+    shares: NDArray[np.float64],
     attenuation_cm2_g: NDArray[np.float64],
     rays: Rays,
     report: Report = quiet,
@@ -178,7 +180,7 @@ def transport(
     spacing_cm : (plane, row, column)
     directions : (cones, 3) unit vectors in (plane, row, column) axes, the way energy travels
     weights : (cones, 2, 3): share of a component's energy per cone, and its change with the tangents p and q of the ray
-    attenuation_cm2_g : (cones, 2)
+    shares, attenuation_cm2_g : (cones, 2, 2): the two exponentials of each component; shares sum to 1, one may be negative
     rays : the tangents of every voxel
 
     Notes
@@ -211,8 +213,8 @@ def transport(
                     h = spacing[list(order)]
                     length = h[0] / np.abs(d[:, 0])
                     moves = np.stack([_shifts(one, h, turned[0]) for one in d])
-                    steps = attenuation_cm2_g[some] * length[:, None] / np.array([8.0, 4.0])
-                    strength = weights[some].astype(np.float32), steps.astype(np.float32)
+                    steps = attenuation_cm2_g[some] * length[:, None, None] / np.array([[8.0], [4.0]])
+                    strength = (a.astype(np.float32) for a in (weights[some], shares[some], steps))
                     waiting.append(
                         pool.submit(_sweep, tuple(flat), deposits[group], turned, upward, moves, *strength, tuple(forms))
                     )

@@ -26,8 +26,8 @@ Floats = NDArray[np.float64]
 POINTS_FILE = "kernels/water_points.npz"
 
 # Rings of cones about the ray: dense forward, where primary energy goes and beam edges form.
-RING_EDGES_DEG = (0.0, 12.0, 30.0, 55.0, 90.0, 130.0, 180.0)
-RING_CONES = (4, 8, 10, 12, 10, 4)
+RING_EDGES_DEG = (0.0, 10.0, 20.0, 32.0, 46.0, 62.0, 82.0, 110.0, 180.0)
+RING_CONES = (8, 12, 16, 16, 16, 12, 8, 8)
 # The kernel's shape is that of the spectrum at this depth; how energy splits between the components follows the depth.
 _SHAPE_DEPTH_G_CM2 = 10.0
 _FIT_PRIMARY_CM, _FIT_SCATTER_CM = 6.0, 30.0
@@ -59,12 +59,13 @@ class BeamKernel:
     ----------
     directions : (cones, 3) unit vectors in beam axes (X, Y, Z to the source): the way energy travels
     weights : (cones, 2, 3) share of primary and scatter per cone, and its change with the tangents p, q of the ray
-    attenuation_cm2_g : (cones, 2)
+    shares, attenuation_cm2_g : (cones, 2, 2): the two exponentials of each component, shares summing to 1
     release : TERMA and its primary share by depth and angle
     """
 
     directions: Floats
     weights: Floats
+    shares: Floats
     attenuation_cm2_g: Floats
     release: Release
 
@@ -127,15 +128,17 @@ def _beam_kernel(points: PointKernels, machine: Machine) -> BeamKernel:
     parts = (share[0], share[1:].sum(axis=0))
     out = (lost[0], lost[1:].sum())
     weights = np.empty((len(around), 2, 3))
-    attenuation = np.empty((len(around), 2))
+    shares, attenuation = np.empty((len(around), 2, 2)), np.empty((len(around), 2, 2))
     for c, (part, escaped, reach) in enumerate(zip(parts, out, (_FIT_PRIMARY_CM, _FIT_SCATTER_CM), strict=True)):
         by_angle = part.sum(axis=1) * (1 + escaped / part.sum())
         weights[:, c] = _tilted_weights(points.angle_edges_deg, by_angle / by_angle.sum())
         for ring, (low, high) in enumerate(pairwise(RING_EDGES_DEG)):
             inside = _bin_overlap(points.angle_edges_deg, low, high) @ part
-            attenuation[ring_of == ring, c] = _fit(points.radius_edges_cm, inside, escaped / part.sum(), reach)
+            shares[ring_of == ring, c], attenuation[ring_of == ring, c] = _fit(
+                points.radius_edges_cm, inside, escaped / part.sum(), reach
+            )
     directions = around * np.array([1.0, 1.0, -1.0])
-    return BeamKernel(directions, weights, attenuation, release(machine, points.primary_share))
+    return BeamKernel(directions, weights, shares, attenuation, release(machine, points.primary_share))
 
 
 def _energy_weights(table_mev: Floats, energy_mev: Floats, weight: Floats) -> Floats:
@@ -155,18 +158,29 @@ def _bin_overlap(edges_deg: Floats, low_deg: float, high_deg: float) -> Floats:
     return cut / -np.diff(np.cos(np.deg2rad(edges_deg)))
 
 
-def _fit(radius_edges_cm: Floats, energy: Floats, escaped: float, reach_cm: float) -> float:
-    """Return the attenuation a (1/cm at unit density) whose 1 - exp(-a r) is nearest the energy within radius r.
+def _fit(radius_edges_cm: Floats, energy: Floats, escaped: float, reach_cm: float) -> tuple[Floats, Floats]:
+    """Return shares (1 + b, -b) and attenuations (a, c) in 1/cm at unit density of two exponentials.
 
-    `energy` by shell; `escaped` is what lies beyond the last shell relative to all inside. Least squares over radius up
-    to `reach_cm`, over a fine ladder of a.
+    Their sum (1 + b) (1 - exp(-a r)) - b (1 - exp(-c r)) is nearest the energy within radius r by least squares up to
+    `reach_cm`, over ladders of a < c with the best b for each. `energy` by shell; `escaped` is what lies beyond the
+    last shell relative to all inside. b > 0 makes the energy set in slowly, as electrons that run forward and photons
+    scattered more than once do; it is bounded so that energy is never negative along any path.
     """
     within = np.cumsum(energy) / (energy.sum() * (1 + escaped))
-    radius = np.linspace(0.0, min(reach_cm, radius_edges_cm[-1]), 241)
+    radius = np.linspace(0.0, min(reach_cm, radius_edges_cm[-1]), 121)
     truth = np.interp(radius, radius_edges_cm, np.concatenate([[0.0], within]))
-    ladder = np.geomspace(0.005, 60.0, 1500)
-    wrong = ((1 - np.exp(-np.outer(ladder, radius))) - truth) ** 2
-    return float(ladder[np.argmin(wrong.sum(axis=1))])
+    mean = float(np.sum(1 - truth) * (radius[1] - radius[0]))
+    slow = np.geomspace(0.25, 4.0, 60) / mean
+    ratio = np.geomspace(1.3, 12.0, 40)
+    fall = 1 - np.exp(-np.outer(slow, radius))[:, None]
+    fast = 1 - np.exp(-(slow[:, None] * ratio)[..., None] * radius)
+    bend = fall - fast
+    miss = truth - fall
+    b = np.einsum("acr,acr->ac", np.broadcast_to(miss, bend.shape), bend) / np.einsum("acr,acr->ac", bend, bend)
+    b = np.clip(b, -0.95, 1 / (ratio - 1))
+    wrong = ((miss - b[..., None] * bend) ** 2).sum(axis=2)
+    i, j = np.unravel_index(int(np.argmin(wrong)), wrong.shape)
+    return np.array([1 + b[i, j], -b[i, j]]), np.array([slow[i], slow[i] * ratio[j]])
 
 
 def _tilted_weights(angle_edges_deg: Floats, energy: Floats) -> Floats:
