@@ -187,15 +187,11 @@ class PlanFollower(QObject):
         return True
 
     def _evaluate(self, basis: Any, draft: Draft) -> Any:
-        wanted = draft.prescription
-        prescription = (wanted.dose_gy, wanted.fractions, wanted.volume_key) if wanted else None
-        isocentre = draft.beams[0].isocentre_mm
-        self.problem = ""
-        try:
-            return basis.evaluate(draft.weights, draft.normalisation, prescription, isocentre, draft.goals)
-        except UserError as error:
-            self.problem = str(error)
-            return basis.evaluate(draft.weights, "None", prescription, isocentre, draft.goals)
+        now = basis.evaluate(
+            draft.weights, draft.normalisation, draft.prescription, draft.beams[0].isocentre_mm, draft.goals
+        )
+        self.problem = now.reason
+        return now
 
     def _prepare(self, key: tuple[Any, ...], doses: tuple[Dose, ...], case: Case, draft: Draft, quality: str) -> None:
         if any(k == key for k, *_ in self._preparing.values()):

@@ -1,0 +1,285 @@
+"""The beam ring: every beam as a spoke around the axial slice, turned and weighted by hand."""
+
+from __future__ import annotations
+
+from math import hypot
+from typing import Any
+
+from PySide6.QtCore import QCoreApplication, QObject, QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPen, QPolygonF
+
+from app.core.beam_edits import BeamEdits, target_of
+from app.core.tokens import SMALL_PX, colour, tabular
+from app.views.layer import Layer
+from app.views.ring_shape import Ring, full_weight, share_of_weight, snapped, weight_of_share
+from engine.beams.beam import Beam
+from engine.case.case import Draft
+
+GRAB_PX = 11.0
+RIM_GRAB_PX = 12.0
+HAND_STEADY_PX = 5.0  # a drag of less than this along one direction leaves the other value alone
+
+
+def _tr(text: str) -> str:
+    return QCoreApplication.translate("BeamRing", text)
+
+
+class RingSignals(QObject):
+    """Signals of the ring (a layer is no QObject): open_beam(key) on a double click on a spoke."""
+
+    open_beam = Signal(str)
+
+
+class BeamRingLayer(Layer):
+    """Draws and edits the beams of the active draft on the axial view.
+
+    Dragging the end of a spoke around turns the gantry in whole degrees (Shift: tenths); in or out changes the weight.
+    The way the hand sets out decides between the two; Control means weight, Alt angle. A double click on the empty rim
+    adds a beam there.
+    """
+
+    z = 60
+    live = True
+
+    def __init__(self, edits: BeamEdits) -> None:
+        self.edits = edits
+        self.signals = RingSignals()
+        self._held = ""
+        self._from: tuple[QPointF, float, float, float] | None = None
+        self._does = ""
+        self._hovered = ""
+
+    def shown_in(self, view: Any) -> bool:
+        return view.axis == "z" and min(view.width(), view.height()) > 220 and self._draft() is not None
+
+    def ring(self, view: Any) -> Ring | None:
+        """Return where the ring lies on a view."""
+        draft, case = self._draft(), self.stage.workspace.case
+        if case is None or draft is None:
+            return None
+        return Ring.around(view.width(), view.height(), view.project(self._isocentre()), case.image.patient_position)
+
+    def spoke_end(self, view: Any, key: str) -> QPointF:
+        """Return where the end of a spoke lies on a view."""
+        draft, ring = self._draft(), self.ring(view)
+        assert draft is not None
+        assert ring is not None
+        i = [b.key for b in draft.beams].index(key)
+        share = share_of_weight(draft.weights[i], self._full(draft))
+        return ring.at(draft.beams[i].gantry_deg, share)
+
+    # -- drawing -------------------------------------------------------------------------------------------------
+
+    def paint(self, painter: QPainter, view: Any) -> None:
+        draft, ring = self._draft(), self.ring(view)
+        if draft is None or ring is None:
+            return
+        if self.stage.painting:
+            painter.setOpacity(0.25)
+        self._paint_rim(painter, ring)
+        active = self.stage.workspace.beam
+        order = sorted(draft.beams, key=lambda b: active is not None and b.key == active.key)
+        for beam in order:
+            self._paint_spoke(painter, view, ring, draft, beam, active is not None and beam.key == active.key)
+        self._paint_isocentre(painter, view)
+
+    def _paint_rim(self, painter: QPainter, ring: Ring) -> None:
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(QPen(colour("stage_ground", 190), 3.4))
+        painter.drawEllipse(ring.centre, ring.radius, ring.radius)
+        painter.setPen(QPen(colour("stage_quiet", 200), 1.2))
+        painter.drawEllipse(ring.centre, ring.radius, ring.radius)
+        painter.setFont(tabular(painter.font(), SMALL_PX - 1))
+        metrics = QFontMetricsF(painter.font())
+        for angle in range(0, 360, 5):
+            rim = ring.at(angle, 1.0)
+            out = QPointF(rim - ring.centre) / ring.radius
+            length = 9.0 if angle % 30 == 0 else 6.0 if angle % 10 == 0 else 3.5
+            painter.drawLine(rim, rim + out * length)
+            if angle % 30 == 0:
+                box = QRectF(0, 0, metrics.horizontalAdvance("000"), metrics.height())
+                box.moveCenter(rim + out * 19)
+                painter.drawText(box, Qt.AlignmentFlag.AlignCenter, f"{angle}")
+
+    def _paint_spoke(self, painter: QPainter, view: Any, ring: Ring, draft: Draft, beam: Beam, active: bool) -> None:
+        weight = draft.weights[draft.beams.index(beam)]
+        share = share_of_weight(weight, self._full(draft))
+        end, rim = ring.at(beam.gantry_deg, share), ring.at(beam.gantry_deg, 1.0)
+        ux, uy = ring.direction(beam.gantry_deg)
+        across = QPointF(-uy, ux)
+        width = min(max((beam.aperture.x_mm[1] - beam.aperture.x_mm[0]) * view.scale, 8.0), 0.7 * ring.radius)
+        hub = ring.at(beam.gantry_deg, share_of_weight(0.0, 1.0))
+        ink = QColor(colour("stage_accent")) if active else QColor(colour("stage_text"))
+        fine = QPen(QColor(ink.red(), ink.green(), ink.blue(), 120), 1, Qt.PenStyle.DotLine)
+        painter.setPen(fine)
+        painter.drawLine(end, rim)
+        painter.drawLine(hub, ring.eye)
+        if weight > 0:
+            edges = QPolygonF(
+                [hub + across * 1.5, end + across * (width / 2), end - across * (width / 2), hub - across * 1.5]
+            )
+            pen = QPen(ink, 1.6 if active else 1.1)
+            if beam.couch_deg:
+                pen.setStyle(Qt.PenStyle.DashLine)
+            painter.setPen(pen)
+            painter.setBrush(QColor(ink.red(), ink.green(), ink.blue(), 64 if active else 34))
+            painter.drawPolygon(edges)
+        painter.setPen(QPen(ink, 4.0, cap=Qt.PenCapStyle.RoundCap))
+        painter.drawLine(end + across * (width / 2), end - across * (width / 2))
+        painter.setPen(QPen(colour("stage_ground"), 1.5))
+        painter.setBrush(ink)
+        painter.drawEllipse(end, 6.0 if active or beam.key == self._hovered else 4.5, 6.0 if active else 4.5)
+        self._paint_name(painter, ring, draft, beam, weight, end, ink, active)
+
+    def _paint_name(
+        self,
+        painter: QPainter,
+        ring: Ring,
+        draft: Draft,
+        beam: Beam,
+        weight: float,
+        end: QPointF,
+        ink: QColor,
+        active: bool,
+    ) -> None:
+        total = sum(draft.weights)
+        text = f"{draft.beams.index(beam) + 1}"
+        if active or beam.key == self._held or beam.key == self._hovered:
+            share = f"  {100 * weight / total:.0f} %" if total > 0 else ""
+            couch = _tr("  couch {0}°").format(f"{beam.couch_deg:g}") if beam.couch_deg else ""
+            text = f"{text}  {beam.gantry_deg:g}°{share}{couch}"
+        painter.setFont(tabular(painter.font(), SMALL_PX, strong=True))
+        metrics = QFontMetricsF(painter.font())
+        box = QRectF(0, 0, metrics.horizontalAdvance(text) + 10, metrics.height() + 2)
+        ux, uy = ring.direction(beam.gantry_deg)
+        inward = 14.0 + abs(ux) * box.width() / 2 + abs(uy) * box.height() / 2
+        box.moveCenter(end - QPointF(ux, uy) * inward)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(colour("stage_ground", 205))
+        painter.drawRoundedRect(box, 3, 3)
+        painter.setPen(ink)
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+
+    def _paint_isocentre(self, painter: QPainter, view: Any) -> None:
+        at = view.project(self._isocentre())
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for ink, width in ((colour("stage_ground", 190), 3.0), (colour("stage_accent"), 1.3)):
+            painter.setPen(QPen(ink, width))
+            painter.drawEllipse(at, 5.0, 5.0)
+            for dx, dy in ((1, 0), (-1, 0), (0, 1), (0, -1)):
+                painter.drawLine(at + QPointF(dx, dy) * 3, at + QPointF(dx, dy) * 10)
+
+    # -- the hand ------------------------------------------------------------------------------------------------
+
+    def hover(self, view: Any, event: QMouseEvent) -> str:
+        key, ring = self._under(view, event.position()), self.ring(view)
+        if key != self._hovered:
+            self._hovered = key
+            self.refresh(view)
+        if key:
+            return _tr("Drag around: gantry. In or out: weight. Shift: tenths of a degree. Double-click: beam's-eye view.")
+        if ring is not None and ring.on_rim(event.position(), RIM_GRAB_PX):
+            return _tr("Double-click: add a beam at {0}°").format(f"{snapped(ring.angle_of(event.position()), False):g}")
+        return ""
+
+    def press(self, view: Any, event: QMouseEvent) -> bool:
+        key, draft, ring = self._under(view, event.position()), self._draft(), self.ring(view)
+        if not key or draft is None or ring is None:
+            return ring is not None and ring.on_rim(event.position(), RIM_GRAB_PX / 2)
+        self.stage.workspace.activate(beam=key)
+        i = [b.key for b in draft.beams].index(key)
+        self._from = (event.position(), draft.beams[i].gantry_deg, draft.weights[i], full_weight(draft.weights))
+        self._held, self._does = key, ""
+        self.refresh(view)
+        return True
+
+    def drag(self, view: Any, event: QMouseEvent) -> None:
+        ring = self.ring(view)
+        if not self._held or self._from is None or ring is None:
+            return
+        start, gantry_deg, weight, full = self._from
+        if not self._does:
+            self._does = self._meant(ring, start, event, gantry_deg)
+            if not self._does:
+                return
+        if self._does == "turn":
+            turned = ring.angle_of(event.position()) - ring.angle_of(start) + gantry_deg
+            self.edits.set_gantry(
+                self._held, snapped(turned, bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)), "gantry"
+            )
+        else:
+            grown = ring.share_of(event.position()) - ring.share_of(start) + share_of_weight(weight, full)
+            self.edits.set_weight(self._held, round(weight_of_share(grown, full), 3), "weight")
+
+    def release(self, view: Any, event: QMouseEvent) -> None:
+        self.stage.workspace.end_merge()
+        self._held, self._from, self._does = "", None, ""
+        self.refresh(view)
+
+    def cancel(self) -> None:
+        if self._held and self._from is not None and self._does:
+            _, gantry_deg, weight, _ = self._from
+            if self._does == "turn":
+                self.edits.set_gantry(self._held, gantry_deg, "gantry")
+            else:
+                self.edits.set_weight(self._held, weight, "weight")
+            self.stage.workspace.end_merge()
+        self._held, self._from, self._does = "", None, ""
+        self.refresh()
+
+    def double_click(self, view: Any, event: QMouseEvent) -> bool:
+        key, ring = self._under(view, event.position()), self.ring(view)
+        if key:
+            self.stage.workspace.activate(beam=key)
+            self.signals.open_beam.emit(key)
+            return True
+        if ring is not None and ring.on_rim(event.position(), RIM_GRAB_PX):
+            self.edits.add(snapped(ring.angle_of(event.position()), False))
+            return True
+        return False
+
+    def case_changed(self, before: Any, after: Any) -> None:
+        if before is None or after is None or before.drafts is not after.drafts:
+            self.refresh()
+
+    # -- parts ---------------------------------------------------------------------------------------------------
+
+    def _draft(self) -> Draft | None:
+        workspace = self.stage.workspace
+        if workspace.case is None:
+            return None
+        return workspace.draft or Draft("", "-")
+
+    def _full(self, draft: Draft) -> float:
+        return self._from[3] if self._from is not None else full_weight(draft.weights)
+
+    def _isocentre(self) -> tuple[float, float, float]:
+        workspace = self.stage.workspace
+        if workspace.beam is not None:
+            return workspace.beam.isocentre_mm
+        target = target_of(workspace.case, workspace.draft)
+        return (target.coverage.centroid_mm() if target else None) or workspace.cursor_mm
+
+    def _under(self, view: Any, position: QPointF) -> str:
+        draft = self._draft()
+        if draft is None:
+            return ""
+        near = []
+        for beam in draft.beams:
+            end = self.spoke_end(view, beam.key)
+            near.append((hypot(position.x() - end.x(), position.y() - end.y()), beam.key))
+        return min(near)[1] if near and min(near)[0] <= GRAB_PX else ""
+
+    @staticmethod
+    def _meant(ring: Ring, start: QPointF, event: QMouseEvent, gantry_deg: float) -> str:
+        """Return "turn" or "weigh": which way the hand set out, or "" while it has hardly moved."""
+        if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            return "weigh"
+        if event.modifiers() & Qt.KeyboardModifier.AltModifier:
+            return "turn"
+        moved = event.position() - start
+        ux, uy = ring.direction(gantry_deg)
+        out, around = abs(moved.x() * ux + moved.y() * uy), abs(-moved.x() * uy + moved.y() * ux)
+        if max(out, around) < HAND_STEADY_PX:
+            return ""
+        return "turn" if around >= out else "weigh"

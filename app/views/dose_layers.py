@@ -1,0 +1,217 @@
+"""Dose on the stage: isodose lines that carry their labels, a wash that lets the anatomy through, and old dose as old."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QImage, QMouseEvent, QPainter, QPixmap
+
+from app.core.plan_follow import PlanFollower
+from app.core.tokens import SMALL_PX, colour, tabular
+from app.views import plane as planes
+from app.views.dose_planes import DosePlanes, LevelLines
+from app.views.dose_ramp import TOP_PERCENT, ink, pen, wash_table
+from app.views.layer import Layer
+
+OLD_OPACITY = 0.35
+NEAR_PX = 4.0
+
+
+def _tr(text: str) -> str:
+    return QCoreApplication.translate("DoseLayers", text)
+
+
+class DoseView:
+    """What the dose layers share: the follower, the planes, and what the eye has chosen."""
+
+    def __init__(self, follower: PlanFollower) -> None:
+        self.follower = follower
+        self.planes = DosePlanes()
+        self.lines_shown, self.labels_shown = True, True
+        self.wash_percent = 0
+
+    @property
+    def now(self) -> Any:
+        """The plan to draw, or None."""
+        return self.follower.now
+
+    @property
+    def levels(self) -> tuple[float, ...]:
+        """Isodose levels, percent."""
+        draft = self.follower.workspace.draft
+        return draft.levels_percent if draft is not None else ()
+
+    @property
+    def reference_gy(self) -> float:
+        """The dose that is 100 %: the prescription of the shown draft, else the highest dose."""
+        draft, now = self.follower.shown_draft, self.now
+        if now is None or draft is None:
+            return 0.0
+        if draft.prescription is not None:
+            return float(draft.prescription.dose_gy)
+        hottest = now.hottest()
+        return hottest[1] if hottest else 0.0
+
+    def readout(self, point_mm: tuple[float, float, float]) -> str:
+        """Return the dose at a point in words for the line at the stage's foot."""
+        if self.now is None:
+            return ""
+        gy = float(sum(self.now.point(point_mm)))
+        if self.reference_gy <= 0 or not np.isfinite(gy):
+            return ""
+        words = _tr("{0} Gy ({1} %)").format(f"{gy:.2f}", f"{100 * gy / self.reference_gy:.1f}")
+        if self.follower.is_old:
+            return _tr("{0}, before the change").format(words)
+        return _tr("{0}, quick").format(words) if self.follower.state == "quick" else words
+
+
+class WashLayer(Layer):
+    """Dose as a translucent colour over everything above the lowest level."""
+
+    z = 10
+    live = True
+
+    def __init__(self, shared: DoseView) -> None:
+        self.shared = shared
+
+    def paint(self, painter: QPainter, view: Any) -> None:
+        s = self.shared
+        if s.now is None or not s.wash_percent or s.reference_gy <= 0 or s.follower.is_old:
+            return
+        plane = s.planes.plane(s.now, view.axis, view.position_mm)
+        if plane is None:
+            return
+        percent = plane.gy * np.float32(100.0 / s.reference_gy)
+        index = np.clip(percent * np.float32(255.0 / TOP_PERCENT), 1, 255).astype(np.uint8)
+        index[percent < (min(s.levels) if s.levels else 10.0)] = 0
+        pixels = wash_table(int(255 * s.wash_percent / 100))[index]
+        rows, columns = index.shape
+        image = QImage(pixels.data, columns, rows, 4 * columns, QImage.Format.Format_ARGB32_Premultiplied)
+        du, dv = plane.u_mm[1] - plane.u_mm[0], plane.v_mm[1] - plane.v_mm[0]
+        painter.setTransform(view.transform, True)
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        box = QRectF(plane.u_mm[0] - du / 2, plane.v_mm[0] - dv / 2, columns * du, rows * dv)
+        painter.drawImage(box, image)
+
+
+class IsodoseLayer(Layer):
+    """Isodose lines; while the dose is old, dimmed and hatched with what changed written over them."""
+
+    z = 30
+    live = True
+
+    def __init__(self, shared: DoseView) -> None:
+        self.shared = shared
+        self._kept: dict[Any, tuple[Any, QPixmap, list[LevelLines]]] = {}
+
+    def shown_in(self, view: Any) -> bool:
+        return self.shared.now is not None
+
+    def paint(self, painter: QPainter, view: Any) -> None:
+        s = self.shared
+        levels = s.planes.level_lines(s.now, view.axis, view.position_mm, s.levels, s.reference_gy)
+        old = s.follower.is_old
+        if s.lines_shown:
+            painter.setOpacity(OLD_OPACITY if old else 1.0)
+            painter.drawPixmap(0, 0, self._drawn(view, levels))
+            painter.setOpacity(1.0)
+        if old:
+            self._mark_old(painter, view, levels)
+
+    def hover(self, view: Any, event: QMouseEvent) -> str:
+        s = self.shared
+        plane = s.planes.plane(s.now, view.axis, view.position_mm) if s.now is not None and s.lines_shown else None
+        if plane is None or s.reference_gy <= 0:
+            return ""
+        at = planes.drop(view.axis, view.point_mm(event.position()))
+        gy, slope = plane.at(at.x(), at.y())
+        reach = slope * NEAR_PX / view.scale
+        near = [(abs(gy - p * s.reference_gy / 100), p) for p in s.levels]
+        if not near or not min(near)[0] <= reach:
+            return ""
+        percent = min(near)[1]
+        words = _tr("{0} % isodose line: {1} Gy").format(f"{percent:g}", f"{percent * s.reference_gy / 100:.2f}")
+        return _tr("{0} (before the change)").format(words) if s.follower.is_old else words
+
+    def _drawn(self, view: Any, levels: list[LevelLines]) -> QPixmap:
+        """Return the lines of a view as a picture, drawn again only when plan, plane or camera has moved."""
+        ratio = view.devicePixelRatioF()
+        key = (id(levels), view.transform, view.size(), ratio, self.shared.labels_shown)
+        kept = self._kept.get(view)
+        if kept is not None and kept[0] == key and kept[2] is levels:
+            return kept[1]
+        made = QPixmap(int(view.width() * ratio), int(view.height() * ratio))
+        made.setDevicePixelRatio(ratio)
+        made.fill(Qt.GlobalColor.transparent)
+        painter = QPainter(made)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setTransform(view.transform, True)
+        for level in reversed(levels):
+            painter.setPen(pen(level.percent))
+            painter.drawPath(level.path)
+        painter.setWorldTransform(view.transform.inverted()[0], True)
+        if self.shared.labels_shown:
+            self._labels(painter, view, levels)
+        painter.end()
+        self._kept[view] = (key, made, levels)
+        return made
+
+    def _labels(self, painter: QPainter, view: Any, levels: list[LevelLines]) -> None:
+        font = tabular(painter.font(), SMALL_PX - 1, strong=True)
+        painter.setFont(font)
+        metrics = QFontMetricsF(font)
+        taken: list[QRectF] = []
+        frame = QRectF(view.rect()).adjusted(2, 2, -2, -2)
+        for level in levels:
+            if level.anchor_mm is None:
+                continue
+            at = view.transform.map(level.anchor_mm)
+            text = f"{level.percent:g}"
+            box = QRectF(0, 0, metrics.horizontalAdvance(text) + 6, metrics.height())
+            box.moveCenter(at)
+            if not frame.contains(box) or any(box.intersects(t) for t in taken):
+                at = self._other_place(view, level, box, frame, taken)
+                if at is None:
+                    continue
+                box.moveCenter(at)
+            taken.append(box)
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(colour("stage_ground", 200))
+            painter.drawRoundedRect(box, 3, 3)
+            painter.setPen(ink(level.percent).lighter(115))
+            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+
+    def _other_place(self, view: Any, level: LevelLines, box: QRectF, frame: QRectF, taken: list[QRectF]) -> QPointF | None:
+        line = max(level.lines, key=len)
+        for i in range(0, len(line), max(1, len(line) // 12)):
+            at = view.transform.map(QPointF(float(line[i, 0]), float(line[i, 1])))
+            moved = QRectF(box)
+            moved.moveCenter(at)
+            if frame.contains(moved) and not any(moved.intersects(t) for t in taken):
+                return at
+        return None
+
+    def _mark_old(self, painter: QPainter, view: Any, levels: list[LevelLines]) -> None:
+        hatch = QBrush(QColor(colour("warn", 90)), Qt.BrushStyle.BDiagPattern)
+        outermost = next((lv for lv in reversed(levels) if not lv.path.isEmpty()), None)
+        if outermost is not None:
+            painter.save()
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(hatch)
+            painter.drawPath(view.transform.map(outermost.path))
+            painter.restore()
+        words = self.shared.follower.reason
+        text = _tr("Dose before: {0}").format(words) if view.large else _tr("Dose before the change")
+        font = tabular(painter.font(), SMALL_PX, strong=True)
+        painter.setFont(font)
+        metrics = QFontMetricsF(font)
+        text = metrics.elidedText(text, Qt.TextElideMode.ElideRight, view.width() - 40)
+        box = QRectF(0, 0, metrics.horizontalAdvance(text) + 16, metrics.height() + 6)
+        box.moveCenter(QPointF(view.width() / 2, view.height() - box.height() - 22))
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(colour("stage_ground", 225))
+        painter.drawRoundedRect(box, 3, 3)
+        painter.setPen(QColor("#e3b75f"))
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)

@@ -1,0 +1,74 @@
+"""How a dose looks: one ramp from dark to light, and line weights and dashes that say the same without colour.
+
+The ramp was sampled at equal steps of lightness (0.47 to 0.95 in the OKLab space of B. Ottosson, 2020) along a turn of
+hue from violet over rose to pale yellow, at the chroma the screen allows: lightness rises with dose everywhere, so the
+order survives every colour-vision deficiency and a grey print.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QPen
+
+STOPS: tuple[tuple[int, int, int], ...] = (
+    (96, 64, 176), (147, 68, 170), (188, 76, 156), (223, 90, 136), (249, 111, 112),
+    (255, 147, 105), (255, 181, 116), (255, 212, 136), (255, 241, 156),
+)  # fmt: skip
+TOP_PERCENT = 110.0
+
+
+@lru_cache(maxsize=1)
+def ramp() -> NDArray[np.uint8]:
+    """Return the ramp as 256 rows of red, green, blue."""
+    at = np.linspace(0, 255, len(STOPS))
+    stops = np.array(STOPS, dtype=np.float64)
+    return np.stack([np.interp(np.arange(256), at, stops[:, i]) for i in range(3)], axis=1).round().astype(np.uint8)
+
+
+def ink(percent: float) -> QColor:
+    """Return the colour of a dose in percent of the prescription."""
+    i = int(min(max(percent / TOP_PERCENT, 0.0), 1.0) * 255)
+    return QColor(*(int(c) for c in ramp()[i]))
+
+
+def stroke(percent: float) -> tuple[float, list[float]]:
+    """Return line width in px and dash pattern (in units of the width; [] = unbroken) of an isodose level.
+
+    The prescription is the one thick unbroken line; above it dots and dashes alternate, below it the breaks grow
+    with the distance from it.
+    """
+    if abs(percent - 100.0) < 0.05:
+        return 2.8, []
+    if percent > 100.0:
+        return 1.8, [6.0, 2.0, 1.0, 2.0]
+    if percent >= 90.0:
+        return 1.8, []
+    if percent >= 70.0:
+        return 1.5, [9.0, 3.0]
+    if percent >= 40.0:
+        return 1.4, [5.0, 3.0]
+    return 1.3, [1.5, 3.0]
+
+
+def pen(percent: float) -> QPen:
+    """Return the pen of an isodose level; its width is in pixels whatever the magnification."""
+    width, dashes = stroke(percent)
+    out = QPen(ink(percent), width)
+    out.setCosmetic(True)
+    out.setCapStyle(Qt.PenCapStyle.FlatCap)
+    if dashes:
+        out.setDashPattern(dashes)
+    return out
+
+
+def wash_table(alpha: int) -> NDArray[np.uint8]:
+    """Return 256 premultiplied BGRA rows of the ramp for a dose wash; the first is clear."""
+    out = np.empty((256, 4), dtype=np.uint8)
+    out[:, :3] = (ramp()[:, ::-1].astype(np.uint16) * alpha // 255).astype(np.uint8)
+    out[:, 3] = alpha
+    out[0] = 0
+    return out

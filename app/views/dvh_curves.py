@@ -1,0 +1,106 @@
+"""What the DVH plot draws, as numbers: curves, round axis steps, goal marks and the point nearest to the pointer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil, floor, log10
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from engine.base.errors import UserError
+from engine.evaluation.metrics import parse
+
+POINTS = 240
+
+
+@dataclass
+class Curve:
+    """One volume's curve: dose in Gy against percent (or cm3), falling."""
+
+    key: str
+    gy: NDArray[np.float64]
+    amount: NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A goal on the plot: the dose and amount it speaks of, and which way it wants the curve ("left", "right", ...)."""
+
+    key: str
+    gy: float
+    amount: float
+    way: str
+    state: str
+
+
+def curves(now: Any, in_cm3: bool) -> list[Curve]:
+    """Return the curves of a plan in percent or cm3."""
+    out = []
+    for key, dvh in now.dvhs.items():
+        gy, percent = dvh.curve(POINTS)
+        out.append(Curve(key, gy, percent * (dvh.volume_cm3 / 100.0) if in_cm3 else percent))
+    return out
+
+
+def marks(now: Any, in_cm3: bool) -> list[Mark]:
+    """Return the goals that can be shown as a point of the plot."""
+    out = []
+    for goal, _, state in now.goals:
+        dvh = now.dvhs.get(goal.volume_key)
+        place = _place(goal, dvh, now.prescribed_gy) if dvh is not None else None
+        if place is not None and dvh is not None:
+            gy, percent, along_dose = place
+            smaller = goal.comparator == "<="
+            way = ("left" if smaller else "right") if along_dose else ("down" if smaller else "up")
+            out.append(Mark(goal.volume_key, gy, percent * (dvh.volume_cm3 / 100.0) if in_cm3 else percent, way, state))
+    return out
+
+
+def _place(goal: Any, dvh: Any, prescribed_gy: float | None) -> tuple[float, float, bool] | None:
+    """Return (Gy, percent of the volume, whether the goal bounds the dose) of a goal, or None if it is not a point."""
+    try:
+        metric = parse(goal.metric)
+    except UserError:
+        return None
+    if metric.needs_prescription and not prescribed_gy:
+        return None
+    per_percent = (prescribed_gy or 0.0) / 100.0
+    if metric.kind in ("V", "CV"):
+        gy = metric.amount if metric.asked == "Gy" else metric.amount * per_percent
+        percent = goal.limit if metric.unit == "%" else 100.0 * goal.limit / dvh.volume_cm3
+        return (gy, percent, False) if metric.kind == "V" else (gy, 100.0 - percent, False)
+    gy = goal.limit * (per_percent if metric.unit == "%" else 0.01 if metric.unit == "cGy" else 1.0)
+    if metric.kind in ("D", "DC"):
+        share = metric.amount if metric.asked == "%" else 100.0 * metric.amount / dvh.volume_cm3
+        return gy, share if metric.kind == "D" else 100.0 - share, True
+    return {"Max": (gy, 0.0, True), "Min": (gy, 100.0, True), "Median": (gy, 50.0, True)}.get(metric.kind)
+
+
+def round_top(value: float) -> tuple[float, float]:
+    """Return a round number not below `value` and the step that divides it into four to ten parts."""
+    if not value > 0:
+        return 1.0, 0.25
+    power = 10.0 ** floor(log10(value / 5.0))
+    step = next(s * power for s in (1, 2, 5, 10) if value / (s * power) <= 8)
+    return ceil(value / step - 1e-9) * step, step
+
+
+def amount_at(curve: Curve, gy: float) -> float:
+    """Return the percent or cm3 that receives a dose or more."""
+    return float(np.interp(gy, curve.gy, curve.amount))
+
+
+def nearest(
+    found: list[Curve], gy: float, amount: float, gy_per_px: float, amount_per_px: float
+) -> tuple[Curve, float] | None:
+    """Return the curve nearest to a place and how many pixels away it passes."""
+    best: tuple[Curve, float] | None = None
+    for curve in found:
+        away = np.hypot((curve.gy - gy) / gy_per_px, (curve.amount - amount) / amount_per_px).min()
+        level = abs(amount_at(curve, gy) - amount) / amount_per_px
+        distance = float(min(away, level))
+        if best is None or distance < best[1]:
+            best = (curve, distance)
+    return best
