@@ -1,0 +1,202 @@
+"""The body's outline, and the couch under it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from engine.base.errors import InputError
+from engine.base.progress import Report, part, quiet
+from engine.base.values import Value
+from engine.image.ct import CtImage
+from engine.volumes.coverage import Coverage, crop_tile
+from engine.volumes.pieces import joined
+
+Mask = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, eq=False)
+class FindBody(Value):
+    """What the body's outline is found from.
+
+    Parameters
+    ----------
+    threshold_hu : above it is tissue; half-way between air and fat with room for noise
+    opening_mm : things thinner than twice this (sheets, couch shells, tubes) do not count as body
+    least_share : separate pieces (arms, legs) of at least this share of the largest are kept
+    couch_mm : thickest couch top that is looked for
+    """
+
+    image: CtImage
+    threshold_hu: float = -300.0
+    opening_mm: float = 3.0
+    least_share: float = 0.05
+    couch_mm: float = 80.0
+
+
+def find_body(request: FindBody, report: Report = quiet) -> Coverage:
+    """Return the body: the largest connected tissue without the couch, lungs and other cavities filled.
+
+    The couch is known by its flat top, the same in most slices, where it reaches out beside the patient; everything
+    from there on down is cut off, whether it touches or not. Thin things are opened away, separate pieces that are
+    small are dropped, cavities closed within their slice are filled. The share of a rim pixel is its CT number's place
+    between the air and the tissue beside it.
+
+    Limits: a couch that is nowhere wider than the patient, or not flat, is told apart only where a gap or a thin shell
+    separates it; cavities open to the outside in a slice (mouth, ear) stay outside.
+
+    Raises
+    ------
+    InputError
+        If nothing lies above the threshold.
+    """
+    image = request.image
+    top = couch_row(request, part(report, 0.0, 0.2))
+    planes = range(image.grid.shape[0])
+    solid: dict[int, Mask] = {}
+    for k in planes:
+        solid[k] = _opened(_tissue(request, k, top), request)
+        report(0.2 + 0.3 * (k + 1) / len(planes), "body")
+    found = joined(planes, lambda k: solid[k], report=part(report, 0.5, 0.7))
+    if found.count == 0:
+        raise InputError(
+            f"no tissue above {request.threshold_hu:g} HU is thicker than {2 * request.opening_mm:g} mm",
+            image.description or "CT image",
+            "Lower the threshold or check the CT numbers.",
+        )
+    keep = found.weight >= request.least_share * found.weight.max()
+    keep[0] = False
+    tiles = []
+    for k in planes:
+        body = found.mask(k, keep)
+        if body.any():
+            tile = crop_tile(k, _edged(request, k, body, top))
+            if tile is not None:
+                tiles.append(tile)
+        report(0.7 + 0.3 * (k + 1) / len(planes), "body")
+    return Coverage(image.grid, tuple(tiles))
+
+
+def couch_row(request: FindBody, report: Report = quiet) -> int | None:
+    """Return the first row (from the patient's side) of a flat couch top, or None if none is seen.
+
+    Looked for from the side the patient lies on: in each slice and column the lowest thing, if thinner than
+    `couch_mm` and alone in its column, votes for the row of its upper face. A couch top is a row (with the next one)
+    that has votes over at least 80 mm of width in at least six tenths of the slices: arms and flanks are round and
+    change from slice to slice, a couch does not.
+    """
+    image = request.image
+    planes, rows, columns = image.grid.shape
+    dx, dy = image.grid.spacing_mm[:2]
+    thickest = max(1, int(request.couch_mm / dy))
+    votes = np.zeros((planes, rows), dtype=np.int64)
+    for k in range(planes):
+        mask = image.hu[k] > request.threshold_hu
+        if image.patient_position.endswith("P"):
+            mask = mask[::-1]
+        low = mask[::-1]
+        bottom = rows - 1 - np.argmax(low, axis=0)
+        seen = mask.any(axis=0)
+        # Two pixels or 3 mm of nothing part one thing from the next.
+        gap = max(2, round(3.0 / dy))
+        empty = _runs_up(~mask)
+        face = np.full(columns, -1)
+        for c in np.flatnonzero(seen):
+            b = int(bottom[c])
+            start = max(0, b - thickest)
+            clear = np.flatnonzero(empty[start : b + 1, c] >= gap)
+            # Shell, foam and shell are one couch, so the highest empty stretch counts only if nothing lies above it.
+            if clear.size and not mask[max(0, start - thickest) : start, c].any():
+                inside = np.flatnonzero(mask[start : b + 1, c])
+                face[c] = start + int(inside[0])
+        votes[k] = np.bincount(face[face >= 0], minlength=rows)
+        report((k + 1) / planes, "couch")
+    wide = votes + np.pad(votes[:, 1:], ((0, 0), (0, 1)))
+    often = (wide * dx >= 80.0).mean(axis=0)
+    if often.max() < 0.6:
+        return None
+    row = int(np.flatnonzero(often >= 0.6)[0])
+    if row + 1 < rows and votes[:, row + 1].sum() > votes[:, row].sum():
+        row += 1
+    return rows - 1 - row if image.patient_position.endswith("P") else row
+
+
+def find_support(image: CtImage, body: Coverage, threshold_hu: float = -800.0, report: Report = quiet) -> Coverage:
+    """Return what lies from the couch top down and is not body, its hollow filled slice by slice; empty if no couch.
+
+    A couch's foam is light, hence the low threshold.
+    """
+    from scipy import ndimage
+
+    request = FindBody(image)
+    top = couch_row(request, part(report, 0.0, 0.5))
+    if top is None:
+        return Coverage(image.grid)
+    tiles = []
+    for k in range(image.grid.shape[0]):
+        below = _below(image, top)
+        mask = ndimage.binary_fill_holes((image.hu[k] > threshold_hu) & below[:, None])
+        tile = crop_tile(k, np.minimum(mask.astype(np.uint8) * np.uint8(255), np.uint8(255) - body.slice(k)))
+        if tile is not None:
+            tiles.append(tile)
+        report(0.5 + 0.5 * (k + 1) / image.grid.shape[0], "couch")
+    return Coverage(image.grid, tuple(tiles))
+
+
+def _runs_up(empty: Mask) -> NDArray[np.int32]:
+    """Return for each pixel how many empty ones in a row end there, coming from lower rows."""
+    counts = np.zeros(empty.shape, np.int32)
+    line = np.zeros(empty.shape[1], np.int32)
+    for r in range(empty.shape[0]):
+        line = np.where(empty[r], line + 1, 0)
+        counts[r] = line
+    return counts
+
+
+def _below(image: CtImage, top: int) -> Mask:
+    rows = np.arange(image.grid.shape[1])
+    return rows <= top if image.patient_position.endswith("P") else rows >= top
+
+
+def _tissue(request: FindBody, plane: int, top: int | None) -> Mask:
+    mask = np.asarray(request.image.hu[plane] > request.threshold_hu)
+    if top is not None:
+        mask[_below(request.image, top)] = False
+    return mask
+
+
+def _opened(mask: Mask, request: FindBody) -> Mask:
+    """Open a slice, then fill: a lung is closed by the chest wall, whatever opening does to its inside."""
+    from scipy import ndimage
+
+    dx, dy = request.image.grid.spacing_mm[:2]
+    times = max(1, round(request.opening_mm / max(dx, dy)))
+    filled = ndimage.binary_fill_holes(mask)
+    # What lies beyond the image's rim is unknown: a body cut by it must not be eaten from there.
+    worn = ndimage.binary_erosion(filled, iterations=times, border_value=1)
+    return np.asarray(ndimage.binary_dilation(worn, iterations=times, mask=filled))
+
+
+def _edged(request: FindBody, plane: int, body: Mask, top: int | None) -> NDArray[np.uint8]:
+    """Return the body's shares: thin parts near it taken back, cavities filled, the rim from CT numbers."""
+    from scipy import ndimage
+
+    dx, dy = request.image.grid.spacing_mm[:2]
+    times = max(1, round(2 * request.opening_mm / max(dx, dy)))
+    allowed = ndimage.binary_fill_holes(_tissue(request, plane, top))
+    body = ndimage.binary_fill_holes(ndimage.binary_dilation(body, iterations=times, mask=allowed))
+    square = np.ones((3, 3), dtype=bool)
+    rim = ndimage.binary_dilation(body, square) & ~ndimage.binary_erosion(body, square, border_value=1)
+    if top is not None:
+        rim[_below(request.image, top)] = False
+    out = body.astype(np.uint8) * np.uint8(255)
+    hu = request.image.hu[plane].astype(np.float32)
+    high = np.clip(ndimage.maximum_filter(hu, 3)[rim], request.threshold_hu + 100, 150)
+    low = np.minimum(ndimage.minimum_filter(hu, 3)[rim], request.threshold_hu - 300)
+    share = np.clip((np.clip(hu[rim], -1000, None) - np.maximum(low, -1000)) / (high - np.maximum(low, -1000)), 0, 1)
+    out[rim] = np.rint(255 * share).astype(np.uint8)
+    # Noise in air leaves shares of a few levels beside the rim; they are no tissue.
+    out[out < 26] = 0
+    return out
