@@ -1,0 +1,71 @@
+"""Proposals: where the isocentre lies and from where beams come."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from engine.base.errors import EmptyVolume, InputError
+from engine.beams.beam import Aperture, Beam
+from engine.space.grid import Point
+from engine.volumes.coverage import Coverage
+from engine.volumes.volume import new_key
+
+# Gantry angles of arrangements of the trade (common practice), IEC 61217.
+ARRANGEMENTS: dict[str, tuple[float, ...]] = {
+    "One beam": (0.0,),
+    "Opposed, anterior and posterior": (0.0, 180.0),
+    "Opposed, lateral": (90.0, 270.0),
+    "Three beams, anterior and posterior obliques": (0.0, 120.0, 240.0),
+    "Box of four": (0.0, 90.0, 180.0, 270.0),
+    "Five, evenly spaced": (0.0, 72.0, 144.0, 216.0, 288.0),
+    "Seven, evenly spaced": (0.0, 51.0, 103.0, 154.0, 206.0, 257.0, 309.0),
+    "Nine, evenly spaced": (0.0, 40.0, 80.0, 120.0, 160.0, 200.0, 240.0, 280.0, 320.0),
+}
+
+
+def isocentre_of(coverages: Coverage | Sequence[Coverage]) -> Point:
+    """Return the centre of mass of one or more volumes (overlaps count twice), rounded to 0.1 mm.
+
+    Raises
+    ------
+    EmptyVolume
+        If nothing is painted.
+    """
+    parts = (coverages,) if isinstance(coverages, Coverage) else tuple(coverages)
+    held = [(c.volume_cm3, c.centroid_mm()) for c in parts]
+    masses = [(m, p) for m, p in held if p is not None]
+    if not masses:
+        raise EmptyVolume("there is no target to put the isocentre in", do="Paint the target first.")
+    centre = np.average([p for _, p in masses], axis=0, weights=[m for m, _ in masses])
+    return tuple(round(float(v), 1) for v in centre)  # type: ignore[return-value]
+
+
+def evenly(n: int, start_deg: float = 0.0) -> tuple[float, ...]:
+    """Return n gantry angles spread evenly over the full circle, from `start_deg`, rounded to whole degrees.
+
+    An odd number has no two beams that enter where another leaves.
+    """
+    if not 1 <= n <= 36:
+        raise InputError(f"{n} beams cannot be spread", do="Give 1 to 36.")
+    return tuple(float(round(start_deg + 360.0 * i / n) % 360) for i in range(n))
+
+
+def opposed(gantry_deg: float) -> tuple[float, float]:
+    """Return a gantry angle and the one opposite."""
+    return gantry_deg % 360.0, (gantry_deg + 180.0) % 360.0
+
+
+def new_beam(
+    name: str,
+    machine: str,
+    isocentre_mm: Point,
+    gantry_deg: float,
+    aperture: Aperture | None = None,
+    collimator_deg: float = 0.0,
+    couch_deg: float = 0.0,
+) -> Beam:
+    """Return a beam with a fresh key; without an aperture it opens 100 x 100 mm, to be conformed."""
+    opening = Aperture((-50.0, 50.0), (-50.0, 50.0)) if aperture is None else aperture
+    return Beam(new_key(), name, machine, isocentre_mm, gantry_deg, collimator_deg, couch_deg, opening)

@@ -1,0 +1,141 @@
+"""Jaws and leaves around a target's shadow plus a margin."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numba import njit
+from numpy.typing import NDArray
+
+from engine.base.errors import EmptyVolume, GeometryError, InputError
+from engine.beams.beam import Aperture, Beam
+from engine.beams.machine import Machine
+from engine.beams.silhouette import project_volume, shadow_points
+from engine.volumes.coverage import Coverage
+
+__all__ = ["conform", "project_volume", "warm_up"]
+
+# Leaf pairs that let nothing through wait this far under an X jaw, where their closed ends leak least.
+_UNDER_JAW_MM = 5.0
+_STEP_MM = 0.1
+
+
+def conform(
+    beam: Beam,
+    coverages: Coverage | Sequence[Coverage],
+    machine: Machine,
+    margin_mm: float,
+    patient_position: str = "HFS",
+) -> Aperture:
+    """Return the aperture that lets through the shadow of one or more volumes with a margin on all sides.
+
+    The margin is measured at the isocentre plane, as a disc about every point of the shadow. Each leaf ends at the
+    outermost point of the widened shadow within the leaf's strip, so no leaf cuts into the margin. Jaws stand at the
+    extremes. Positions are rounded outwards to 0.1 mm and cut off at the machine's limits. Pairs without shadow are closed
+    under the nearer X jaw.
+
+    Raises
+    ------
+    EmptyVolume
+        If nothing is painted.
+    GeometryError
+        If the shadow lies wholly outside the field the machine can open, or the volume reaches to the source.
+    InputError
+        If the margin is not between -50 and 100 mm.
+    """
+    if not -50.0 <= margin_mm <= 100.0:
+        raise InputError(f"a margin of {margin_mm} mm is not between -50 and 100 mm", f"beam {beam.name}")
+    parts = (coverages,) if isinstance(coverages, Coverage) else tuple(coverages)
+    points = [shadow_points(c, beam, machine.sad_mm, patient_position) for c in parts]
+    shadow = np.concatenate(points) if points else np.empty((0, 2))
+    if not len(shadow):
+        raise EmptyVolume("there is nothing to open the beam for", f"beam {beam.name}", "Paint the target first.")
+    x, y = _jaws(shadow, machine, margin_mm, beam.name)
+    edges = np.array(machine.leaf_edges_mm, dtype=np.float64)
+    if len(edges) < 2:
+        return Aperture(x, y)
+    ends = np.stack(strip_extents(shadow, edges, float(max(margin_mm, 0.0))), axis=1)
+    if margin_mm < 0:
+        ends += (-margin_mm, margin_mm)
+    return Aperture(x, y, machine.leaf_edges_mm, _leaves(ends, edges, x, y, machine))
+
+
+def _jaws(
+    shadow: NDArray[np.float64], machine: Machine, margin_mm: float, name: str
+) -> tuple[tuple[float, float], tuple[float, float]]:
+    limit = machine.field_limit_mm
+    found = []
+    for axis, (lowest, highest) in enumerate((machine.jaw_x_mm, machine.jaw_y_mm)):
+        lo = _outwards(float(shadow[:, axis].min()) - margin_mm, -1)
+        hi = _outwards(float(shadow[:, axis].max()) + margin_mm, +1)
+        if hi <= lo:
+            raise GeometryError(f"a margin of {margin_mm} mm leaves nothing of the target", f"beam {name}")
+        lo, hi = max(lo, -limit, lowest), min(hi, limit, highest)
+        if hi <= lo:
+            raise GeometryError(
+                "the target lies outside the largest field", f"beam {name}", "Move the isocentre into the target."
+            )
+        found.append((lo, hi))
+    return found[0], found[1]
+
+
+def _leaves(
+    ends: NDArray[np.float64],
+    edges: NDArray[np.float64],
+    x: tuple[float, float],
+    y: tuple[float, float],
+    machine: Machine,
+) -> tuple[tuple[float, float], ...]:
+    gap, travel, limit = machine.min_leaf_gap_mm, machine.leaf_travel_mm, machine.field_limit_mm
+    park = x[1] + _UNDER_JAW_MM if abs(x[1]) <= abs(x[0]) else x[0] - _UNDER_JAW_MM - gap
+    park = min(max(park, -travel), travel - gap)
+    leaves = []
+    for (a, b), y0, y1 in zip(ends.tolist(), edges[:-1].tolist(), edges[1:].tolist(), strict=True):
+        if b <= a or y1 <= y[0] or y0 >= y[1]:
+            leaves.append((park, park + gap))
+            continue
+        a, b = _outwards(a, -1), _outwards(b, +1)
+        if b - a < gap:
+            a, b = (a + b - gap) / 2, (a + b + gap) / 2
+        leaves.append((min(max(a, -limit), travel - gap), max(min(b, limit), -travel + gap)))
+    return tuple((a, max(a + gap, b)) for a, b in leaves)
+
+
+def _outwards(value_mm: float, sign: int) -> float:
+    return round(sign * float(np.ceil(sign * value_mm / _STEP_MM - 1e-6)) * _STEP_MM, 1)
+
+
+@njit(cache=True, nogil=True)
+def strip_extents(points, edges, margin):  # type: ignore[no-untyped-def]
+    """Return (lowest x, highest x) of discs of radius `margin` about points (n, 2), within each strip of y.
+
+    Strips that no disc meets get (inf, -inf).
+    """
+    strips = edges.shape[0] - 1
+    lo = np.full(strips, np.inf)
+    hi = np.full(strips, -np.inf)
+    for i in range(points.shape[0]):
+        x, y = points[i, 0], points[i, 1]
+        first = max(0, np.searchsorted(edges, y - margin, side="right") - 1)
+        for s in range(first, strips):
+            if edges[s] > y + margin:
+                break
+            away = max(0.0, edges[s] - y, y - edges[s + 1])
+            if away > margin:
+                continue
+            reach = np.sqrt(margin * margin - away * away)
+            lo[s] = min(lo[s], x - reach)
+            hi[s] = max(hi[s], x + reach)
+    return lo, hi
+
+
+def warm_up() -> None:
+    """Compile (or load from the cache) the kernels the screen thread will call."""
+    from engine.space.grid import Grid
+
+    grid = Grid((0.0, 0.0, 0.0), (1.0, 1.0, 2.0), (3, 4, 4))
+    coverage = Coverage.from_dense(grid, np.full(grid.shape, 255, dtype=np.uint8))
+    beam = Beam("", "", "", (0.0, 0.0, 0.0), 30.0, 0.0, 0.0, Aperture((-1.0, 1.0), (-1.0, 1.0)))
+    project_volume(coverage, beam, 1000.0, "HFS")
+    strip_extents(shadow_points(coverage, beam, 1000.0, "HFS"), np.array((-5.0, 0.0, 5.0)), 3.0)
