@@ -3,7 +3,8 @@
 For a cone direction the lattice axis it leans to most is stepped plane by plane; sideways the line follows by whole
 voxels (rounded). Lines of one direction are shifted copies of each other, so every voxel lies on exactly one, every
 step has the same length and the energy of a step is either deposited or passed on: nothing is lost but what leaves
-the grid. Each of the two components (primary, scatter) is one exponential per cone in density times length.
+the grid. Each of the two components (primary, scatter) is a sum of two exponentials per cone in density times length;
+one of the two may be negative, which lets deposition set in slowly; their sum never is.
 
 Method after A. Ahnesjö, Med. Phys. 16 (1989) 577 [memory].
 """
@@ -11,8 +12,10 @@ Method after A. Ahnesjö, Med. Phys. 16 (1989) 577 [memory].
 from __future__ import annotations
 
 from collections.abc import Iterator
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
+from functools import partial
+from typing import Any
 
 import numpy as np
 from numba import njit
@@ -113,7 +116,8 @@ def _sweep(fields, deposit, shape, upward, shifts, weights, shares, steps, forms
     """Carry the energy of some cones through all planes.
 
     fields : density, primary, scatter, flat like `deposit`, of `shape` (k, j, i); forms : p, q, t; shifts (cones, nk, 2)
-    whole-voxel moves (j, i) on entering each plane; weights (cones, 2, 3) w0, wp, wq; steps (cones, 2) attenuation times length, divided by 8 and 4
+    whole-voxel moves (j, i) on entering each plane; weights (cones, 2, 3) w0, wp, wq; shares (cones, 2, 2); steps alike,
+    attenuation times length, of the primary divided by 8, of the scatter by 4
     """
     rho, primary, scatter = fields
     nk, nj, ni = shape
@@ -203,21 +207,20 @@ def transport(
             order = _ORDER[axis]
             fields = [np.ascontiguousarray(a.transpose(order)) for a in (rho, primary, scatter)]
             turned = fields[0].shape
-            flat = [a.reshape(-1) for a in fields]
-            forms = [np.concatenate([f[:1], f[1:][list(order)]]) for f in (rays.p, rays.q, rays.t)]
+            flat = tuple(a.reshape(-1) for a in fields)
+            forms = tuple(np.concatenate([f[:1], f[1:][list(order)]]) for f in (rays.p, rays.q, rays.t))
             deposits = np.zeros((groups, rho.size), dtype=np.float32)
             for batch in _batches(cones, directions[:, axis], groups, rho.size):
-                waiting = []
+                waiting: list[Future[None]] = []
                 for group, (upward, some) in batch:
                     d = directions[some][:, list(order)]
                     h = spacing[list(order)]
                     length = h[0] / np.abs(d[:, 0])
                     moves = np.stack([_shifts(one, h, turned[0]) for one in d])
                     steps = attenuation_cm2_g[some] * length[:, None, None] / np.array([[8.0], [4.0]])
-                    strength = (a.astype(np.float32) for a in (weights[some], shares[some], steps))
-                    waiting.append(
-                        pool.submit(_sweep, tuple(flat), deposits[group], turned, upward, moves, *strength, tuple(forms))
-                    )
+                    work: list[Any] = [flat, deposits[group], turned, upward, moves]
+                    work += [a.astype(np.float32) for a in (weights[some], shares[some], steps)]
+                    waiting.append(pool.submit(partial(_sweep, *work, forms)))
                     done += len(some)
                 for one in waiting:
                     one.result()

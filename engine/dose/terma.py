@@ -119,7 +119,7 @@ def trace_fan(rho: Volume, grid: Grid, wanted: Grid, beam: Beam, to_beam: Matrix
     source = ((np.asarray(beam.isocentre_mm) + sad_mm * to_beam[2] - grid.origin_mm) / grid.spacing_mm)[::-1]
     along = np.stack([axes[0], axes[1], -axes[2]])[:, ::-1].copy()
     _share_out(counts[1], lambda a, b: _trace(rho, source.copy(), along, np.array(first), np.array(step), (a, b), depth))
-    return Fan(tuple(first), step, depth)  # type: ignore[arg-type]
+    return Fan(tuple(first), step, depth)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
