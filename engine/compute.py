@@ -22,7 +22,17 @@ TABLE: dict[str, str | Callable[[Any, Report], Any]] = {
     "LiveRequest": "engine.evaluation.live:prepare",
     "FindBody": "engine.volumes.outer:find_body",
     "Radiograph": "engine.image.projection:radiograph",
+    "MakeDemonstration": "engine.phantoms.demonstration:make_demonstration",
+    "ShapeVolume": "engine.volumes.shape:shape_volume",
+    "CheckVolumes": "engine.volumes.shape:check_volumes",
 }
+_HOMES = {kind: str(entry).partition(":")[0] for kind, entry in TABLE.items()}
+
+
+def request(kind: str, **fields: Any) -> Value:
+    """Return a request by the name of its type; imports the module it lives in, so that screens need not."""
+    import_module(_HOMES[kind])
+    return Value.KINDS[kind](**fields)
 
 
 def run(request: Value, report: Report = quiet) -> Any:

@@ -49,6 +49,7 @@ class Workspace(QObject):
     results_changed() : a result was filed
     cursor_changed(point) : (x, y, z) mm, patient axes
     active_changed() : another volume, draft or beam is active
+    shown_changed() : volumes were hidden or shown again (``hidden``, a matter of looking, not of the case)
     message(level, text) : "info", "warning" or "error"; for the message strip
     """
 
@@ -56,6 +57,7 @@ class Workspace(QObject):
     results_changed = Signal()
     cursor_changed = Signal(object)
     active_changed = Signal()
+    shown_changed = Signal()
     message = Signal(str, str)
 
     def __init__(self, parent: QObject | None = None) -> None:
@@ -64,6 +66,7 @@ class Workspace(QObject):
         self.undo_stack = QUndoStack(self)
         self.results: dict[Fingerprint, Value] = {}
         self.read_only = False
+        self.hidden: frozenset[str] = frozenset()
         self._cursor: Point = (0.0, 0.0, 0.0)
         self._volume_key = self._draft_key = self._beam_key = ""
         self._standing: tuple[Any, ...] = (None,)
@@ -78,6 +81,7 @@ class Workspace(QObject):
         self.undo_stack.clear()
         self.results = dict(results or {})
         self.read_only = read_only
+        self.hidden = frozenset()
         if case is not None:
             middle = case.image.grid.centre_mm
             self._cursor = middle
@@ -169,6 +173,13 @@ class Workspace(QObject):
         self._beam_key = self._beam_key if beam is None else beam
         if before != (self._volume_key, self._draft_key, self._beam_key):
             self.active_changed.emit()
+
+    def show_volume(self, key: str, shown: bool) -> None:
+        """Show a volume on the stage or hide it there."""
+        hidden = self.hidden - {key} if shown else self.hidden | {key}
+        if hidden != self.hidden:
+            self.hidden = hidden
+            self.shown_changed.emit()
 
     def _swap(self, case: Case | None) -> None:
         before, self._case = self._case, case

@@ -1,0 +1,88 @@
+"""The frame around the stage: what stands left, right, under or in place of it, and how large each part is."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QSplitter, QStackedWidget, QVBoxLayout, QWidget
+
+from app.core.settings import Settings
+from app.stations.station import Station
+from app.views.linked_views import Stage
+
+SIDE_PX, BOTTOM_PX = 300, 270
+
+
+class Frame(QWidget):
+    """Places a station's widgets; sizes are remembered for each station."""
+
+    def __init__(self, settings: Settings, stage: Stage) -> None:
+        super().__init__()
+        self._settings, self._stage = settings, stage
+        self._name = ""
+        self.filled = False
+        self.left, self.right, self.bottom, self.middle = (QStackedWidget() for _ in range(4))
+        self.middle.addWidget(stage)
+        self.upright = QSplitter(Qt.Orientation.Vertical)
+        self.upright.addWidget(self.middle)
+        self.upright.addWidget(self.bottom)
+        self.upright.setStretchFactor(0, 1)
+        self.across = QSplitter(Qt.Orientation.Horizontal)
+        self.across.addWidget(self.left)
+        self.across.addWidget(self.upright)
+        self.across.addWidget(self.right)
+        self.across.setStretchFactor(1, 1)
+        for splitter in (self.upright, self.across):
+            splitter.setHandleWidth(1)
+            splitter.setChildrenCollapsible(False)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self.across)
+
+    def parts(self) -> tuple[QWidget, ...]:
+        """Return the parts the keyboard goes through."""
+        middle = self.middle.currentWidget()
+        return (self.left, middle if middle is not None else self._stage, self.bottom, self.right)
+
+    def show_station(self, station: Station) -> None:
+        """Put a station's widgets in their places."""
+        self.keep_sizes()
+        fresh = station.name != self._name
+        self._name, self.filled = station.name, True
+        for place, widget in (
+            (self.left, station.left()),
+            (self.right, station.right()),
+            (self.bottom, station.bottom()),
+        ):
+            if widget is not None:
+                if place.indexOf(widget) < 0:
+                    place.addWidget(widget)
+                place.setCurrentWidget(widget)
+            place.setVisible(widget is not None)
+        centre = station.centre() or self._stage
+        if self.middle.indexOf(centre) < 0:
+            self.middle.addWidget(centre)
+        self.middle.setCurrentWidget(centre)
+        if fresh:
+            self._take_sizes(station)
+
+    def _shape(self) -> str:
+        """Sizes are kept per set of visible parts: three panels and one panel have nothing in common."""
+        return "".join("1" if p.isVisibleTo(self) else "0" for p in (self.left, self.right, self.bottom))
+
+    def keep_sizes(self) -> None:
+        """Remember the sizes of the station that stands here."""
+        if self._name and self.isVisible():
+            key = f"{self._name}/{self._shape()}"
+            self._settings.keep_sizes(f"{key}/across", self.across.saveState())
+            self._settings.keep_sizes(f"{key}/upright", self.upright.saveState())
+
+    def _take_sizes(self, station: Station) -> None:
+        key = f"{station.name}/{self._shape()}"
+        across, upright = self._settings.sizes(f"{key}/across"), self._settings.sizes(f"{key}/upright")
+        if across.isEmpty() or not self.across.restoreState(across):
+            wide = getattr(station, "side_px", SIDE_PX)
+            total = max(self.width(), 1000)
+            self.across.setSizes([wide, max(total - 2 * wide, 300), getattr(station, "right_px", wide)])
+        if upright.isEmpty() or not self.upright.restoreState(upright):
+            share = getattr(station, "bottom_px", BOTTOM_PX)
+            self.upright.setSizes([max(self.height() - share, 300), share])

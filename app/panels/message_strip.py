@@ -1,0 +1,121 @@
+"""The strip at the foot: the newest message, what runs and how to stop it, and the caution."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QProgressBar, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+
+from app.core.jobs import JobRunner
+from app.core.messages import Message, Messages
+
+SHOW_AFTER_MS, INFO_STAYS_MS = 250, 9000
+
+
+class MessageStrip(QWidget):
+    """Shows messages and the progress of jobs.
+
+    Signals
+    -------
+    log_wanted() : the person asks for all messages
+    """
+
+    log_wanted = Signal()
+
+    def __init__(self, messages: Messages, jobs: JobRunner, caution: str) -> None:
+        super().__init__()
+        self._jobs, self._kind, self._message = jobs, "", None
+        self.setObjectName("messages")
+        self.level = QLabel()
+        self.text = QLabel()
+        self.text.setObjectName("message")
+        self.text.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.text.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.text.setWordWrap(True)
+        self.text.setAccessibleName(self.tr("Newest message"))
+        self.button = QPushButton()
+        self.dismiss = QPushButton(self.tr("Dismiss"))
+        self.what = QLabel()
+        self.bar = QProgressBar()
+        self.bar.setFixedWidth(160)
+        self.bar.setTextVisible(False)
+        self.bar.setRange(0, 1000)
+        self.cancel = QPushButton(self.tr("Cancel"))
+        self.cancel.setToolTip(self.tr("Stop what runs"))
+        row = QHBoxLayout()
+        row.setContentsMargins(12, 4, 12, 4)
+        row.setSpacing(8)
+        row.addWidget(self.level)
+        row.addWidget(self.text, 1)
+        for w in (self.button, self.dismiss, self.what, self.bar, self.cancel):
+            row.addWidget(w)
+        note = QLabel(caution)
+        note.setObjectName("caution")
+        note.setWordWrap(True)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addLayout(row)
+        column.addWidget(note)
+        self.setMinimumHeight(62)
+        self._fade = QTimer(self, singleShot=True, interval=INFO_STAYS_MS)
+        self._fade.timeout.connect(self.clear)
+        self._wait = QTimer(self, singleShot=True, interval=SHOW_AFTER_MS)
+        self._wait.timeout.connect(lambda: self._show_progress(True))
+        self.dismiss.clicked.connect(self.clear)
+        self.button.clicked.connect(self._act)
+        self.cancel.clicked.connect(lambda: jobs.cancel(self._kind or None))
+        messages.posted.connect(self.show_message)
+        jobs.progress.connect(self._on_progress)
+        jobs.finished.connect(self._on_finished)
+        self._show_progress(False)
+        self.clear()
+
+    def show_message(self, message: Message) -> None:
+        """Show a message; information leaves by itself, the rest stays until dismissed or replaced."""
+        self._message = message
+        words = {"info": "", "warning": self.tr("Note"), "error": self.tr("Problem")}[message.level]
+        self.level.setText(words)
+        self.level.setVisible(bool(words))
+        self.level.setProperty("level", message.level)
+        self.level.style().unpolish(self.level)
+        self.level.style().polish(self.level)
+        self.text.setText(message.text)
+        self.button.setText(message.button)
+        self.button.setVisible(bool(message.button))
+        self.dismiss.setVisible(message.level != "info")
+        if message.level == "info":
+            self._fade.start()
+        else:
+            self._fade.stop()
+
+    def clear(self) -> None:
+        """Show no message."""
+        self._message = None
+        self.text.clear()
+        for w in (self.level, self.button, self.dismiss):
+            w.hide()
+
+    def _act(self) -> None:
+        message, self._message = self._message, None
+        self.clear()
+        if message is not None and message.action is not None:
+            message.action()
+
+    def _on_progress(self, kind: str, fraction: float, words: str) -> None:
+        self._kind = kind
+        self.bar.setValue(int(1000 * fraction))
+        self.what.setText(words)
+        if not self.bar.isVisible() and not self._wait.isActive():
+            self._wait.start()
+
+    def _on_finished(self, kind: str, state: str) -> None:
+        if not self._jobs.busy():
+            self._wait.stop()
+            self._show_progress(False)
+
+    def _show_progress(self, shown: Any) -> None:
+        shown = bool(shown) and (self._jobs.busy() if shown else False)
+        for w in (self.what, self.bar, self.cancel):
+            w.setVisible(shown)

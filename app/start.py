@@ -1,0 +1,76 @@
+"""Starting the window: the application object, the theme, and plain words when Qt cannot start."""
+
+from __future__ import annotations
+
+import ctypes.util
+import os
+import sys
+from pathlib import Path
+
+# What Qt's xcb plug-in needs from the system -> the Debian package that holds it (read from the packages' file lists).
+SYSTEM_LIBRARIES = {
+    "xcb-cursor": "libxcb-cursor0",
+    "xcb-icccm": "libxcb-icccm4",
+    "xcb-image": "libxcb-image0",
+    "xcb-keysyms": "libxcb-keysyms1",
+    "xcb-render-util": "libxcb-render-util0",
+    "xcb-xkb": "libxcb-xkb1",
+    "xcb-shape": "libxcb-shape0",
+    "xkbcommon-x11": "libxkbcommon-x11-0",
+    "xkbcommon": "libxkbcommon0",
+    "EGL": "libegl1",
+    "GL": "libgl1",
+    "fontconfig": "libfontconfig1",
+    "dbus-1": "libdbus-1-3",
+}
+
+
+def obstacle(environment: dict[str, str] | None = None, platform: str = sys.platform) -> str:
+    """Return why Qt could not open a window here, in one sentence with what to do, or ""."""
+    env = dict(os.environ if environment is None else environment)
+    chosen = env.get("QT_QPA_PLATFORM", "")
+    if not platform.startswith("linux") or chosen.split(":")[0] in ("offscreen", "minimal", "vnc", "linuxfb"):
+        return ""
+    if not env.get("DISPLAY") and not env.get("WAYLAND_DISPLAY"):
+        return (
+            "There is no screen to open a window on (neither DISPLAY nor WAYLAND_DISPLAY is set). "
+            "Start from a desktop session, or use a subcommand: halfshade --help."
+        )
+    missing = [package for name, package in SYSTEM_LIBRARIES.items() if ctypes.util.find_library(name) is None]
+    if missing:
+        return f"Qt needs system libraries that are missing. On Debian or Ubuntu: sudo apt install {' '.join(missing)}"
+    return ""
+
+
+def start(path: str | None = None) -> int:
+    """Open the window on a case file or folder, or on nothing, and return the exit code."""
+    why = obstacle()
+    if why:
+        print(why, file=sys.stderr)
+        return 2
+    try:
+        from PySide6.QtCore import QTimer
+        from PySide6.QtWidgets import QApplication
+    except ImportError as error:
+        print(f"Qt cannot be loaded ({error}). On Debian or Ubuntu: sudo apt install libegl1 libgl1", file=sys.stderr)
+        return 2
+    from app import theme
+    from app.core import log, warm
+    from app.core.settings import Settings
+    from app.window import Window
+
+    app = QApplication.instance() or QApplication(sys.argv[:1])
+    assert isinstance(app, QApplication)
+    app.setApplicationName("Halfshade")
+    app.setApplicationDisplayName("Halfshade")
+    app.setDesktopFileName("halfshade")
+    log.start()
+    settings = Settings()
+    theme.apply(app, settings.get("theme"))
+    window = Window(settings)
+    log.uncaught_listeners.append(window.context.messages.failure)
+    window.show()
+    if path:
+        QTimer.singleShot(0, lambda: window.open_path(Path(path)))
+    QTimer.singleShot(400, lambda: warm.begin(window))
+    return int(app.exec())

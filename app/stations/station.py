@@ -1,0 +1,87 @@
+"""What a station is.
+
+To add one: write ``app/stations/<name>.py`` with a class derived from ``Station`` and add one line to STATIONS. The
+module is imported when the window starts; a station whose module does not exist is absent.
+
+The window asks ``left()``, ``right()``, ``bottom()`` and ``centre()`` when the station is entered, when the case appears
+or goes, and after ``context.refresh()``. Each returns a widget (always the same one) or None for "nothing there".
+``centre()`` stands in place of the stage; None leaves the stage.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from importlib.util import find_spec
+
+from PySide6.QtCore import QT_TRANSLATE_NOOP, QObject
+from PySide6.QtWidgets import QWidget
+
+from app.core.context import Context
+
+STATIONS: tuple[tuple[str, str], ...] = (
+    ("app.stations.intake", "Intake"),
+    ("app.stations.outline", "Outline"),
+    ("app.stations.aim", "Aim"),
+    ("app.stations.weigh", "Weigh"),
+    ("app.stations.sign", "Sign"),
+)
+TITLES = (
+    QT_TRANSLATE_NOOP("Station", "Intake"),
+    QT_TRANSLATE_NOOP("Station", "Outline"),
+    QT_TRANSLATE_NOOP("Station", "Aim"),
+    QT_TRANSLATE_NOOP("Station", "Weigh"),
+    QT_TRANSLATE_NOOP("Station", "Sign"),
+)
+
+
+class Station(QObject):
+    """One stop of the work: which panels stand around the stage and which tool is in the hand.
+
+    Attributes
+    ----------
+    name : how ``context.go(name)`` calls it
+    title : the word on the rail
+    context : what the station works with
+    """
+
+    name = ""
+    title = ""
+
+    def __init__(self, context: Context) -> None:
+        super().__init__()
+        self.context = context
+
+    def left(self) -> QWidget | None:
+        """Return what stands left of the stage."""
+        return None
+
+    def right(self) -> QWidget | None:
+        """Return what stands right of the stage."""
+        return None
+
+    def bottom(self) -> QWidget | None:
+        """Return what stands under the stage."""
+        return None
+
+    def centre(self) -> QWidget | None:
+        """Return what stands in place of the stage."""
+        return None
+
+    def enter(self) -> None:
+        """The station comes to the front: add layers, take up a tool."""
+
+    def leave(self) -> None:
+        """Another station comes to the front: remove layers, put the tool away."""
+
+    def state_line(self) -> str:
+        """Return the few words under the title on the rail."""
+        return ""
+
+    def actions(self) -> list[object]:
+        """Return QActions for the menu "Do" while the station is in front."""
+        return []
+
+
+def built(context: Context) -> list[Station]:
+    """Return the stations that exist, in the order of the work."""
+    return [getattr(import_module(module), kind)(context) for module, kind in STATIONS if find_spec(module)]

@@ -1,0 +1,119 @@
+"""The style sheet of the window, made from the tokens."""
+
+from __future__ import annotations
+
+from PySide6.QtGui import QColor, QPalette
+from PySide6.QtWidgets import QApplication
+
+from app.core.tokens import TEXT_PX, Tokens, tabular, use
+
+SHEET = """
+QWidget {{ background: {ground}; color: {text}; }}
+QMainWindow, QDialog, #rail {{ background: {ground}; }}
+#panel, #panel QWidget[plain="true"], QScrollArea#panel > QWidget > QWidget {{ background: {panel}; }}
+#panel QLabel, #panel QCheckBox, #panel QRadioButton {{ background: transparent; }}
+QLabel, QCheckBox, QRadioButton {{ background: transparent; }}
+QLabel#heading {{ font-weight: 600; font-size: 14px; padding: 0; }}
+QLabel#title {{ font-weight: 600; font-size: 22px; }}
+QLabel#quiet, QLabel#caution {{ color: {quiet}; }}
+QLabel#caution {{ font-size: 12px; padding: 3px 12px; border-top: 1px solid {line}; }}
+QLabel#readout {{ background: {stage_shade}; color: {stage_quiet}; padding: 3px 10px; min-height: 18px; }}
+#stage {{ background: {stage_shade}; }}
+#stage QSplitter::handle {{ background: {stage_shade}; }}
+#messages {{ background: {ground}; border-top: 1px solid {line}; }}
+QLabel[level="warning"] {{ color: {warn}; font-weight: 600; }}
+QLabel[level="error"] {{ color: {bad}; font-weight: 600; }}
+QSplitter::handle {{ background: {line}; }}
+QSplitter::handle:hover {{ background: {accent}; }}
+
+QPushButton, QToolButton {{
+    background: {raised}; border: 1px solid {line}; border-radius: 4px; padding: 5px 12px; min-height: 18px;
+}}
+QPushButton:hover, QToolButton:hover {{ border-color: {quiet}; }}
+QPushButton:pressed, QToolButton:pressed {{ background: {selected}; }}
+QPushButton:checked, QToolButton:checked {{ background: {selected}; border-color: {accent}; color: {text}; }}
+QPushButton:focus, QToolButton:focus {{ border: 2px solid {accent}; padding: 4px 11px; }}
+QPushButton:disabled, QToolButton:disabled {{ color: {quiet}; background: {panel}; border-color: {line}; }}
+QPushButton[main="true"] {{ background: {accent}; color: {on_accent}; border-color: {accent}; font-weight: 600; }}
+QPushButton[main="true"]:hover {{ border-color: {text}; }}
+QPushButton[main="true"]:focus {{ border: 2px solid {text}; }}
+QPushButton[main="true"]:disabled {{ background: {panel}; color: {quiet}; border-color: {line}; }}
+
+QLineEdit, QSpinBox, QDoubleSpinBox, QComboBox, QPlainTextEdit, QTextEdit {{
+    background: {raised}; border: 1px solid {line}; border-radius: 4px; padding: 3px 6px; min-height: 20px;
+    selection-background-color: {accent}; selection-color: {on_accent};
+}}
+QLineEdit:focus, QSpinBox:focus, QDoubleSpinBox:focus, QComboBox:focus, QPlainTextEdit:focus, QTextEdit:focus {{
+    border: 2px solid {accent}; padding: 2px 5px;
+}}
+QLineEdit:disabled, QSpinBox:disabled, QDoubleSpinBox:disabled, QComboBox:disabled {{ color: {quiet}; }}
+QComboBox QAbstractItemView {{ background: {raised}; border: 1px solid {line}; selection-background-color: {selected};
+    selection-color: {text}; }}
+QAbstractItemView {{
+    background: {panel}; alternate-background-color: {panel}; border: 1px solid {line}; border-radius: 4px;
+    selection-background-color: {selected}; selection-color: {text}; gridline-color: {line}; outline: 0;
+}}
+QAbstractItemView:focus {{ border: 2px solid {accent}; }}
+QAbstractItemView QLineEdit, QAbstractItemView QComboBox {{ border-radius: 0; padding: 0 4px; min-height: 0; }}
+QHeaderView {{ background: {panel}; border: 0; }}
+QHeaderView::section {{
+    background: {panel}; color: {quiet}; border: 0; border-bottom: 1px solid {line}; padding: 4px 6px; font-weight: 400;
+}}
+QTableCornerButton::section {{ background: {panel}; border: 0; }}
+QProgressBar {{ background: {raised}; border: 1px solid {line}; border-radius: 3px; max-height: 8px; min-height: 8px; }}
+QProgressBar::chunk {{ background: {accent}; border-radius: 2px; }}
+QScrollArea {{ border: 0; }}
+QScrollBar:vertical {{ background: transparent; width: 12px; margin: 0; }}
+QScrollBar:horizontal {{ background: transparent; height: 12px; margin: 0; }}
+QScrollBar::handle {{ background: {line}; border-radius: 4px; margin: 2px; min-height: 24px; min-width: 24px; }}
+QScrollBar::handle:hover {{ background: {quiet}; }}
+QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
+QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
+QMenuBar {{ background: {ground}; border-bottom: 1px solid {line}; padding: 2px 6px; }}
+QMenuBar::item {{ padding: 4px 10px; background: transparent; border-radius: 3px; }}
+QMenuBar::item:selected {{ background: {raised}; }}
+QMenu {{ background: {raised}; border: 1px solid {line}; padding: 4px; }}
+QMenu::item {{ padding: 5px 28px 5px 20px; border-radius: 3px; }}
+QMenu::item:selected {{ background: {selected}; }}
+QMenu::item:disabled {{ color: {quiet}; }}
+QMenu::separator {{ height: 1px; background: {line}; margin: 4px 8px; }}
+QToolTip {{ background: {raised}; color: {text}; border: 1px solid {line}; padding: 4px 6px; }}
+QTabBar::tab {{ background: transparent; color: {quiet}; padding: 6px 12px; border-bottom: 2px solid transparent; }}
+QTabBar::tab:selected {{ color: {text}; border-bottom-color: {accent}; }}
+QTabBar::tab:focus {{ color: {accent}; }}
+QTabWidget::pane {{ border: 0; border-top: 1px solid {line}; }}
+QGroupBox {{ border: 0; margin-top: 20px; font-weight: 600; }}
+QGroupBox::title {{ subcontrol-origin: margin; left: 0; }}
+QCheckBox:focus, QRadioButton:focus {{ color: {accent}; }}
+QFrame#line {{ background: {line}; max-height: 1px; border: 0; }}
+"""
+
+
+def apply(app: QApplication, name: str) -> Tokens:
+    """Give the whole program a theme: palette, font and style sheet."""
+    t = use(name)
+    app.setStyle("Fusion")
+    app.setFont(tabular(app.font(), TEXT_PX))
+    palette = QPalette()
+    roles = QPalette.ColorRole
+    for role, value in (
+        (roles.Window, t.ground),
+        (roles.WindowText, t.text),
+        (roles.Base, t.panel),
+        (roles.AlternateBase, t.panel),
+        (roles.Text, t.text),
+        (roles.Button, t.raised),
+        (roles.ButtonText, t.text),
+        (roles.ToolTipBase, t.raised),
+        (roles.ToolTipText, t.text),
+        (roles.PlaceholderText, t.quiet),
+        (roles.Highlight, t.accent),
+        (roles.HighlightedText, t.on_accent),
+        (roles.Link, t.accent),
+    ):
+        palette.setColor(role, QColor(value))
+    for role in (roles.WindowText, roles.Text, roles.ButtonText):
+        palette.setColor(QPalette.ColorGroup.Disabled, role, QColor(t.quiet))
+    app.setPalette(palette)
+    app.setStyleSheet(SHEET.format(**vars(t)))
+    return t

@@ -1,0 +1,219 @@
+"""The layers every station shows: volumes, the active volume under the hand, previews, cross-hair and words."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QCoreApplication, QPointF, QRect, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
+
+from app.core.tokens import SMALL_PX, colour, tabular
+from app.views import plane
+from app.views.grey import PRESETS
+from app.views.layer import Layer
+from app.views.outline_paths import OutlinePaths, path_of_slice
+from engine.volumes.coverage import Coverage
+from engine.volumes.volume import Volume
+
+__all__ = ["ActiveVolumeLayer", "CursorLayer", "Layer", "PreviewLayer", "VolumeLayer", "WordsLayer"]
+
+
+def draw_path(painter: QPainter, view: Any, path: QPainterPath, ink: QColor, width: float, fill_alpha: int) -> None:
+    """Draw a path given in in-plane mm with a pen in pixels and a translucent fill."""
+    if path.isEmpty():
+        return
+    painter.setTransform(view.transform, True)
+    pen = QPen(ink, width)
+    pen.setCosmetic(True)
+    pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+    painter.setPen(pen)
+    fill = QColor(ink)
+    fill.setAlpha(fill_alpha)
+    painter.setBrush(fill if fill_alpha else Qt.BrushStyle.NoBrush)
+    painter.drawPath(path)
+    painter.setWorldTransform(view.transform.inverted()[0], True)
+
+
+class VolumeLayer(Layer):
+    """Outlines of all shown volumes but the active one."""
+
+    z = 20
+
+    def __init__(self, paths: OutlinePaths) -> None:
+        self.paths = paths
+        self._shown: list[tuple[Any, ...]] = []
+
+    def _volumes(self) -> list[Volume]:
+        w = self.stage.workspace
+        active = w.volume
+        volumes = w.case.volumes if w.case else ()
+        return [v for v in volumes if v is not active and v.key not in w.hidden]
+
+    def paint(self, painter: QPainter, view: Any) -> None:
+        alpha = 34 if self.stage.settings.get("stage/fill") else 0
+        for v in self._volumes():
+            fill = 0 if v.role == "EXTERNAL" else alpha
+            path = self.paths.path(v.coverage, view.axis, view.index)
+            draw_path(painter, view, path, QColor(*v.colour), 1.3, fill)
+
+    def look_again(self) -> None:
+        """Repaint only if what this layer shows is not what it showed."""
+        now = [(v.coverage, v.colour, v.role) for v in self._volumes()]
+        same = len(now) == len(self._shown) and all(a[0] is b[0] and a[1:] == b[1:] for a, b in zip(now, self._shown))
+        if not same:
+            self._shown = now
+            self.refresh()
+
+    def case_changed(self, before: Any, after: Any) -> None:
+        self.look_again()
+
+
+class ActiveVolumeLayer(Layer):
+    """The active volume; while a tool works, the scratch slice in its place."""
+
+    z = 40
+    live = True
+
+    def __init__(self, paths: OutlinePaths) -> None:
+        self.paths = paths
+        self._scratch: tuple[int, QPainterPath] | None = None
+
+    def paint(self, painter: QPainter, view: Any) -> None:
+        volume = self.stage.workspace.volume
+        if volume is None or volume.key in self.stage.workspace.hidden:
+            return
+        if self._scratch is not None and view.axis == "z" and view.index == self._scratch[0]:
+            path = self._scratch[1]
+        else:
+            path = self.paths.path(volume.coverage, view.axis, view.index)
+        alpha = 58 if self.stage.settings.get("stage/fill") and volume.role != "EXTERNAL" else 0
+        draw_path(painter, view, path, QColor(*volume.colour), 2.0 if view.large else 1.6, alpha)
+
+    def show_scratch(
+        self, index: int, alpha: NDArray[np.uint8], box: tuple[int, int, int, int], dirty: tuple[int, int, int, int] | None
+    ) -> None:
+        """Show a slice that is being worked on.
+
+        Parameters
+        ----------
+        index : plane
+        alpha : the whole slice (rows, columns)
+        box : rows r0..r1, columns c0..c1 outside which it is empty
+        dirty : the part changed since the last call, or None for all of it
+        """
+        grid = self.stage.grid
+        self._scratch = (index, path_of_slice(alpha, box, grid))
+        view = self.stage.view_of("z")
+        self.refresh(view, None if dirty is None else self._area(view, dirty))
+
+    def end_scratch(self) -> None:
+        """Show the volume itself again."""
+        self._scratch = None
+        self.refresh(self.stage.view_of("z"))
+
+    def _area(self, view: Any, dirty: tuple[int, int, int, int]) -> QRect:
+        (ox, oy, _), (sx, sy, _) = self.stage.grid.origin_mm, self.stage.grid.spacing_mm
+        r0, r1, c0, c1 = dirty
+        mm = QRectF(ox + (c0 - 1.5) * sx, oy + (r0 - 1.5) * sy, (c1 - c0 + 3) * sx, (r1 - r0 + 3) * sy)
+        return view.transform.mapRect(mm).toAlignedRect().adjusted(-4, -4, 4, 4)
+
+
+class PreviewLayer(Layer):
+    """What an operation would make of the active volume, before it is applied."""
+
+    z = 45
+    live = True
+
+    def __init__(self, paths: OutlinePaths) -> None:
+        self.paths = paths
+        self.coverage: Coverage | None = None
+
+    def show(self, coverage: Coverage | None) -> None:
+        """Show a coverage, or nothing."""
+        if coverage is not self.coverage:
+            self.coverage = coverage
+            self.refresh()
+
+    def paint(self, painter: QPainter, view: Any) -> None:
+        if self.coverage is None:
+            return
+        path = self.paths.path(self.coverage, view.axis, view.index)
+        draw_path(painter, view, path, QColor(0, 0, 0, 150), 3.6, 0)
+        if path.isEmpty():
+            return
+        painter.setTransform(view.transform, True)
+        pen = QPen(QColor("#ffffff"), 1.8)
+        pen.setCosmetic(True)
+        pen.setDashPattern([4, 3])
+        painter.setPen(pen)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawPath(path)
+
+
+class CursorLayer(Layer):
+    """The cross-hair of the point all views share, open around the point itself."""
+
+    z = 70
+    live = True
+    GAP_PX = 14
+
+    def paint(self, painter: QPainter, view: Any) -> None:
+        if not self.stage.settings.get("stage/crosshair"):
+            return
+        at = view.project(self.stage.workspace.cursor_mm)
+        quiet = self.stage.tool is not None and view.axis == "z"
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        painter.setPen(QPen(colour("stage_accent", 60 if quiet else 140), 1))
+        x, y, gap = at.x(), at.y(), self.GAP_PX
+        for a, b in (
+            ((0, y), (x - gap, y)),
+            ((x + gap, y), (view.width(), y)),
+            ((x, 0), (x, y - gap)),
+            ((x, y + gap), (x, view.height())),
+        ):
+            painter.drawLine(QPointF(*a), QPointF(*b))
+
+
+class WordsLayer(Layer):
+    """Orientation letters, scale bar, slice position and window."""
+
+    z = 90
+    live = True
+
+    def paint(self, painter: QPainter, view: Any) -> None:
+        painter.setFont(tabular(view.font(), 14 if view.large else SMALL_PX, strong=True))
+        painter.setPen(colour("stage_text"))
+        frame = view.rect().adjusted(6, 4, -6, -4)
+        left, right, top, bottom = plane.edge_letters(view.axis)
+        sides = Qt.AlignmentFlag
+        painter.drawText(frame, sides.AlignLeft | sides.AlignVCenter, left)
+        painter.drawText(frame, sides.AlignRight | sides.AlignVCenter, right)
+        painter.drawText(frame, sides.AlignHCenter | sides.AlignTop, top)
+        painter.drawText(frame, sides.AlignHCenter | sides.AlignBottom, bottom)
+        painter.setFont(tabular(view.font(), SMALL_PX))
+        painter.setPen(colour("stage_quiet"))
+        name = {"z": "Axial", "x": "Sagittal", "y": "Coronal"}[view.axis]
+        words = QCoreApplication.translate("Stage", name)
+        mm = f"{view.axis} {view.position_mm:.1f} mm".replace("-", "\u2212")
+        painter.drawText(frame, sides.AlignLeft | sides.AlignTop, f"{words}\n{mm}" if not view.large else f"{words}  {mm}")
+        if view.large:
+            level, width = self.stage.levels
+            preset = next((p.name for p in PRESETS if (p.level, p.width) == (level, width)), "Own")
+            preset = QCoreApplication.translate("Preset", preset)
+            text = QCoreApplication.translate("Stage", "{}  level {:.0f}  width {:.0f} HU").format(preset, level, width)
+            painter.drawText(frame, sides.AlignRight | sides.AlignTop, text.replace("-", "\u2212"))
+            self._scale_bar(painter, view)
+
+    def _scale_bar(self, painter: QPainter, view: Any) -> None:
+        length = next((n for n in (200, 100, 50, 20, 10, 5, 2, 1) if n * view.scale <= view.width() * 0.22), 1)
+        pixels, x, y = length * view.scale, 10.0, view.height() - 14.0
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        painter.setPen(QPen(colour("stage_text"), 2))
+        painter.drawLine(QPointF(x, y), QPointF(x + pixels, y))
+        painter.setPen(QPen(colour("stage_text"), 1))
+        for end in (x, x + pixels):
+            painter.drawLine(QPointF(end, y - 5), QPointF(end, y + 3))
+        painter.setPen(colour("stage_quiet"))
+        painter.drawText(QPointF(x + pixels + 8, y + 4), f"{length} mm")

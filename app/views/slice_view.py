@@ -1,0 +1,296 @@
+"""One plane of the case: the grey picture, the layers above it, and the hand on it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt, Signal
+from PySide6.QtGui import (
+    QContextMenuEvent,
+    QImage,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPixmap,
+    QResizeEvent,
+    QTransform,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QToolTip, QWidget
+
+from app.core.tokens import colour
+from app.views import plane
+from app.views.grey import picture, plane_numbers
+from app.views.layer import Layer
+
+MARGIN_PX = 22
+
+
+class SliceView(QWidget):
+    """Shows the plane of one axis through the shared cursor. The Stage owns it and answers for the whole.
+
+    Attributes
+    ----------
+    axis : "z", "x" or "y": the axis the plane stands across
+    transform : QTransform from in-plane mm to widget pixels
+    scale : px per mm
+    large : whether it is the large view of the stage
+
+    Signals
+    -------
+    hovered(point_mm or None)
+    """
+
+    hovered = Signal(object)
+
+    def __init__(self, stage: Any, axis: str) -> None:
+        super().__init__(stage)
+        self.stage, self.axis, self.large = stage, axis, False
+        self.transform, self._back_transform, self.scale = QTransform(), QTransform(), 1.0
+        self._picture: tuple[Any, QImage] = (None, QImage())
+        self._backdrop: QPixmap | None = None
+        self._taken: Any = None  # the layer, or "pan", "levels", "cursor", "tool", that has the mouse
+        self._last = QPointF()
+        self.pointer: QPointF | None = None
+        self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.setMinimumSize(90, 90)
+
+    # where things are
+
+    @property
+    def index(self) -> int:
+        """Index of the shown plane."""
+        return plane.plane_index(self.axis, self.stage.grid, self.stage.workspace.cursor_mm)
+
+    @property
+    def position_mm(self) -> float:
+        """Where the shown plane stands, mm along its axis."""
+        return plane.plane_position(self.axis, self.stage.grid, self.index)
+
+    def point_mm(self, position: QPointF) -> plane.Point:
+        """Return the patient point under a widget position."""
+        uv = self._back_transform.map(position)
+        return plane.lift(self.axis, uv.x(), uv.y(), self.position_mm)
+
+    def project(self, point_mm: plane.Point) -> QPointF:
+        """Return the widget position of a patient point (moved along the normal onto the plane)."""
+        return self.transform.map(plane.drop(self.axis, point_mm))
+
+    def aim(self) -> None:
+        """Take the camera of the axis; drops the kept picture if anything moved."""
+        if self.stage.image is None:
+            return
+        camera = self.stage.cameras[self.axis]
+        self.scale = camera.zoom * plane.fitted(self.axis, self.stage.grid, self.width(), self.height(), MARGIN_PX)
+        transform = plane.looking(self.axis, camera, self.scale, self.width(), self.height())
+        if transform != self.transform:
+            self.transform, self._back_transform = transform, transform.inverted()[0]
+            self.drop_backdrop()
+
+    def drop_backdrop(self) -> None:
+        """Forget the kept picture of everything that is not live, and repaint."""
+        self._backdrop = None
+        self.update()
+
+    # painting
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        if self.stage.image is None:
+            painter.fillRect(event.rect(), colour("stage_ground"))
+            return
+        painter.setClipRegion(event.region())
+        painter.drawPixmap(0, 0, self._kept())
+        for layer in self.stage.layers:
+            if layer.live and layer.shown_in(self):
+                self._paint_layer(painter, layer)
+        if self.hasFocus():
+            painter.setPen(colour("stage_accent"))
+            painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
+        painter.end()
+        self.stage.painted(self)
+
+    def _kept(self) -> QPixmap:
+        key = (self.index, self.stage.levels)
+        if self._backdrop is None or self._kept_key != key:
+            self._kept_key = key
+            ratio = self.devicePixelRatioF()
+            made = QPixmap(int(self.width() * ratio), int(self.height() * ratio))
+            made.setDevicePixelRatio(ratio)
+            made.fill(colour("stage_ground"))
+            painter = QPainter(made)
+            self._paint_slice(painter)
+            for layer in self.stage.layers:
+                if not layer.live and layer.shown_in(self):
+                    self._paint_layer(painter, layer)
+            painter.end()
+            self._backdrop = made
+        return self._backdrop
+
+    def _paint_slice(self, painter: QPainter) -> None:
+        image = self.stage.image
+        key = (id(image), self.axis, self.index, self.stage.levels)
+        if self._picture[0] != key:
+            numbers = plane_numbers(image, self.axis, self.index)
+            self._picture = (key, picture(numbers, self.stage.grey_table))
+        u0, u1, v0, v1 = plane.extent(self.axis, self.stage.grid)
+        target = self.transform.mapRect(QRectF(u0, v0, u1 - u0, v1 - v0))
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        painter.drawImage(target, self._picture[1])
+
+    def _paint_layer(self, painter: QPainter, layer: Layer) -> None:
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        layer.paint(painter, self)
+        painter.restore()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._backdrop = None
+        self.aim()
+
+    # the hand
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self.setFocus(Qt.FocusReason.MouseFocusReason)
+        if self.stage.image is None or self._taken is not None:
+            return
+        self._last = event.position()
+        if event.button() == Qt.MouseButton.MiddleButton:
+            self._taken = "pan"
+            self.setCursor(Qt.CursorShape.ClosedHandCursor)
+        elif event.button() == Qt.MouseButton.RightButton:
+            self._taken = "levels"
+        elif event.button() == Qt.MouseButton.LeftButton:
+            self._taken = next((la for la in self._layers_from_top() if la.press(self, event)), None)
+            tool = self.stage.tool
+            if self._taken is None and tool is not None and tool.works_in(self):
+                self._taken = "tool"
+                self.stage.begin_gesture()
+                tool.start(self, event)
+            if self._taken is None:
+                self._taken = "cursor"
+                self.stage.workspace.set_cursor(self._inside(event.position()))
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        if self.stage.image is None:
+            return
+        moved = event.position() - self._last
+        self.pointer = event.position()
+        self.hovered.emit(self.point_mm(event.position()))
+        if self._taken == "pan":
+            self.stage.pan(self, moved)
+        elif self._taken == "levels":
+            self.stage.shift_levels(moved.y(), moved.x())
+        elif self._taken == "cursor":
+            self.stage.workspace.set_cursor(self._inside(event.position()))
+        elif self._taken == "tool":
+            self.stage.tool.move(self, event)
+        elif self._taken is not None:
+            self._taken.drag(self, event)
+        else:
+            tip = next((t for t in (la.hover(self, event) for la in self._layers_from_top()) if t), "")
+            if tip:
+                QToolTip.showText(event.globalPosition().toPoint(), tip, self)
+            if self.stage.tool is not None:
+                self.stage.tool.hover(self, event)
+        self._last = event.position()
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        taken, self._taken = self._taken, None
+        if taken == "pan":
+            self.stage.show_pointer(self)
+        elif taken == "tool" and self.stage.tool is not None:
+            self.stage.tool.finish(self, event)
+            self.stage.end_gesture()
+        elif isinstance(taken, Layer):
+            taken.release(self, event)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        if self.stage.image is None:
+            return
+        if event.button() == Qt.MouseButton.MiddleButton:
+            self.stage.fit()
+        elif event.button() == Qt.MouseButton.LeftButton:
+            if any(layer.double_click(self, event) for layer in self._layers_from_top()):
+                return
+            if self.stage.tool is not None and self.stage.tool.works_in(self):
+                self.stage.tool.double_click(self, event)
+            else:
+                self.mousePressEvent(event)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        turns = event.angleDelta().y() / 120 or event.angleDelta().x() / 120
+        modifiers = event.modifiers()
+        if self.stage.image is None or not turns:
+            return
+        if modifiers & Qt.KeyboardModifier.ControlModifier:
+            self.stage.zoom(self, 1.2**turns, event.position())
+        elif modifiers & Qt.KeyboardModifier.ShiftModifier and self.stage.tool is not None:
+            self.stage.tool.wheel(self, turns)
+        else:
+            self.stage.walk(self.axis, self._steps(turns))
+        event.accept()
+
+    _rest = 0.0
+
+    def _steps(self, turns: float) -> int:
+        """Gather the fractions a touch pad sends into whole slices."""
+        self._rest = turns if self._rest * turns < 0 else self._rest + turns
+        whole = int(self._rest)
+        self._rest -= whole
+        return whole
+
+    def event(self, event: QEvent) -> bool:
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress and event.key() == Qt.Key.Key_Tab:
+            self.stage.swap()
+            return True
+        if event.type() == QEvent.Type.DevicePixelRatioChange:
+            self._backdrop = None
+        return super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape and self._taken is not None:
+            self.let_go()
+        elif not self.stage.key(self, event):
+            super().keyPressEvent(event)
+
+    def let_go(self) -> None:
+        """End a drag without its effect (Escape)."""
+        taken, self._taken = self._taken, None
+        if taken == "tool":
+            self.stage.tool.cancel()
+            self.stage.end_gesture()
+        elif isinstance(taken, Layer):
+            taken.cancel()
+        self.stage.show_pointer(self)
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        event.accept()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        self.pointer = None
+        self.hovered.emit(None)
+        if self.stage.tool is not None:
+            self.stage.tool.leave(self)
+
+    def focusInEvent(self, event: Any) -> None:
+        self.update()
+
+    def focusOutEvent(self, event: Any) -> None:
+        self.update()
+
+    def _layers_from_top(self) -> list[Layer]:
+        return [la for la in sorted(self.stage.layers, key=lambda la: (la.live, la.z), reverse=True) if la.shown_in(self)]
+
+    def _inside(self, position: QPointF) -> plane.Point:
+        return self.stage.inside(self.point_mm(position))
+
+    _kept_key: Any = None
+
+    def disc(self, position: QPointF, radius_px: float) -> QRect:
+        """Return the widget area of a disc with room for its pen."""
+        r = radius_px + 3
+        return QRectF(position.x() - r, position.y() - r, 2 * r, 2 * r).toAlignedRect()

@@ -1,0 +1,238 @@
+"""The stack strip: the patient from head to foot, one row a slice, each volume a column as wide as its area there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPixmap, QWheelEvent
+from PySide6.QtWidgets import QToolTip, QWidget
+
+from app.core.tokens import colour
+from app.core.workspace import Workspace
+from app.views.plane import plane_count, plane_position
+from engine.volumes.volume import Volume
+
+LANE_PX, ACTIVE_LANE_PX, SHADE_PX, SEEN_PX, EDGE_PX = 7.0, 16.0, 12.0, 8.0, 6.0
+MOST_PX = 190.0
+
+
+class StackStrip(QWidget):
+    """Shows every slice of every volume at a glance; a click or drag goes to a slice.
+
+    ``set_coverage(rows)`` shades the rows of the target by its lowest dose (D98) there; ``set_seen(planes)`` marks rows
+    that have been looked at.
+    """
+
+    def __init__(self, workspace: Workspace, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._workspace = workspace
+        self._shade: dict[int, float] = {}
+        self._seen: frozenset[int] | None = None
+        self._kept: QPixmap | None = None
+        self._key: tuple[Any, ...] = ()
+        self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAccessibleName(self.tr("Stack strip"))
+        self.setAccessibleDescription(self.tr("All slices from head to foot; arrow keys walk them"))
+        workspace.case_changed.connect(self._look_again)
+        workspace.active_changed.connect(self._look_again)
+        workspace.shown_changed.connect(self._look_again)
+        workspace.cursor_changed.connect(lambda _: self.update())
+        self._look_again()
+
+    def set_coverage(self, rows: Mapping[int, float] | None) -> None:
+        """Shade rows by the share of the prescription that 98 percent of the target gets there.
+
+        Parameters
+        ----------
+        rows : plane -> D98 of the slice over the prescribed dose (1.0 = exactly the prescription); None or {}: no column
+        """
+        self._shade = dict(rows or {})
+        self._drop()
+
+    def set_seen(self, planes: Iterable[int] | None) -> None:
+        """Mark the planes that have been looked at; None: no marks at all."""
+        self._seen = None if planes is None else frozenset(planes)
+        self._drop()
+
+    # geometry
+
+    def _volumes(self) -> list[Volume]:
+        case = self._workspace.case
+        return [v for v in case.volumes if v.key not in self._workspace.hidden] if case else []
+
+    def _lanes(self) -> list[tuple[Volume, float, float]]:
+        """Return (volume, left, width) of each column."""
+        volumes, active = self._volumes(), self._workspace.volume
+        left = EDGE_PX + (SEEN_PX if self._seen is not None else 0)
+        room = MOST_PX - left - (SHADE_PX if self._shade else 0) - ACTIVE_LANE_PX
+        lane = min(LANE_PX, max(2.0, room / max(1, len(volumes))))
+        out = []
+        for v in volumes:
+            width = ACTIVE_LANE_PX if v is active else lane
+            out.append((v, left, width))
+            left += width + 1
+        return out
+
+    def sizeHint(self) -> QSize:
+        lanes = self._lanes()
+        right = lanes[-1][1] + lanes[-1][2] if lanes else EDGE_PX + 24
+        return QSize(int(max(44.0, right + EDGE_PX + (SHADE_PX + 4 if self._shade else 0))), 200)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(self.sizeHint().width(), 60)
+
+    def _count(self) -> int:
+        case = self._workspace.case
+        return plane_count("z", case.image.grid) if case else 0
+
+    def _row(self, plane: float) -> float:
+        """Return the upper edge of a plane's row; the highest plane (head) is on top."""
+        return EDGE_PX + (self._count() - 1 - plane) * (self.height() - 2 * EDGE_PX) / max(1, self._count())
+
+    def plane_under(self, y: float) -> int:
+        """Return the plane at a height of the strip."""
+        n = self._count()
+        k = int((y - EDGE_PX) / max(1.0, self.height() - 2 * EDGE_PX) * n)
+        return min(max(n - 1 - k, 0), n - 1)
+
+    # painting
+
+    def _look_again(self, *_: Any) -> None:
+        case = self._workspace.case
+        active = self._workspace.volume
+        # The values themselves are kept in the key: an id alone could be used again after the old value is gone.
+        key = (case.image if case else None, active.key if active else "",
+               [(v.key, v.coverage, v.colour) for v in self._volumes()])  # fmt: skip
+        same = self._key and key[:2] == self._key[:2] and len(key[2]) == len(self._key[2])
+        if same and all(a[1] is b[1] and a[0] == b[0] and a[2] == b[2] for a, b in zip(key[2], self._key[2])):
+            return
+        self._key = key
+        self._drop()
+
+    def _drop(self) -> None:
+        self._kept = None
+        self.updateGeometry()
+        self.setFixedWidth(self.sizeHint().width())
+        self.update()
+
+    def resizeEvent(self, event: Any) -> None:
+        self._kept = None
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), colour("stage_shade"))
+        if self._workspace.case is None:
+            return
+        if self._kept is None:
+            self._kept = self._paint_columns()
+        painter.drawPixmap(0, 0, self._kept)
+        self._paint_position(painter)
+        if self.hasFocus():
+            painter.setPen(colour("stage_accent"))
+            painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
+
+    def _paint_columns(self) -> QPixmap:
+        ratio = self.devicePixelRatioF()
+        made = QPixmap(int(self.width() * ratio), int(self.height() * ratio))
+        made.setDevicePixelRatio(ratio)
+        made.fill(Qt.GlobalColor.transparent)
+        painter = QPainter(made)
+        painter.setPen(Qt.PenStyle.NoPen)
+        row = max(1.0, (self.height() - 2 * EDGE_PX) / max(1, self._count()))
+        gap = 1.0 if row >= 4 else 0.0
+        if self._seen is not None:
+            painter.setBrush(colour("stage_accent"))
+            for k in self._seen:
+                painter.drawRect(QRectF(EDGE_PX, self._row(k), 3, row))
+        for volume, left, width in self._lanes():
+            areas = volume.coverage.areas_mm2
+            largest = max((a for _, a in areas), default=0.0)
+            painter.fillRect(QRectF(left, EDGE_PX, width, self.height() - 2 * EDGE_PX), QColor(255, 255, 255, 10))
+            painter.setBrush(QColor(*volume.colour))
+            for k, area in areas:
+                wide = max(1.0, width * area / largest)
+                painter.drawRect(QRectF(left + (width - wide) / 2, self._row(k), wide, row - gap))
+        if self._shade:
+            left = self.width() - EDGE_PX - SHADE_PX
+            for k, share in self._shade.items():
+                painter.fillRect(QRectF(left, self._row(k), SHADE_PX, row), shade(share))
+        painter.end()
+        return made
+
+    def _paint_position(self, painter: QPainter) -> None:
+        case = self._workspace.case
+        assert case is not None
+        k = case.image.grid.plane_at(self._workspace.cursor_mm[2])
+        row = max(1.0, (self.height() - 2 * EDGE_PX) / max(1, self._count()))
+        y = self._row(k) + row / 2
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(colour("stage_text"))
+        painter.drawLine(QPointF(0, y), QPointF(self.width(), y))
+        painter.setBrush(colour("stage_text"))
+        right = float(self.width())
+        painter.drawPolygon([QPointF(right, y - 5), QPointF(right, y + 5), QPointF(right - 5, y)])
+
+    # the hand
+
+    def _go(self, plane: int) -> None:
+        case = self._workspace.case
+        if case is not None:
+            x, y, _ = self._workspace.cursor_mm
+            self._workspace.set_cursor((x, y, plane_position("z", case.image.grid, plane)))
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self.setFocus(Qt.FocusReason.MouseFocusReason)
+        self.mouseMoveEvent(event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        if event.buttons() & Qt.MouseButton.LeftButton and self._count():
+            self._go(self.plane_under(event.position().y()))
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        self._step(1 if event.angleDelta().y() > 0 else -1)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        keys = Qt.Key
+        steps = {keys.Key_Up: 1, keys.Key_Down: -1, keys.Key_PageUp: 10, keys.Key_PageDown: -10}
+        if event.key() in steps:
+            self._step(steps[event.key()])
+        else:
+            super().keyPressEvent(event)
+
+    def _step(self, steps: int) -> None:
+        case = self._workspace.case
+        if case is not None:
+            k = case.image.grid.plane_at(self._workspace.cursor_mm[2]) + steps
+            self._go(min(max(k, 0), self._count() - 1))
+
+    def event(self, event: QEvent) -> bool:
+        if isinstance(event, QHelpEvent) and self._count():
+            QToolTip.showText(event.globalPos(), self.words_at(QPointF(event.pos())), self)
+            return True
+        return super().event(event)
+
+    def words_at(self, position: QPointF) -> str:
+        """Return what lies at a place of the strip, in words."""
+        case = self._workspace.case
+        assert case is not None
+        k = self.plane_under(position.y())
+        z = plane_position("z", case.image.grid, k)
+        lines = [self.tr("slice {} of {}, z {:.1f} mm").format(k + 1, self._count(), z)]
+        for volume, left, width in self._lanes():
+            area = dict(volume.coverage.areas_mm2).get(k, 0.0)
+            if left <= position.x() <= left + width:
+                lines.append(self.tr("{}: {:.2f} cm\u00b2").format(volume.name, area / 100))
+        if k in self._shade:
+            lines.append(
+                self.tr("lowest dose in the target (D98): {:.0f} % of the prescription").format(100 * self._shade[k])
+            )
+        return "\n".join(lines)
+
+
+def shade(share: float) -> QColor:
+    """Return the shade of a row: bright where the prescription is reached, darker the more is missing."""
+    lack = min(max((1.0 - share) / 0.2, 0.0), 1.0)
+    return QColor.fromHsvF(0.13, 0.25 + 0.45 * lack, 0.95 - 0.6 * lack)

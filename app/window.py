@@ -1,0 +1,287 @@
+"""The window: rail, stage, the panels of the station in front, messages and caution."""
+
+from __future__ import annotations
+
+import logging
+from pathlib import Path
+from typing import Any
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import QApplication, QFileDialog, QHBoxLayout, QMainWindow, QVBoxLayout, QWidget
+
+from app.actions import fill_menus
+from app.core.context import Context
+from app.core.jobs import JobRunner
+from app.core.messages import Messages
+from app.core.settings import Settings
+from app.core.words import caution
+from app.core.workspace import Workspace
+from app.frame import Frame
+from app.panels.message_strip import MessageStrip
+from app.panels.rail import Rail
+from app.stations.station import Station, built
+from app.views.linked_views import Stage
+from engine.case.case import Case
+
+log = logging.getLogger("halfshade.window")
+CASE_SUFFIX = ".halfshade"
+
+
+class Window(QMainWindow):
+    """Owns the workspace, the jobs, the stage and the stations, and moves between them."""
+
+    def __init__(self, settings: Settings | None = None) -> None:
+        super().__init__()
+        self.setAcceptDrops(True)
+        workspace, jobs, messages = Workspace(self), JobRunner(self), Messages(self)
+        self.context = Context(workspace, jobs, settings or Settings(parent=self), messages)
+        self.context.stage = self.stage = Stage(workspace, self.context.settings)
+        self.context.go, self.context.refresh = self.go, self.refresh
+        self.context.open_case, self.context.open_path = self.open_case, self.open_path
+        self.stations: list[Station] = built(self.context)
+        self.station = self.stations[0]
+        self._keeper: Any = None
+        self._build()
+        workspace.case_changed.connect(self._case_changed)
+        workspace.results_changed.connect(self.show_states)
+        workspace.active_changed.connect(self.show_states)
+        workspace.message.connect(messages.post)
+        jobs.failed.connect(lambda kind, error: messages.failure(error))
+        self._states = QTimer(self, singleShot=True, interval=0)
+        self._states.timeout.connect(self._show_states)
+        geometry = self.context.settings.get("window/geometry")
+        if geometry.isEmpty() or not self.restoreGeometry(geometry):
+            self.resize(1280, 800)
+        self._title()
+        self.go("intake")
+
+    def _build(self) -> None:
+        self.rail = Rail([(s.name, s.title) for s in self.stations])
+        self.rail.chosen.connect(self.go)
+        self.frame = Frame(self.context.settings, self.stage)
+        self.strip = MessageStrip(self.context.messages, self.context.jobs, caution())
+        row = QHBoxLayout()
+        row.setSpacing(0)
+        row.addWidget(self.rail)
+        row.addWidget(self.frame, 1)
+        column = QVBoxLayout()
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addLayout(row, 1)
+        column.addWidget(self.strip)
+        middle = QWidget()
+        middle.setLayout(column)
+        self.setCentralWidget(middle)
+        fill_menus(self)
+
+    # stations
+
+    def go(self, name: str) -> None:
+        """Enter a station."""
+        target = next((s for s in self.stations if s.name == name), None)
+        if target is None:
+            return
+        if target is not self.station or not self.frame.filled:
+            if self.frame.filled:
+                self.station.leave()
+            self.station = target
+            self.rail.show_station(name)
+            self.frame.show_station(target)
+            target.enter()
+            self.station_menu.clear()
+            self.station_menu.addActions(target.actions())
+            self.station_menu.setTitle(target.title)
+            self.station_menu.menuAction().setVisible(bool(target.actions()))
+            self.show_states()
+            if self._keeper is not None:
+                self._keeper.remember(station=name)
+
+    def refresh(self) -> None:
+        """Ask the station in front again what stands where, and all for their line of state."""
+        self.frame.show_station(self.station)
+        self.show_states()
+
+    def show_states(self) -> None:
+        """Bring the lines on the rail up to date, once the present event is done."""
+        self._states.start()
+
+    def _show_states(self) -> None:
+        self.rail.set_states({s.name: s.state_line() for s in self.stations})
+
+    def _case_changed(self, before: Case | None, after: Case | None) -> None:
+        if (before is None) != (after is None) or before is None or after is None or before.image is not after.image:
+            self.frame.show_station(self.station)
+            self._title()
+        self.show_states()
+
+    def _title(self) -> None:
+        case = self.context.workspace.case
+        parts = ["Halfshade"]
+        if case is not None:
+            name = case.patient.name.replace("^", " ").strip() or self.tr("No name")
+            parts.insert(0, self.tr("{} (synthetic)").format(name) if case.patient.synthetic else name)
+            if self.context.workspace.read_only:
+                parts.insert(1, self.tr("read-only"))
+        self.setWindowTitle(" \u2013 ".join(parts))
+        for action in (self.copy_action, self.close_action):
+            action.setEnabled(case is not None)
+
+    # opening and closing
+
+    @property
+    def keeper(self) -> Any:
+        """The Keeper of this window, made when first needed so that the start stays quick."""
+        if self._keeper is None:
+            from app.core.keeper import Keeper
+
+            self._keeper = self.context.keeper = Keeper(self.context.workspace, self)
+            self._keeper.opened.connect(self._opened)
+            self._keeper.failed.connect(self.context.messages.failure)
+        return self._keeper
+
+    def open_case(self, case: Case) -> None:
+        """Put a new case into a file of its own and open it."""
+        self.keeper.create(case)
+
+    def open_path(self, path: Path) -> None:
+        """Open a case file, or look for images in a folder."""
+        path = Path(path)
+        if path.is_dir():
+            self.go("intake")
+            self.station.search(path)  # type: ignore[attr-defined]
+        elif path.suffix.lower() == CASE_SUFFIX:
+            self.keeper.open(path)
+        elif path.is_file():
+            self.go("intake")
+            self.station.search(path.parent)  # type: ignore[attr-defined]
+        else:
+            self.context.messages.error(self.tr("{} is not there. Choose another file or folder.").format(path))
+
+    def _opened(self, path: Path) -> None:
+        self.context.settings.add_recent(path)
+        station = self.keeper.desk.get("station", "")
+        self.context.messages.info(self.tr("The case is kept in {}; every edit is saved as you work.").format(path))
+        self.go(station if station and station != "intake" else "outline")
+        self.stage.main.setFocus()
+
+    def close_case(self) -> None:
+        """Close the case file; everything in it has been saved."""
+        if self._keeper is not None:
+            self._keeper.close()
+            self._keeper.deleteLater()
+            self._keeper = self.context.keeper = None
+        self.context.jobs.cancel()
+        self.context.workspace.open(None)
+        self.go("intake")
+
+    def ask_for_folder(self) -> None:
+        """Let the person choose a folder of images."""
+        start = self.context.settings.get("folder/images")
+        folder = QFileDialog.getExistingDirectory(self, self.tr("Open a folder of images"), start)
+        if folder:
+            self.open_path(Path(folder))
+
+    def ask_for_case(self) -> None:
+        """Let the person choose a case file."""
+        start = next((str(p.parent) for p in self.context.settings.recent()), "")
+        path, _ = QFileDialog.getOpenFileName(
+            self, self.tr("Open a case"), start, self.tr("Cases (*{})").format(CASE_SUFFIX)
+        )
+        if path:
+            self.open_path(Path(path))
+
+    def ask_for_copy(self) -> None:
+        """Let the person choose where a copy of the case goes."""
+        path, _ = QFileDialog.getSaveFileName(self, self.tr("Save a copy"), "", self.tr("Cases (*{})").format(CASE_SUFFIX))
+        if path:
+            self.keeper.copy_to(Path(path).with_suffix(CASE_SUFFIX))
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if event.mimeData().hasUrls():
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        paths = [Path(u.toLocalFile()) for u in event.mimeData().urls() if u.isLocalFile()]
+        if paths:
+            event.acceptProposedAction()
+            self.open_path(paths[0])
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        settings = self.context.settings
+        settings.set("window/geometry", self.saveGeometry())
+        self.station.leave()
+        self.frame.keep_sizes()
+        self.context.jobs.close()
+        if self._keeper is not None:
+            self._keeper.close()
+            self._keeper = self.context.keeper = None
+        settings.sync()
+        event.accept()
+
+    # small things
+
+    def next_part(self) -> None:
+        """Move the keyboard from the rail to the stage, to the panels and round again."""
+        parts: list[QWidget] = [p for p in (self.rail, *self.frame.parts()) if p.isVisible()]
+        focus = QApplication.focusWidget()
+        at = next((i for i, p in enumerate(parts) if focus is not None and (p is focus or p.isAncestorOf(focus))), -1)
+        for step in range(1, len(parts) + 1):
+            part = parts[(at + step) % len(parts)]
+            if part is self.stage:
+                self.stage.main.setFocus(Qt.FocusReason.TabFocusReason)
+                return
+            inner = next((w for w in part.findChildren(QWidget) if _takes_focus(w)), None)
+            if inner is not None:
+                inner.setFocus(Qt.FocusReason.TabFocusReason)
+                return
+
+    def toggle_full_screen(self) -> None:
+        """Fill the screen, or leave it again."""
+        self.setWindowState(self.windowState() ^ Qt.WindowState.WindowFullScreen)
+
+    def set_theme(self, name: str) -> None:
+        """Choose the dark or the light theme."""
+        from app import theme
+
+        self.context.settings.set("theme", name)
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            theme.apply(app, name)
+        for widget in self.findChildren(QWidget):
+            widget.update()
+
+    def show_keys(self) -> None:
+        """Show keys and gestures."""
+        from app.dialogs.keys import KeysDialog
+
+        KeysDialog(self).show()
+
+    def show_log(self) -> None:
+        """Show all messages of this run."""
+        from app.dialogs.texts import messages_dialog
+
+        messages_dialog(self, self.context.messages).show()
+
+    def show_fault(self) -> None:
+        """Show the log for a report."""
+        from app.dialogs.texts import fault_dialog
+
+        fault_dialog(self).show()
+
+    def show_about(self) -> None:
+        """Say what this is and what it is not."""
+        from app.dialogs.texts import about_dialog
+
+        about_dialog(self).show()
+
+
+def _takes_focus(widget: QWidget) -> bool:
+    return widget.isVisible() and widget.isEnabled() and bool(widget.focusPolicy() & Qt.FocusPolicy.TabFocus)
+
+
+def run(path: str | None = None) -> int:
+    """Open the window on a case file or folder and return the exit code."""
+    from app.start import start
+
+    return start(path)
