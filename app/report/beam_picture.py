@@ -1,0 +1,90 @@
+"""A beam's-eye view as it is signed: radiograph, projected volumes, jaws and leaves."""
+
+from __future__ import annotations
+
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen, QTransform
+
+from app.report.paper import DARK, LIGHT, canvas, clip_to, font, heading, painter_on
+from app.views.outline_paths import polygon
+from engine import compute
+from engine.beams.beam import Beam
+from engine.beams.conform import project_volume
+from engine.case.case import Case, Draft
+from engine.image.projection import Radiograph
+from engine.review.sheet import Item
+
+HALF_VIEW_MM = 110.0
+JAW = QColor(245, 205, 70)
+LEAF = QColor(120, 200, 255)
+
+
+def draw_beam(item: Item, case: Case, draft: Draft, width: int, height: int) -> QImage:
+    """Return the beam's-eye view; IEC 61217 beam limiting device axes, +Y up, mm at the isocentre plane."""
+    beam = draft.beam(item.beam_key)
+    machine = case.machine(beam.machine)
+    image = canvas(width, height, DARK)
+    painter = painter_on(image)
+    angles = f"gantry {beam.gantry_deg:g}, collimator {beam.collimator_deg:g}, couch {beam.couch_deg:g} deg"
+    top = heading(painter, width, item.title, f"{beam.machine}; {angles}", LIGHT, QColor(150, 158, 166))
+    side = min(width - 190.0, height - top - 14)
+    box = QRectF(14, top, side, side)
+    half = max(HALF_VIEW_MM, 12 + max(abs(v) for v in (*beam.aperture.x_mm, *beam.aperture.y_mm)))
+    scale = side / (2 * half)
+    to_px = QTransform(scale, 0, 0, -scale, box.center().x(), box.center().y())
+    painter.save()
+    clip_to(painter, box)
+    _radiograph(painter, case, beam, machine.sad_mm, half, to_px)
+    names = []
+    for volume in case.volumes:
+        if volume.role in ("EXTERNAL", "SUPPORT") or volume.coverage.is_empty:
+            continue
+        path = QPainterPath()
+        for outline in project_volume(volume.coverage, beam, machine.sad_mm, case.image.patient_position):
+            path.addPolygon(polygon(np.ascontiguousarray(outline[:, :2], dtype=np.float64)))
+            path.closeSubpath()
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(QPen(QColor(*volume.colour), 2.4 if volume.is_target else 1.4))
+        painter.drawPath(to_px.map(path))
+        names.append((volume.name, QColor(*volume.colour)))
+    _aperture(painter, beam, to_px)
+    painter.restore()
+    painter.setFont(font(12))
+    y = top + 6
+    for name, colour in names:
+        painter.setPen(QPen(colour, 3))
+        painter.drawLine(QPointF(box.right() + 16, y + 6), QPointF(box.right() + 34, y + 6))
+        painter.setPen(LIGHT)
+        painter.drawText(QPointF(box.right() + 42, y + 10), name)
+        y += 18
+    painter.end()
+    return image
+
+
+def _radiograph(painter: QPainter, case: Case, beam: Beam, sad_mm: float, half: float, to_px: QTransform) -> None:
+    size = 2 * half
+    found = compute.run(Radiograph(case.image, beam.nameless(), sad_mm, size, size / 256.0))
+    grey = np.ascontiguousarray(np.clip(np.asarray(found.image) * 255.0, 0, 255).astype(np.uint8))
+    rows, columns = grey.shape
+    made = QImage(grey.data, columns, rows, columns, QImage.Format.Format_Grayscale8).copy()
+    painter.drawImage(to_px.mapRect(QRectF(-half, -half, size, size)), made)
+
+
+def _aperture(painter: QPainter, beam: Beam, to_px: QTransform) -> None:
+    a = beam.aperture
+    if a.leaves_mm:
+        path = QPainterPath()
+        for (left, right), low, high in zip(a.leaves_mm, a.leaf_edges_mm, a.leaf_edges_mm[1:], strict=False):
+            if high > a.y_mm[0] and low < a.y_mm[1] and right > left:
+                path.addRect(QRectF(left, low, right - left, high - low))
+        painter.setPen(QPen(LEAF, 1.4))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawPath(to_px.map(path.simplified()))
+    painter.setPen(QPen(JAW, 1.8))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawRect(to_px.mapRect(QRectF(a.x_mm[0], a.y_mm[0], a.x_mm[1] - a.x_mm[0], a.y_mm[1] - a.y_mm[0])))
+    centre = to_px.map(QPointF(0, 0))
+    painter.setPen(QPen(LIGHT, 1))
+    painter.drawLine(centre - QPointF(8, 0), centre + QPointF(8, 0))
+    painter.drawLine(centre - QPointF(0, 8), centre + QPointF(0, 8))

@@ -1,0 +1,132 @@
+"""The DVH and the goal ledger as pictures."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QImage, QPainterPath, QPen
+
+from app.report.paper import (
+    INK,
+    PAPER,
+    QUIET,
+    RULE,
+    STATE_COLOURS,
+    STATE_SHAPES,
+    canvas,
+    font,
+    heading,
+    painter_on,
+)
+from app.views.outline_paths import polygon
+from engine.case.case import Case, Draft
+from engine.review.sheet import Item
+
+MIN_CONTRAST_LUMA = 150
+
+
+def draw_dvh(item: Item, case: Case, draft: Draft, now: Any, width: int, height: int) -> QImage:
+    """Return the cumulative DVH of every volume with samples."""
+    image = canvas(width, height, PAPER)
+    painter = painter_on(image)
+    top = heading(painter, width, item.title, draft.name, INK, QUIET)
+    legend = 170.0
+    box = QRectF(58, top + 6, width - 58 - legend - 14, height - top - 52)
+    highest = max((float(d.max_gy) for d in now.dvhs.values()), default=1.0)
+    step = _step(highest)
+    full = max(step, step * np.ceil(highest / step))
+    painter.setFont(font(11))
+    for gy in np.arange(0, full + step / 2, step):
+        x = box.left() + box.width() * gy / full
+        painter.setPen(QPen(RULE, 1))
+        painter.drawLine(QPointF(x, box.top()), QPointF(x, box.bottom()))
+        painter.setPen(QUIET)
+        painter.drawText(QRectF(x - 30, box.bottom() + 4, 60, 16), int(Qt.AlignmentFlag.AlignCenter), f"{gy:g}")
+    for percent in range(0, 101, 20):
+        y = box.bottom() - box.height() * percent / 100
+        painter.setPen(QPen(RULE, 1))
+        painter.drawLine(QPointF(box.left(), y), QPointF(box.right(), y))
+        painter.setPen(QUIET)
+        align = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        painter.drawText(QRectF(4, y - 8, box.left() - 10, 16), align, f"{percent} %")
+    painter.drawText(QRectF(box.left(), box.bottom() + 22, box.width(), 18), int(Qt.AlignmentFlag.AlignCenter),
+                     QCoreApplication.translate("Picture", "Dose (Gy)"))  # fmt: skip
+    y = box.top()
+    for volume in case.volumes:
+        dvh = now.dvhs.get(volume.key)
+        if dvh is None or volume.role == "SUPPORT":
+            continue
+        gy, share = dvh.curve(400)
+        points = np.stack([box.left() + box.width() * gy / full, box.bottom() - box.height() * share], axis=1)
+        path = QPainterPath()
+        path.addPolygon(polygon(points))
+        colour = on_paper(QColor(*volume.colour))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(QPen(colour, 2.6 if volume.is_target else 1.8))
+        painter.drawPath(path)
+        painter.drawLine(QPointF(box.right() + 16, y + 6), QPointF(box.right() + 36, y + 6))
+        painter.setPen(INK)
+        painter.setFont(font(12))
+        painter.drawText(QPointF(box.right() + 44, y + 10), volume.name)
+        y += 19
+    if draft.prescription and draft.prescription.dose_gy <= full:
+        x = box.left() + box.width() * draft.prescription.dose_gy / full
+        painter.setPen(QPen(INK, 1.2, Qt.PenStyle.DashLine))
+        painter.drawLine(QPointF(x, box.top()), QPointF(x, box.bottom()))
+    painter.end()
+    return image
+
+
+def draw_goals(item: Item, case: Case, draft: Draft, now: Any, width: int, height: int) -> QImage:
+    """Return the goal ledger: demand, what is reached, and its state in word and shape."""
+    image = canvas(width, height, PAPER)
+    painter = painter_on(image)
+    y = heading(painter, width, item.title, draft.name, INK, QUIET) + 10
+    columns = (14.0, 190.0, 360.0, 470.0, 570.0)
+    tr = QCoreApplication.translate
+    heads = (tr("Picture", "Volume"), tr("Picture", "Demand"), tr("Picture", "Reached"), tr("Picture", "Priority"),
+             tr("Picture", "State"))  # fmt: skip
+    painter.setFont(font(12, bold=True))
+    painter.setPen(QUIET)
+    for x, text in zip(columns, heads, strict=True):
+        painter.drawText(QPointF(x, y + 12), text)
+    y += 22
+    painter.setFont(font(13))
+    for goal, value, state in now.goals:
+        painter.setPen(QPen(RULE, 1))
+        painter.drawLine(QPointF(14, y), QPointF(width - 14, y))
+        volume = case.volume(goal.volume_key)
+        cells = (
+            volume.name if volume else "?",
+            f"{goal.metric} {goal.comparator} {goal.limit:g}",
+            "–" if value is None else f"{value:.2f}",
+            str(goal.priority),
+        )
+        painter.setPen(INK)
+        for x, text in zip(columns, cells, strict=False):
+            painter.drawText(QPointF(x, y + 18), text)
+        painter.setPen(STATE_COLOURS.get(state, QUIET))
+        painter.drawText(QPointF(columns[-1], y + 18), f"{STATE_SHAPES.get(state, '')} {tr('GoalState', state)}")
+        y += 26
+    if not now.goals:
+        painter.setPen(QUIET)
+        painter.drawText(QPointF(14, y + 18), tr("Picture", "This draft has no goals."))
+    painter.end()
+    return image
+
+
+def on_paper(colour: QColor) -> QColor:
+    """Return a volume colour dark enough for white paper, of the same hue."""
+    out = QColor(colour)
+    while 0.299 * out.red() + 0.587 * out.green() + 0.114 * out.blue() > MIN_CONTRAST_LUMA:
+        out = out.darker(112)
+    return out
+
+
+def _step(highest: float) -> float:
+    """Return a round axis step that gives about eight marks."""
+    rough = max(highest, 1e-6) / 8
+    base = 10.0 ** np.floor(np.log10(rough))
+    return float(base * next(m for m in (1, 2, 5, 10) if m * base >= rough))

@@ -1,0 +1,80 @@
+"""Colours, fonts and small drawing helps that pictures and pages share."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QBuffer, QIODevice, QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter
+
+INK = QColor(28, 32, 36)
+QUIET = QColor(95, 102, 110)
+RULE = QColor(205, 210, 215)
+PAPER = QColor(255, 255, 255)
+DARK = QColor(14, 16, 18)
+LIGHT = QColor(232, 236, 240)
+STATE_COLOURS = {
+    "met": QColor(0, 110, 85),
+    "within tolerance": QColor(150, 95, 0),
+    "missed": QColor(176, 32, 52),
+    "not judged": QUIET,
+}
+STATE_SHAPES = {"met": "●", "within tolerance": "◐", "missed": "▲", "not judged": "–"}
+
+
+def font(px: float, bold: bool = False) -> QFont:
+    """Return the system's font at a pixel size."""
+    out = QFont()
+    out.setPixelSize(max(6, round(px)))
+    out.setBold(bold)
+    return out
+
+
+def canvas(width: int, height: int, fill: QColor) -> QImage:
+    """Return an empty picture."""
+    image = QImage(width, height, QImage.Format.Format_RGB32)
+    image.fill(fill)
+    return image
+
+
+def painter_on(image: QImage) -> QPainter:
+    """Return a painter with smooth edges."""
+    painter = QPainter(image)
+    painter.setRenderHints(
+        QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing | QPainter.RenderHint.SmoothPixmapTransform
+    )
+    return painter
+
+
+def text_with_halo(painter: QPainter, at: QPointF, text: str, colour: QColor, halo: QColor) -> None:
+    """Write centred text that stays legible on anything."""
+    box = QFontMetricsF(painter.font()).boundingRect(text).adjusted(-3, -1, 3, 1)
+    box.moveCenter(at)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(halo)
+    painter.drawRoundedRect(box, 3, 3)
+    painter.setPen(colour)
+    painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), text)
+
+
+def heading(painter: QPainter, width: int, title: str, place: str, colour: QColor, quiet: QColor) -> float:
+    """Write title and place at the top left; returns the height used."""
+    painter.setFont(font(17, bold=True))
+    painter.setPen(colour)
+    metrics = QFontMetricsF(painter.font())
+    painter.drawText(QPointF(14, 26), metrics.elidedText(title, Qt.TextElideMode.ElideRight, width - 28))
+    painter.setFont(font(12))
+    painter.setPen(quiet)
+    painter.drawText(QPointF(14, 45), place)
+    return 54.0
+
+
+def png(image: QImage) -> bytes:
+    """Return a picture as PNG."""
+    buffer = QBuffer()
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    image.save(buffer, "PNG")  # type: ignore[call-overload]
+    return bytes(buffer.data().data())
+
+
+def clip_to(painter: QPainter, box: QRectF) -> None:
+    """Keep drawing inside a box."""
+    painter.setClipRect(box)

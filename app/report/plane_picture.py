@@ -1,0 +1,145 @@
+"""One plane of the patient with volumes and isodose lines, as it is signed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QImage, QPainter, QPen, QTransform
+
+from app.report.paper import DARK, LIGHT, QUIET, canvas, clip_to, font, heading, painter_on, text_with_halo
+from app.views.dose_planes import DosePlanes
+from app.views.dose_ramp import ink, pen
+from app.views.grey import look_up, picture, plane_numbers
+from app.views.outline_paths import OutlinePaths
+from app.views.plane import PLANES, Camera, drop, edge_letters, extent, looking, plane_index, plane_position
+from engine.case.case import Case, Draft
+from engine.review.sheet import Item
+
+LEVEL_HU, WIDTH_HU = 20.0, 700.0
+RIM_MM = 12.0
+
+
+def draw_plane(item: Item, case: Case, draft: Draft, now: Any, width: int, height: int) -> QImage:
+    """Return the picture of a plane item: CT, volume outlines, isodose lines with their percent, cross at the point."""
+    assert item.point_mm is not None
+    image = canvas(width, height, DARK)
+    painter = painter_on(image)
+    top = heading(painter, width, item.title, item.place, LIGHT, QColor(150, 158, 166))
+    legend = 168.0
+    box = QRectF(14, top, width - 28 - legend, height - top - 14)
+    index = plane_index(item.axis, case.image.grid, item.point_mm)
+    position = plane_position(item.axis, case.image.grid, index)
+    to_px = _view(case, item.axis, box)
+    painter.save()
+    clip_to(painter, box)
+    _draw_ct(painter, case, item.axis, index, to_px)
+    shown = _draw_volumes(painter, case, item.axis, index, to_px)
+    levels = _draw_dose(painter, draft, now, item.axis, position, to_px)
+    at = to_px.map(drop(item.axis, item.point_mm))
+    painter.setPen(QPen(LIGHT, 1.2))
+    for dx, dy in ((9, 0), (-9, 0), (0, 9), (0, -9)):
+        painter.drawLine(at + QPointF(dx * 0.4, dy * 0.4), at + QPointF(dx, dy))
+    painter.restore()
+    _letters(painter, item.axis, box)
+    _scale_bar(painter, to_px, box)
+    _legend(painter, QRectF(width - legend, top, legend - 14, box.height()), shown, levels)
+    painter.end()
+    return image
+
+
+def _view(case: Case, axis: str, box: QRectF) -> QTransform:
+    body = case.body
+    found = body.coverage.bounds_mm() if body else None
+    if found:
+        u, v, _ = PLANES[axis]
+        u0, u1, v0, v1 = found[0][u] - RIM_MM, found[1][u] + RIM_MM, found[0][v] - RIM_MM, found[1][v] + RIM_MM
+    else:
+        u0, u1, v0, v1 = extent(axis, case.image.grid)
+    scale = min(box.width() / (u1 - u0), box.height() / (v1 - v0))
+    out = looking(axis, Camera((u0 + u1) / 2, (v0 + v1) / 2), scale, box.width(), box.height())
+    return out * QTransform.fromTranslate(box.x(), box.y())
+
+
+def _draw_ct(painter: QPainter, case: Case, axis: str, index: int, to_px: QTransform) -> None:
+    grey = picture(plane_numbers(case.image, axis, index), look_up(LEVEL_HU, WIDTH_HU))
+    u0, u1, v0, v1 = extent(axis, case.image.grid)
+    painter.drawImage(to_px.mapRect(QRectF(u0, v0, u1 - u0, v1 - v0)), grey)
+
+
+def _draw_volumes(painter: QPainter, case: Case, axis: str, index: int, to_px: QTransform) -> list[tuple[str, QColor]]:
+    paths, shown = OutlinePaths(), []
+    for volume in case.volumes:
+        path = paths.path(volume.coverage, axis, index)
+        if path.isEmpty():
+            continue
+        colour = QColor(*volume.colour)
+        painter.setPen(QPen(colour, 2.4 if volume.is_target else 1.6))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawPath(to_px.map(path))
+        shown.append((volume.name, colour))
+    return shown
+
+
+def _draw_dose(painter: QPainter, draft: Draft, now: Any, axis: str, position_mm: float, to_px: QTransform) -> list[float]:
+    reference = draft.prescription.dose_gy if draft.prescription else 0.0
+    shown = []
+    painter.setFont(font(11, bold=True))
+    levels = DosePlanes().level_lines(now, axis, position_mm, draft.levels_percent, reference)
+    for level in levels:
+        if level.path.isEmpty():
+            continue
+        painter.setPen(pen(level.percent))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawPath(to_px.map(level.path))
+        shown.append(level.percent)
+    for level in levels:
+        if level.anchor_mm is not None:
+            text_with_halo(
+                painter, to_px.map(level.anchor_mm), f"{level.percent:g}", ink(level.percent), QColor(14, 16, 18, 190)
+            )
+    return shown
+
+
+def _letters(painter: QPainter, axis: str, box: QRectF) -> None:
+    left, right, top, bottom = edge_letters(axis)
+    painter.setFont(font(14, bold=True))
+    c = box.center()
+    for text, at in (
+        (left, QPointF(box.left() + 10, c.y())),
+        (right, QPointF(box.right() - 10, c.y())),
+        (top, QPointF(c.x(), box.top() + 10)),
+        (bottom, QPointF(c.x(), box.bottom() - 10)),
+    ):
+        text_with_halo(painter, at, text, LIGHT, QColor(14, 16, 18, 170))
+
+
+def _scale_bar(painter: QPainter, to_px: QTransform, box: QRectF) -> None:
+    length = 50.0 * abs(to_px.m11())
+    start = QPointF(box.left() + 12, box.bottom() - 12)
+    painter.setPen(QPen(LIGHT, 2))
+    painter.drawLine(start, start + QPointF(length, 0))
+    painter.setFont(font(11))
+    painter.drawText(start + QPointF(0, -6), "50 mm")
+
+
+def _legend(painter: QPainter, box: QRectF, volumes: list[tuple[str, QColor]], levels: list[float]) -> None:
+    y = box.top() + 6
+    painter.setFont(font(12))
+    for name, colour in volumes:
+        painter.setPen(QPen(colour, 3))
+        painter.drawLine(QPointF(box.left(), y + 6), QPointF(box.left() + 18, y + 6))
+        painter.setPen(LIGHT)
+        painter.drawText(QPointF(box.left() + 26, y + 10), name)
+        y += 18
+    y += 12
+    if levels:
+        painter.setPen(QUIET.lighter(150))
+        painter.drawText(QPointF(box.left(), y + 10), QCoreApplication.translate("Picture", "% of prescription"))
+        y += 20
+    for percent in sorted(levels, reverse=True):
+        painter.setPen(pen(percent))
+        painter.drawLine(QPointF(box.left(), y + 6), QPointF(box.left() + 34, y + 6))
+        painter.setPen(LIGHT)
+        painter.drawText(QPointF(box.left() + 42, y + 10), f"{percent:g}")
+        y += 18

@@ -1,0 +1,152 @@
+"""Checks of prescription, beams and machine."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from engine.base.errors import UserError
+from engine.beams.beam import Beam
+from engine.beams.conform import project_volume
+from engine.beams.machine import load_machine
+from engine.review.finding import Facts, Finding
+
+FEW_MU, MANY_MU = 5.0, 1000.0
+LARGE_FRACTION_GY = 8.0
+EDGE_TOLERANCE_MM = 0.5
+
+
+def prescription(facts: Facts) -> Iterator[Finding]:
+    """Yield that nothing is prescribed, to what is not there, or in unusual fractions."""
+    rule = "A plan has a prescription: dose, fractions and the target it refers to."
+    wanted = facts.draft.prescription
+    if wanted is None:
+        yield Finding("unprescribed", "stop", rule, f"{facts.draft.name} has no prescription.", "prescription")
+        return
+    target = facts.target
+    if target is None or target.coverage.is_empty:
+        yield Finding("prescribed-to-nothing", "stop", rule, "The prescribed volume is missing or empty.", "prescription")
+    elif not target.is_target:
+        words = f"The prescription refers to {target.name}, whose role is {target.role}."
+        yield Finding("prescribed-to-organ", "warn", rule, words, "prescription", target.key)
+    per_fraction = wanted.dose_gy / wanted.fractions
+    if per_fraction > LARGE_FRACTION_GY or per_fraction < 1.0:
+        words = f"{wanted.dose_gy:g} Gy in {wanted.fractions} fractions are {per_fraction:.2f} Gy each."
+        yield Finding(
+            "unusual-fraction",
+            "warn",
+            "A dose per fraction outside 1 to 8 Gy is meant and understood.",
+            words,
+            "prescription",
+        )
+
+
+def normalisation(facts: Facts) -> Iterator[Finding]:
+    """Yield that the dose is not tied to the prescription."""
+    if facts.draft.normalisation == "None" and facts.draft.prescription:
+        words = "Normalisation is None: monitor units come from the weights alone, not from the prescription."
+        yield Finding("not-normalised", "warn", "Monitor units follow from the prescription.", words, "normalisation")
+
+
+def beams(facts: Facts) -> Iterator[Finding]:
+    """Yield beams that are missing, without weight, or with monitor units out of reason."""
+    if not facts.draft.beams:
+        yield Finding("no-beams", "stop", "A plan has beams.", f"{facts.draft.name} has no beam.", "beams")
+        return
+    idle = [b for b, w in zip(facts.draft.beams, facts.draft.weights, strict=True) if w == 0]
+    for beam in idle:
+        yield Finding("zero-weight", "warn", "A beam has a weight or is removed.", f"{beam.name} has weight 0.", beam.key,
+                      beam_key=beam.key)  # fmt: skip
+    for beam, mu in zip(facts.draft.beams, facts.now.mu if facts.now else (), strict=False):
+        if 0 < mu < FEW_MU or mu > MANY_MU:
+            words = f"{beam.name} has {mu:.1f} MU a fraction; {FEW_MU:g} to {MANY_MU:g} is usual for an open field."
+            yield Finding("unusual-mu", "warn", "Monitor units are in the range a machine delivers well.", words, beam.key,
+                          beam_key=beam.key)  # fmt: skip
+    names = [b.name for b in facts.draft.beams]
+    for name in sorted({n for n in names if names.count(n) > 1}):
+        words = f"{names.count(name)} beams are called {name}."
+        yield Finding("beam-names", "warn", "Beams have names of their own.", words, name)
+
+
+def isocentre(facts: Facts) -> Iterator[Finding]:
+    """Yield isocentres outside the body or the image, and beams that do not share one."""
+    body = facts.case.body
+    places = {b.isocentre_mm for b in facts.draft.beams}
+    for beam in facts.draft.beams:
+        point = beam.isocentre_mm
+        rule = "The isocentre lies inside the body."
+        if not facts.case.image.grid.contains(point):
+            words = f"The isocentre of {beam.name} lies outside the image."
+        elif body is not None and not body.coverage.is_empty and not _inside(facts, point):
+            words = f"The isocentre of {beam.name} lies outside {body.name}."
+        else:
+            continue
+        yield Finding("isocentre-outside", "stop", rule, words, beam.key, beam_key=beam.key, point_mm=point)
+    if len(places) > 1:
+        words = f"The beams of {facts.draft.name} have {len(places)} isocentres."
+        yield Finding(
+            "several-isocentres", "warn", "Several isocentres in one plan are meant and labelled.", words, "isocentre"
+        )
+
+
+def apertures(facts: Facts) -> Iterator[Finding]:
+    """Yield beams whose aperture does not show the whole target, or is wider than the machine allows."""
+    target = facts.target
+    for beam in facts.draft.beams:
+        machine = facts.case.machine(beam.machine)
+        a = beam.aperture
+        reach = max(abs(v) for v in (*a.x_mm, *a.y_mm))
+        if reach > machine.field_limit_mm + EDGE_TOLERANCE_MM:
+            words = f"{beam.name} opens to {reach:.0f} mm; {machine.name} allows {machine.field_limit_mm:.0f} mm."
+            yield Finding(
+                "field-too-wide", "stop", "Fields keep to the machine's limits.", words, beam.key, beam_key=beam.key
+            )
+        if target is None or target.coverage.is_empty:
+            continue
+        outlines = project_volume(target.coverage, beam, machine.sad_mm, facts.case.image.patient_position)
+        hidden = _hidden_share(beam, outlines)
+        if hidden > 0.01:
+            words = f"{100 * hidden:.0f} % of the edge of {target.name} lies outside the aperture of {beam.name}."
+            rule = "Every beam of an open-field plan shows the whole target."
+            yield Finding("target-outside-aperture", "warn", rule, words, beam.key, target.key, beam.key)
+
+
+def machine_files(facts: Facts) -> Iterator[Finding]:
+    """Yield machines that differ from the shipped file of the same name."""
+    for name in sorted({b.machine for b in facts.draft.beams}):
+        rule = "The beam model is the one in use now."
+        try:
+            same = load_machine(name) == facts.case.machine(name)
+        except UserError:
+            yield Finding(
+                "machine-unknown", "note", rule, f"{name} is not a shipped machine; its model is in the case.", name
+            )
+            continue
+        if not same:
+            words = f"{name} has changed since it was chosen for this plan; the case keeps the earlier model."
+            yield Finding("machine-changed", "warn", rule, words, name)
+
+
+def _inside(facts: Facts, point: tuple[float, float, float]) -> bool:
+    body = facts.case.body
+    if body is None:
+        return True
+    k, r, c = np.rint(body.coverage.grid.index(point)).astype(int)
+    rows, columns = body.coverage.grid.shape[1:]
+    return bool(0 <= r < rows and 0 <= c < columns and body.coverage.slice(int(k))[r, c] > 127)
+
+
+def _hidden_share(beam: Beam, outlines: list[np.ndarray]) -> float:
+    """Return the share of outline points that jaws or leaves cover."""
+    points = np.concatenate([np.asarray(o)[:, :2] for o in outlines]) if outlines else np.empty((0, 2))
+    if len(points) == 0:
+        return 0.0
+    a, slack = beam.aperture, EDGE_TOLERANCE_MM
+    x, y = points[:, 0], points[:, 1]
+    seen = (x >= a.x_mm[0] - slack) & (x <= a.x_mm[1] + slack) & (y >= a.y_mm[0] - slack) & (y <= a.y_mm[1] + slack)
+    if a.leaves_mm:
+        pair = np.clip(np.searchsorted(a.leaf_edges_mm, y, side="right") - 1, 0, len(a.leaves_mm) - 1)
+        leaves = np.asarray(a.leaves_mm)
+        seen &= (x >= leaves[pair, 0] - slack) & (x <= leaves[pair, 1] + slack)
+    return float(1.0 - seen.mean())

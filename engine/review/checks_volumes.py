@@ -1,0 +1,109 @@
+"""Checks of the painted volumes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from engine.review.finding import Facts, Finding
+from engine.volumes.coverage import Coverage
+from engine.volumes.quality import overlaps, quality
+from engine.volumes.volume import Volume
+
+EDGE_MM = 2.0
+_STOPS = {"empty", "outside-body"}
+_NOTES = {"name", "hole"}
+_RULES = {
+    "empty": "A volume in the list holds something or is removed.",
+    "gap": "A volume has no missing slice between its first and its last.",
+    "single-slice": "A volume reaches over more than one slice.",
+    "island": "A volume has no stray piece apart from its main body.",
+    "hole": "A volume has no hole that was not meant.",
+    "outside-body": "A target or organ lies inside the body outline.",
+    "near-skin": "A target keeps its distance from the skin, or the build-up there is dealt with.",
+    "area-jump": "The area of a volume changes smoothly from slice to slice.",
+    "name": "Names have the form AAPM TG-263 asks for.",
+    "duplicate": "Two volumes do not share a name.",
+}
+
+
+def quality_of_volumes(facts: Facts) -> Iterator[Finding]:
+    """Yield what the quality evidence of every volume says."""
+    body = facts.case.body
+    outer = body.coverage if body and not body.coverage.is_empty else None
+    concerned = {g.volume_key for g in facts.draft.goals}
+    if facts.draft.prescription:
+        concerned.add(facts.draft.prescription.volume_key)
+    for volume in facts.case.volumes:
+        for proof in quality(volume, outer):
+            severity = "note" if proof.code in _NOTES else "warn"
+            if proof.code in _STOPS and (volume.is_target or volume.key in concerned):
+                severity = "stop"
+            rule = _RULES.get(proof.code, "Volumes are free of faults.")
+            yield Finding(
+                proof.code, severity, rule, f"{volume.name}: {proof.words}", volume.key, volume.key, point_mm=proof.point_mm
+            )
+
+
+def body_outline(facts: Facts) -> Iterator[Finding]:
+    """Yield that the body is missing, doubled, or cut off by the edge of the image."""
+    rule = "There is one body outline and the image holds all of it."
+    bodies = [v for v in facts.case.volumes if v.role == "EXTERNAL" and not v.coverage.is_empty]
+    if not bodies:
+        yield Finding("no-body", "stop", rule, "No volume has the role EXTERNAL; the air counts as matter.", "body")
+        return
+    if len(bodies) > 1:
+        names = ", ".join(v.name for v in bodies)
+        yield Finding(
+            "two-bodies", "warn", rule, f"Several volumes have the role EXTERNAL: {names}.", "body", bodies[1].key
+        )
+    box, image = bodies[0].coverage.bounds_mm(), facts.case.image.grid.bounds_mm
+    if box:
+        sides = (("right", 0, 0), ("left", 1, 0), ("front", 0, 1), ("back", 1, 1))
+        cut = [word for word, end, axis in sides if abs(box[end][axis] - image[end][axis]) < EDGE_MM]
+        if cut:
+            words = f"The body touches the {' and '.join(cut)} edge of the image: anatomy may be cut off."
+            yield Finding("image-too-small", "warn", rule, words, "body", bodies[0].key)
+
+
+def targets_and_organs(facts: Facts) -> Iterator[Finding]:
+    """Yield overlaps of a target with an organ that has a goal in this draft."""
+    rule = "Where a target overlaps an organ with a goal, the physician knows which demand gives way."
+    organs = {g.volume_key for g in facts.draft.goals}
+    involved = [v for v in facts.painted() if v.role in ("PTV", "ITV", "CTV", "GTV") or v.key in organs]
+    for proof in overlaps(tuple(involved)):
+        pair = [facts.case.volume(k) for k in proof.volume_key.split("+")]
+        if len(pair) != 2 or pair[0] is None or pair[1] is None or pair[0].is_target == pair[1].is_target:
+            continue
+        yield Finding(
+            "target-organ-overlap", "note", rule, proof.words, proof.volume_key, pair[1].key, point_mm=proof.point_mm
+        )
+
+
+def inside_each_other(facts: Facts) -> Iterator[Finding]:
+    """Yield a GTV that leaves its CTV, or a CTV that leaves its PTV."""
+    rule = "A GTV lies inside its CTV, and a CTV inside its PTV (ICRU 83)."
+    painted = facts.painted()
+    for inner_role, outer_role in (("GTV", "CTV"), ("CTV", "PTV"), ("ITV", "PTV")):
+        outer = [v for v in painted if v.role == outer_role]
+        if len(outer) != 1:
+            continue
+        for inner in (v for v in painted if v.role == inner_role):
+            outside_cm3 = _outside_cm3(inner.coverage, outer[0].coverage)
+            if outside_cm3 > max(0.02, 0.005 * inner.coverage.volume_cm3):
+                words = f"{outside_cm3:.2f} cm3 of {inner.name} lie outside {outer[0].name}."
+                yield Finding("target-nesting", "warn", rule, words, inner.key, inner.key, point_mm=_centre(inner))
+
+
+def _outside_cm3(inner: Coverage, outer: Coverage) -> float:
+    total = 0
+    for tile in inner.tiles:
+        r, c = tile.alpha.shape
+        cover = outer.slice(tile.plane)[tile.row : tile.row + r, tile.column : tile.column + c]
+        total += int(np.maximum(tile.alpha.astype(np.int32) - cover, 0).sum())
+    return total / 255.0 * inner.grid.voxel_cm3
+
+
+def _centre(volume: Volume) -> tuple[float, float, float] | None:
+    return volume.coverage.centroid_mm()

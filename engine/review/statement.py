@@ -1,0 +1,101 @@
+"""Gathers what a reviewer signs: every input, number and picture by name or fingerprint."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from engine import __version__
+from engine.base.errors import SealError
+from engine.case.case import Case, Draft
+from engine.case.requests import Standing
+from engine.dose.request import PHYSICS_VERSION
+from engine.evaluation.live import PlanNow
+from engine.review.checks import open_findings
+from engine.review.finding import Finding
+from engine.review.record import Picture, Statement
+
+
+def numbers(case: Case, draft: Draft, now: PlanNow) -> tuple[tuple[str, str], ...]:
+    """Return the numbers that go on the record, as (name, text)."""
+    out: list[tuple[str, str]] = []
+    wanted = draft.prescription
+    if wanted:
+        target = case.volume(wanted.volume_key)
+        name = target.name if target else "?"
+        out.append(("Prescription", f"{wanted.dose_gy:g} Gy in {wanted.fractions} fractions to {name}"))
+    out += [("Normalisation", draft.normalisation), ("Dose grid", f"{draft.dose_spacing_mm:g} mm"),
+            ("Dose reported to", draft.report_to)]  # fmt: skip
+    for beam, weight, mu in zip(draft.beams, draft.weights, now.mu, strict=True):
+        angles = f"gantry {beam.gantry_deg:g}, collimator {beam.collimator_deg:g}, couch {beam.couch_deg:g} deg"
+        out.append((f"Beam {beam.name}", f"{beam.machine}, {angles}, weight {weight:g}, {mu:.1f} MU a fraction"))
+    for volume in case.volumes:
+        dvh = now.dvhs.get(volume.key)
+        if dvh is None or volume.role == "SUPPORT":
+            continue
+        doses = f"D98 {dvh.d_gy(98):.2f}, D50 {dvh.d_gy(50):.2f}, D2 {dvh.d_gy(2):.2f}, mean {dvh.mean_gy:.2f} Gy"
+        out.append((volume.name, f"{dvh.volume_cm3:.2f} cm3; {doses}"))
+    for goal, value, state in now.goals:
+        volume = case.volume(goal.volume_key)
+        found = "-" if value is None else f"{value:.2f}"
+        out.append(
+            (f"Goal {volume.name if volume else '?'} {goal.metric} {goal.comparator} {goal.limit:g}", f"{found}: {state}")
+        )
+    return tuple(out)
+
+
+def make_statement(
+    case: Case,
+    draft: Draft,
+    standing: Standing,
+    now: PlanNow | None,
+    findings: Sequence[Finding],
+    pictures: Sequence[Picture],
+    seen: Sequence[str],
+    decision: str,
+    reviewer: str,
+    role: str,
+    comment: str,
+    signed_at: str,
+) -> Statement:
+    """Return the statement for a decision.
+
+    Raises
+    ------
+    SealError
+        If there is no current fine dose; or, for APPROVED, if findings stand open or a picture was not looked at.
+    """
+    if now is None or standing.state != "current" or now.basis.quality != "fine":
+        raise SealError("there is no current fine dose to sign", draft.name, "Compute it, look at it, then sign.")
+    if decision == "APPROVED":
+        standing_open = open_findings(case, tuple(findings))
+        if standing_open:
+            raise SealError(
+                f"{len(standing_open)} findings stand open, first: {standing_open[0].evidence}",
+                draft.name,
+                "Mend them, or answer the warnings with a reason.",
+            )
+        unseen = [p.title for p in pictures if p.title not in seen]
+        if unseen:
+            raise SealError(
+                f"{len(unseen)} pictures were not looked at, first: {unseen[0]}", draft.name, "Open each of them."
+            )
+    answers = {a.finding: f"{a.reason} ({a.who})" for a in case.answers}
+    return Statement(
+        case=case.fingerprint,
+        draft=draft.fingerprint,
+        draft_key=draft.key,
+        draft_name=draft.name,
+        requests=tuple(d.inputs for d in standing.doses),
+        doses=tuple(d.fingerprint for d in standing.doses),
+        numbers=numbers(case, draft, now),
+        findings=tuple((f.key, f.evidence, answers.get(f.key, "")) for f in findings),
+        pictures=tuple(p.fingerprint for p in pictures),
+        seen=tuple(seen),
+        decision=decision,
+        reviewer=reviewer,
+        role=role,
+        comment=comment,
+        signed_at=signed_at,
+        program=__version__,
+        physics_version=PHYSICS_VERSION,
+    )
