@@ -197,8 +197,10 @@ def transport(
     groups = 4 if rho.size <= _LARGE_VOXELS else 2
     total = np.zeros(shape, dtype=np.float32)
     spacing = np.asarray(spacing_cm, dtype=np.float64)
-    axis_of = np.argmax(np.abs(directions / spacing), axis=1)
+    # Rounded, so that mirrored cones that lean to two axes alike take the same one.
+    axis_of = np.argmax(np.round(np.abs(directions / spacing), 9), axis=1)
     done, everything = 0, len(directions)
+    sweep: Any = _sweep
     with ThreadPoolExecutor(max_workers=min(groups, thread_count())) as pool:
         for axis in range(3):
             cones = np.flatnonzero(axis_of == axis)
@@ -218,9 +220,9 @@ def transport(
                     length = h[0] / np.abs(d[:, 0])
                     moves = np.stack([_shifts(one, h, turned[0]) for one in d])
                     steps = attenuation_cm2_g[some] * length[:, None, None] / np.array([[8.0], [4.0]])
-                    work: list[Any] = [flat, deposits[group], turned, upward, moves]
-                    work += [a.astype(np.float32) for a in (weights[some], shares[some], steps)]
-                    waiting.append(pool.submit(partial(_sweep, *work, forms)))
+                    strength = (a.astype(np.float32) for a in (weights[some], shares[some], steps))
+                    job = partial(sweep, flat, deposits[group], turned, upward, moves, *strength, forms)
+                    waiting.append(pool.submit(job))
                     done += len(some)
                 for one in waiting:
                     one.result()

@@ -194,7 +194,8 @@ def _tilted_weights(angle_edges_deg: Floats, energy: Floats) -> Floats:
     solid = np.cos(np.deg2rad(fine - 0.25)) - np.cos(np.deg2rad(fine + 0.25))
     whole = np.bincount(at, solid, energy.size)
     density = energy[at] * solid / whole[at]
-    azimuth = np.deg2rad(np.arange(0.5, 360.0, 2.0))
+    # Never on the border of a cell, and as symmetric as the cones are.
+    azimuth = np.deg2rad(np.arange(0.75, 360.0, 1.5))
     sine, cosine = np.sin(np.deg2rad(fine)), np.cos(np.deg2rad(fine))
     points = np.stack(
         [
