@@ -57,13 +57,22 @@ def reading() -> Iterator[None]:
 
 @contextmanager
 def writing() -> Iterator[None]:
-    """Refuse any value that the standard forbids while writing."""
-    before = config.settings.writing_validation_mode
-    config.settings.writing_validation_mode = config.RAISE
+    """Refuse any value that the standard forbids while writing; also a decorator.
+
+    Raises
+    ------
+    InputError
+        With the value in words.
+    """
+    before = config.settings.reading_validation_mode, config.settings.writing_validation_mode
+    # An element made by assignment is judged by the reading mode, so both are set.
+    config.settings.reading_validation_mode = config.settings.writing_validation_mode = config.RAISE
     try:
         yield
+    except ValueError as error:
+        raise InputError(f"a value cannot be written to DICOM ({error})", do="Correct the value.") from None
     finally:
-        config.settings.writing_validation_mode = before
+        config.settings.reading_validation_mode, config.settings.writing_validation_mode = before
 
 
 def ds_text(value: float) -> str:
@@ -238,9 +247,6 @@ def save_file(dataset: FileDataset, path: Path) -> None:
         raise UserError(
             f"the file cannot be written ({error.strerror or error})", str(path), "Free space or choose another folder."
         ) from None
-    except ValueError as error:
-        _remove(path)
-        raise InputError(f"a value cannot be written to DICOM ({error})", path.name, "Correct the value.") from None
     except BaseException:
         _remove(path)
         raise

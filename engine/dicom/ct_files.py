@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
@@ -9,6 +10,7 @@ from pathlib import Path
 import numpy as np
 from pydicom.dataset import FileDataset
 
+from engine.base.errors import UserError
 from engine.base.progress import Report, quiet
 from engine.case.case import Patient
 from engine.dicom.common import (
@@ -24,6 +26,7 @@ from engine.dicom.common import (
     short,
     study_date,
     uid_of,
+    writing,
 )
 from engine.image.ct import CtImage
 
@@ -42,6 +45,7 @@ def with_identity(image: CtImage, patient: Patient) -> CtImage:
     )
 
 
+@writing()
 def write_ct(
     image: CtImage, patient: Patient, folder: str | Path, report: Report = quiet, names: Sequence[str] = ()
 ) -> CtImage:
@@ -57,25 +61,28 @@ def write_ct(
     Raises
     ------
     UserError
-        If the folder or a file cannot be written; files already written by this call are removed again.
+        If the folder or a file cannot be written; nothing half-written stays.
     """
     target = make_folder(folder)
     out = with_identity(image, patient)
     dataset = _series(out, patient, derived=bool(image.sop_uids))
     n = image.grid.shape[0]
     width = max(3, len(str(n)))
-    done: list[Path] = []
+    done: list[tuple[Path, Path]] = []
     try:
         for k in range(n):
             report(k / n, f"writing slices, {k} of {n}")
             _slice(dataset, out, k)
-            path = target / (names[k] if names else f"CT{k + 1:0{width}d}.dcm")
-            save_file(dataset, path)
-            done.append(path)
+            name = names[k] if names else f"CT{k + 1:0{width}d}.dcm"
+            temporary = target / f".{out.series_uid[-8:]}-{name}"
+            done.append((temporary, target / name))
+            save_file(dataset, temporary)
+        for temporary, path in done:
+            _rename(temporary, path)
     except BaseException:
-        for path in done:
+        for temporary, _ in done:
             with suppress(OSError):
-                path.unlink()
+                temporary.unlink()
         raise
     report(1.0, "")
     return out
@@ -127,6 +134,15 @@ def _slice(dataset: FileDataset, image: CtImage, k: int) -> None:
     dataset.InstanceNumber = k + 1
     dataset.ImagePositionPatient = ds_texts((x, y, z + k * image.grid.spacing_mm[2]))
     dataset.PixelData = np.ascontiguousarray(image.hu[k], dtype="<i2").tobytes()
+
+
+def _rename(source: Path, target: Path) -> None:
+    try:
+        os.replace(source, target)
+    except OSError as error:
+        raise UserError(
+            f"the file cannot get its name ({error.strerror or error})", str(target), "Choose another folder."
+        ) from None
 
 
 def _number(text: str) -> bool:

@@ -29,6 +29,7 @@ from engine.dicom.common import (
     study_date,
     text_of,
     uid_of,
+    writing,
 )
 from engine.dose.dose import Dose
 from engine.space.grid import Grid
@@ -83,6 +84,7 @@ def dose_uid(case: Case, dose: Dose, plan_uid: str) -> str:
     return uid_of("dose", plan_uid, case.image.fingerprint, dose.fingerprint)
 
 
+@writing()
 def dose_dataset(case: Case, dose: Dose, plan_uid: str, words: str = "", overridden: bool = False) -> FileDataset:
     """Build the RT Dose of a plan: PS3.3 A.18 with C.7.6.3, C.7.6.6 and C.8.8.3.
 

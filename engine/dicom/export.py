@@ -73,8 +73,9 @@ def export_case(request: ExportCase, report: Report = quiet) -> tuple[str, ...]:
     made: list[Path] = []
     try:
         if not case.image.sop_uids:
+            before = set((folder / "ct").glob("*"))
             image = write_ct(case.image, case.patient, folder / "ct", part(report, 0.0, 0.4))
-            made += [folder / "ct" / name.name for name in sorted((folder / "ct").glob("CT*.dcm"))]
+            made += sorted(set((folder / "ct").glob("*")) - before)
             case = case.but(image=image)
         sets = _datasets(request, case, draft, part(report, 0.4, 0.6))
         temporary = [folder / f".{secrets.token_hex(4)}-{name}" for name in request.names]
@@ -89,6 +90,8 @@ def export_case(request: ExportCase, report: Report = quiet) -> tuple[str, ...]:
         for path in made:
             with suppress(OSError):
                 path.unlink()
+        with suppress(OSError):
+            (folder / "ct").rmdir()
         raise
     report(1.0, "")
     return tuple(str(t) for t in targets)

@@ -25,6 +25,7 @@ from engine.dicom.common import (
     short,
     study_date,
     uid_of,
+    writing,
 )
 from engine.dicom.structure_file import roi_numbers, structures_uid
 
@@ -44,6 +45,7 @@ def plan_uid(case: Case, draft: Draft, mu: Sequence[float], approval: Approval |
     return uid_of("plan", structures_uid(case), draft.fingerprint, *machines, *(repr(float(m)) for m in mu), said)
 
 
+@writing()
 def plan_dataset(
     case: Case,
     draft: Draft,

@@ -22,6 +22,7 @@ from engine.dicom.common import (
     short,
     study_date,
     uid_of,
+    writing,
 )
 from engine.dicom.keyholes import keyholes, nested
 from engine.dicom.roles import type_of_role
@@ -44,6 +45,7 @@ def roi_numbers(case: Case) -> dict[str, int]:
     return {v.key: i for i, v in enumerate(case.volumes, 1)}
 
 
+@writing()
 def structures_dataset(case: Case, label: str = "", report: Report = quiet) -> FileDataset:
     """Build the RT Structure Set of a case: PS3.3 A.19 with C.8.8.1, C.8.8.5, C.8.8.6 and C.8.8.8.
 
