@@ -1,0 +1,98 @@
+"""What the source of a beam sees: its radiograph (a job) and the projected outlines of volumes, remembered."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from typing import Any
+
+from PySide6.QtCore import QObject, Signal
+
+from app.core.jobs import JobRunner
+from engine.base.values import Value
+from engine.beams.beam import Aperture, Beam
+from engine.case.case import Case
+from engine.volumes.volume import Volume
+
+KIND = "radiograph"
+KEPT = 24
+OUTLINES_KEPT = 400
+SIZE_MM = 400.0
+PIXEL_MM = 2.0
+_NO_APERTURE = Aperture((0.0, 0.0), (0.0, 0.0))
+
+
+def _seen(beam: Beam) -> Beam:
+    """Return the beam without what does not change the view: name, machine, aperture."""
+    return beam.nameless().but(machine="", aperture=_NO_APERTURE)
+
+
+class BeamPictures(QObject):
+    """Signals: changed() when a radiograph has come."""
+
+    changed = Signal()
+
+    def __init__(self, jobs: JobRunner, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._jobs = jobs
+        self._pictures: OrderedDict[str, Any] = OrderedDict()
+        self._last: Any = None
+        self._wish: Value | None = None
+        self._outlines: OrderedDict[tuple[Any, ...], list[Any]] = OrderedDict()
+        jobs.result.connect(self._on_result)
+        jobs.finished.connect(self._on_finished)
+
+    def want(self, case: Case, beam: Beam) -> None:
+        """Have the radiograph of a beam made; while one is being made, the latest wish waits."""
+        request = self._request(case, beam)
+        self._wish = None
+        if request.fingerprint in self._pictures:
+            return
+        if self._jobs.busy(KIND):
+            self._wish = request
+        else:
+            self._jobs.submit(KIND, [request])
+
+    def radiograph(self, case: Case, beam: Beam) -> Any:
+        """Return the radiograph of a beam, or the last one made until it has come."""
+        return self._pictures.get(self._request(case, beam).fingerprint, self._last)
+
+    def is_current(self, case: Case, beam: Beam) -> bool:
+        """Whether ``radiograph`` is that of this very beam."""
+        return self._request(case, beam).fingerprint in self._pictures
+
+    def outlines(self, case: Case, beam: Beam, volume: Volume) -> list[Any]:
+        """Return the outlines of a volume seen from the source: (n, 2) mm at the isocentre plane, device axes."""
+        from engine.beams.conform import project_volume
+
+        if volume.coverage.is_empty:
+            return []
+        position, sad_mm = case.image.patient_position, case.machine(beam.machine).sad_mm
+        key = (
+            volume.coverage.fingerprint, beam.isocentre_mm, beam.gantry_deg, beam.collimator_deg, beam.couch_deg, sad_mm,
+            position,
+        )  # fmt: skip
+        found = self._outlines.get(key)
+        if found is None:
+            found = project_volume(volume.coverage, beam, sad_mm, position)
+            self._outlines[key] = found
+            if len(self._outlines) > OUTLINES_KEPT:
+                self._outlines.popitem(last=False)
+        return found
+
+    def _request(self, case: Case, beam: Beam) -> Value:
+        from engine.image.projection import Radiograph
+
+        return Radiograph(case.image, _seen(beam), case.machine(beam.machine).sad_mm, SIZE_MM, PIXEL_MM)
+
+    def _on_result(self, kind: str, request: Value, value: Any) -> None:
+        if kind != KIND:
+            return
+        self._pictures[request.fingerprint] = self._last = value
+        while len(self._pictures) > KEPT:
+            self._pictures.popitem(last=False)
+        self.changed.emit()
+
+    def _on_finished(self, kind: str, state: str) -> None:
+        if kind == KIND and self._wish is not None:
+            wish, self._wish = self._wish, None
+            self._jobs.submit(KIND, [wish])

@@ -1,0 +1,59 @@
+"""What can be grabbed on an aperture, in mm at the isocentre plane: jaw edges and leaf tips."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine.beams.beam import Aperture
+
+
+@dataclass(frozen=True)
+class Grip:
+    """One thing under the pointer: "x" or "y" jaw, or "leaf"; `side` 0 is the negative one; `pair` counts leaves."""
+
+    kind: str
+    side: int
+    pair: int = -1
+
+    def position(self, aperture: Aperture) -> float:
+        """Return where it stands, mm."""
+        if self.kind == "leaf":
+            return aperture.leaves_mm[self.pair][self.side]
+        return (aperture.x_mm if self.kind == "x" else aperture.y_mm)[self.side]
+
+    def name(self) -> str:
+        """Return how it is called: X1, Y2, leaf 12 at -X."""
+        if self.kind == "leaf":
+            return f"leaf {self.pair + 1} {'−X' if self.side == 0 else '+X'}"
+        return f"{self.kind.upper()}{self.side + 1}"
+
+
+def grip_at(aperture: Aperture, x_mm: float, y_mm: float, reach_mm: float) -> Grip | None:
+    """Return what lies within reach of a point: leaf tips inside the jaws first, then jaw edges."""
+    found: list[tuple[float, Grip]] = []
+    edges = aperture.leaf_edges_mm
+    pair = next((i for i in range(len(edges) - 1) if edges[i] <= y_mm < edges[i + 1]), None)
+    inside_y = aperture.y_mm[0] + reach_mm < y_mm < aperture.y_mm[1] - reach_mm
+    if pair is not None and inside_y:
+        for side, tip in enumerate(aperture.leaves_mm[pair]):
+            if aperture.x_mm[0] <= tip <= aperture.x_mm[1] and abs(x_mm - tip) <= reach_mm:
+                found.append((abs(x_mm - tip) - 0.25 * reach_mm, Grip("leaf", side, pair)))
+    if aperture.y_mm[0] - reach_mm <= y_mm <= aperture.y_mm[1] + reach_mm:
+        found += [(abs(x_mm - e), Grip("x", s)) for s, e in enumerate(aperture.x_mm) if abs(x_mm - e) <= reach_mm]
+    if aperture.x_mm[0] - reach_mm <= x_mm <= aperture.x_mm[1] + reach_mm:
+        found += [(abs(y_mm - e), Grip("y", s)) for s, e in enumerate(aperture.y_mm) if abs(y_mm - e) <= reach_mm]
+    return min(found, key=lambda f: f[0])[1] if found else None
+
+
+def open_boxes(aperture: Aperture) -> list[tuple[float, float, float, float]]:
+    """Return the open parts as (x low, y low, x high, y high): one for each leaf pair within the jaws."""
+    (x1, x2), (y1, y2) = aperture.x_mm, aperture.y_mm
+    if not aperture.leaves_mm:
+        return [(x1, y1, x2, y2)] if x2 > x1 and y2 > y1 else []
+    out = []
+    for i, (a, b) in enumerate(aperture.leaves_mm):
+        lo, hi = max(aperture.leaf_edges_mm[i], y1), min(aperture.leaf_edges_mm[i + 1], y2)
+        left, right = max(a, x1), min(b, x2)
+        if hi > lo and right > left:
+            out.append((left, lo, right, hi))
+    return out

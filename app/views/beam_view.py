@@ -1,0 +1,319 @@
+"""The beam's-eye view: what the source sees, with jaws and leaves to take hold of."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer
+from PySide6.QtGui import (
+    QColor,
+    QFontMetricsF,
+    QImage,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPainterPath,
+    QPaintEvent,
+    QPen,
+    QPolygonF,
+    QTransform,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QWidget
+
+from app.core.beam_edits import BeamEdits, target_of
+from app.core.beam_pictures import BeamPictures
+from app.core.tokens import SMALL_PX, colour, tabular
+from app.core.workspace import Workspace
+from app.views.aperture_shape import Grip, grip_at, open_boxes
+from app.views.outline_paths import polygon
+from engine.beams.beam import Beam
+
+GRAB_PX = 7.0
+HALF_MM = 110.0
+
+
+class BeamView(QWidget):
+    """Shows the active beam in the axes of its beam limiting device, X to the right and Y up, seen from the source.
+
+    Jaw edges and leaf tips are dragged; arrow keys move what was grabbed last by 1 mm (Shift: 0.1 mm). The wheel zooms.
+    """
+
+    def __init__(
+        self, workspace: Workspace, pictures: BeamPictures, edits: BeamEdits, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.workspace, self.pictures, self.edits = workspace, pictures, edits
+        self._half_mm = HALF_MM
+        self._grip: Grip | None = None
+        self._over: Grip | None = None
+        self._pointer: QPointF | None = None
+        self._dragging = False
+        self._image: tuple[Any, QImage] = (None, QImage())
+        self._outlines: tuple[Any, list[tuple[QColor, float, QPainterPath]]] = (None, [])
+        self._later = QTimer(self, singleShot=True, interval=60)
+        self._later.timeout.connect(self._ask)
+        self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.setMinimumSize(160, 160)
+        self.setAccessibleName(self.tr("Beam's-eye view"))
+        workspace.case_changed.connect(self._changed)
+        workspace.active_changed.connect(self._changed)
+        workspace.shown_changed.connect(self.update)
+        pictures.changed.connect(self.update)
+        self._changed()
+
+    def sizeHint(self) -> QSize:
+        return QSize(320, 320)
+
+    @property
+    def transform(self) -> QTransform:
+        """Map from mm at the isocentre plane (X right, Y up) to widget pixels."""
+        scale = min(self.width(), self.height()) / (2 * self._half_mm)
+        return QTransform(scale, 0, 0, -scale, self.width() / 2, self.height() / 2)
+
+    def place(self, x_mm: float, y_mm: float) -> QPointF:
+        """Return the widget position of a point of the isocentre plane."""
+        return self.transform.map(QPointF(x_mm, y_mm))
+
+    # -- following -----------------------------------------------------------------------------------------------
+
+    def _changed(self, *_: object) -> None:
+        if self.isVisible():
+            self._later.start()
+        self.update()
+
+    def showEvent(self, event: Any) -> None:
+        self._later.start()
+
+    def _ask(self) -> None:
+        case, beam = self.workspace.case, self.workspace.beam
+        if case is not None and beam is not None and self.isVisible():
+            self.pictures.want(case, beam)
+
+    # -- drawing -------------------------------------------------------------------------------------------------
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), colour("stage_ground"))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        case, beam = self.workspace.case, self.workspace.beam
+        if case is None or beam is None:
+            painter.setPen(colour("stage_quiet"))
+            words = self.tr("The beam's-eye view appears here once there is a beam.")
+            painter.drawText(
+                self.rect().adjusted(16, 8, -16, -8), Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, words
+            )
+            return
+        self._radiograph(painter, case, beam)
+        self._aperture(painter, beam)
+        self._volumes(painter, case, beam)
+        self._graticule(painter)
+        self._jaws(painter, beam)
+        self._words(painter, beam)
+        if self.hasFocus():
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(QPen(colour("stage_accent"), 1))
+            painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
+
+    def _radiograph(self, painter: QPainter, case: Any, beam: Beam) -> None:
+        found = self.pictures.radiograph(case, beam)
+        if found is None:
+            return
+        if self._image[0] is not found:
+            self._image = (found, _grey(found.image))
+        x0, x1, y0, y1 = found.extent_mm
+        box = self.transform.mapRect(QRectF(x0, y0, x1 - x0, y1 - y0))
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        painter.setOpacity(1.0 if self.pictures.is_current(case, beam) else 0.35)
+        painter.drawImage(box, self._image[1])
+        painter.setOpacity(1.0)
+
+    def _aperture(self, painter: QPainter, beam: Beam) -> None:
+        """Shade what is closed: leaves and jaws, by an even veil over everything but the openings."""
+        veil = QPainterPath()
+        veil.addRect(QRectF(self.rect()))
+        opening = QPainterPath()
+        for x0, y0, x1, y1 in open_boxes(beam.aperture):
+            opening.addRect(self.transform.mapRect(QRectF(x0, y0, x1 - x0, y1 - y0)))
+        painter.fillPath(veil.subtracted(opening), QColor(8, 12, 16, 130))
+        edges = beam.aperture.leaf_edges_mm
+        y1, y2 = beam.aperture.y_mm
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        for i, (a, b) in enumerate(beam.aperture.leaves_mm):
+            lo, hi = edges[i], edges[i + 1]
+            shown = hi > y1 and lo < y2
+            ink = colour("stage_accent", 210 if shown else 70)
+            painter.setPen(QPen(ink, 1))
+            far = 2 * self._half_mm
+            for tip, outer in ((a, -far), (b, far)):
+                box = self.transform.mapRect(QRectF(QPointF(min(tip, outer), lo), QPointF(max(tip, outer), hi)))
+                held = self._held_leaf(i, 0 if outer < 0 else 1)
+                painter.setBrush(colour("stage_accent", 120 if held else 26 if shown else 10))
+                painter.drawRect(box)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+
+    def _held_leaf(self, pair: int, side: int) -> bool:
+        grip = self._grip if self._dragging else self._over
+        return grip == Grip("leaf", side, pair)
+
+    def _volumes(self, painter: QPainter, case: Any, beam: Beam) -> None:
+        target = target_of(case, self.workspace.draft)
+        for volume in case.volumes:
+            if volume.role in ("EXTERNAL", "SUPPORT") or volume.key in self.workspace.hidden:
+                continue
+            lines = self.pictures.outlines(case, beam, volume)
+            if not lines:
+                continue
+            path = QPainterPath()
+            for line in lines:
+                path.addPolygon(polygon(np.ascontiguousarray(line)))
+                path.closeSubpath()
+            mine = target is not None and volume.key == target.key
+            pen = QPen(QColor(*volume.colour), 2.2 if mine else 1.2)
+            pen.setCosmetic(True)
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(pen)
+            painter.drawPath(self.transform.map(path))
+
+    def _graticule(self, painter: QPainter) -> None:
+        ink = colour("stage_quiet", 150)
+        painter.setPen(QPen(ink, 1))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        reach = 200
+        painter.drawLine(self.place(-reach, 0), self.place(reach, 0))
+        painter.drawLine(self.place(0, -reach), self.place(0, reach))
+        painter.setFont(tabular(self.font(), SMALL_PX - 1))
+        for mm in range(-reach, reach + 1, 10):
+            size = 5 if mm % 50 == 0 else 2.5
+            for x, y, along in ((mm, 0, True), (0, mm, False)):
+                at = self.place(x, y)
+                if not self.rect().contains(at.toPoint()):
+                    continue
+                step = QPointF(0, size) if along else QPointF(size, 0)
+                painter.drawLine(at - step, at + step)
+                if mm % 50 == 0 and mm:
+                    painter.drawText(at + (QPointF(-8, 18) if along else QPointF(9, 4)), f"{mm}".replace("-", "−"))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+
+    def _jaws(self, painter: QPainter, beam: Beam) -> None:
+        (x1, x2), (y1, y2) = beam.aperture.x_mm, beam.aperture.y_mm
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(QPen(colour("stage_text"), 1.6))
+        painter.drawRect(self.transform.mapRect(QRectF(x1, y1, x2 - x1, y2 - y1)))
+        grip = self._grip if self._dragging else self._over
+        if grip is not None and grip.kind in "xy":
+            at = grip.position(beam.aperture)
+            ends = ((at, y1), (at, y2)) if grip.kind == "x" else ((x1, at), (x2, at))
+            painter.setPen(QPen(colour("stage_accent"), 3.5))
+            painter.drawLine(self.place(*ends[0]), self.place(*ends[1]))
+
+    def _words(self, painter: QPainter, beam: Beam) -> None:
+        painter.setFont(tabular(self.font(), SMALL_PX))
+        metrics = QFontMetricsF(painter.font())
+        lines = [f"{beam.name}   {beam.gantry_deg:g}°"]
+        grip = self._grip if self._dragging else self._over
+        if grip is not None:
+            lines.append(f"{grip.name()}   {grip.position(beam.aperture):.1f} mm".replace("-", "−"))
+        elif self._pointer is not None:
+            uv = self.transform.inverted()[0].map(self._pointer)
+            lines.append(f"x {uv.x():.0f}   y {uv.y():.0f} mm".replace("-", "−"))
+        for i, text in enumerate(lines):
+            box = QRectF(6, 5 + i * (metrics.height() + 2), metrics.horizontalAdvance(text) + 10, metrics.height() + 2)
+            painter.fillRect(box, colour("stage_ground", 190))
+            painter.setPen(colour("stage_text"))
+            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+        self._compass(painter)
+
+    def _compass(self, painter: QPainter) -> None:
+        """Say which way X and Y grow."""
+        painter.setPen(QPen(colour("stage_quiet"), 1.2))
+        painter.setBrush(colour("stage_quiet"))
+        at = QPointF(self.width() - 34, self.height() - 14)
+        for d, name, place in ((QPointF(16, 0), "X", QPointF(19, 4)), (QPointF(0, -16), "Y", QPointF(-4, -20))):
+            painter.drawLine(at, at + d)
+            side = QPointF(d.y(), d.x()) * 0.2
+            painter.drawPolygon(QPolygonF([at + d * 1.15, at + d * 0.8 + side, at + d * 0.8 - side]))
+            painter.drawText(at + place, name)
+
+    # -- the hand ------------------------------------------------------------------------------------------------
+
+    def grip_at(self, position: QPointF) -> Grip | None:
+        """Return what can be grabbed at a widget position."""
+        beam = self.workspace.beam
+        if beam is None:
+            return None
+        uv = self.transform.inverted()[0].map(position)
+        return grip_at(beam.aperture, uv.x(), uv.y(), GRAB_PX / self.transform.m11())
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        self._pointer = event.position()
+        if self._dragging and self._grip is not None:
+            uv = self.transform.inverted()[0].map(event.position())
+            self._move(self._grip, uv.y() if self._grip.kind == "y" else uv.x())
+        else:
+            self._over = self.grip_at(event.position())
+            shapes = {
+                "x": Qt.CursorShape.SizeHorCursor,
+                "leaf": Qt.CursorShape.SizeHorCursor,
+                "y": Qt.CursorShape.SizeVerCursor,
+            }
+            self.setCursor(shapes[self._over.kind] if self._over else Qt.CursorShape.ArrowCursor)
+        self.update()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self._grip = self.grip_at(event.position()) if event.button() == Qt.MouseButton.LeftButton else None
+        self._dragging = self._grip is not None
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        if self._dragging:
+            self._dragging = False
+            self.workspace.end_merge()
+            self.update()
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        self._half_mm = min(max(self._half_mm * 1.15 ** (-event.angleDelta().y() / 120), 20.0), 260.0)
+        self.update()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        steps = {Qt.Key.Key_Left: -1, Qt.Key.Key_Down: -1, Qt.Key.Key_Right: 1, Qt.Key.Key_Up: 1}
+        beam = self.workspace.beam
+        if event.key() not in steps or self._grip is None or beam is None:
+            super().keyPressEvent(event)
+            return
+        fine = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+        self._move(self._grip, self._grip.position(beam.aperture) + steps[event.key()] * (0.1 if fine else 1.0))
+        self.workspace.end_merge()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        self._pointer, self._over = None, None
+        self.update()
+
+    def focusInEvent(self, event: Any) -> None:
+        self.update()
+
+    def focusOutEvent(self, event: Any) -> None:
+        self.update()
+
+    def _move(self, grip: Grip, position_mm: float) -> None:
+        beam = self.workspace.beam
+        if beam is None:
+            return
+        if grip.kind == "leaf":
+            self.edits.set_leaf(beam.key, grip.pair, grip.side, position_mm, f"leaf{grip.pair}/{grip.side}")
+            return
+        jaws = list(beam.aperture.x_mm if grip.kind == "x" else beam.aperture.y_mm)
+        other = jaws[1 - grip.side]
+        jaws[grip.side] = min(position_mm, other) if grip.side == 0 else max(position_mm, other)
+        self.edits.set_jaws(beam.key, grip.kind, (jaws[0], jaws[1]), f"jaw{grip.kind}{grip.side}")
+
+
+def _grey(image: Any) -> QImage:
+    """Return a radiograph as grey: what absorbs more is lighter, spread between its own low and high values."""
+    data = np.asarray(image, dtype=np.float32)
+    low, high = np.percentile(data, (2.0, 99.5))
+    grey = np.clip((data - low) * (210.0 / max(1e-6, float(high - low))), 0, 210).astype(np.uint8)
+    rows, columns = grey.shape
+    return QImage(np.ascontiguousarray(grey).data, columns, rows, columns, QImage.Format.Format_Grayscale8).copy()
