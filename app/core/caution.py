@@ -3,8 +3,8 @@
 from PySide6.QtCore import QCoreApplication
 
 PLAIN = (
-    "Research and education. Not a medical device. Every plan must be checked by qualified, licensed staff under local rules "
-    "before it is used for anything."
+    "Research and education. Not a medical device. Every plan must be checked by qualified, licensed staff under local "
+    "rules before it is used for anything."
 )
 
 

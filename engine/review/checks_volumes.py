@@ -31,7 +31,7 @@ _RULES = {
 def quality_of_volumes(facts: Facts) -> Iterator[Finding]:
     """Yield what the quality evidence of every volume says."""
     body = facts.case.body
-    outer = body.coverage if body and not body.coverage.is_empty else None
+    outer = body if body and not body.coverage.is_empty else None
     concerned = {g.volume_key for g in facts.draft.goals}
     if facts.draft.prescription:
         concerned.add(facts.draft.prescription.volume_key)
@@ -71,14 +71,15 @@ def targets_and_organs(facts: Facts) -> Iterator[Finding]:
     """Yield overlaps of a target with an organ that has a goal in this draft."""
     rule = "Where a target overlaps an organ with a goal, the physician knows which demand gives way."
     organs = {g.volume_key for g in facts.draft.goals}
-    involved = [v for v in facts.painted() if v.role in ("PTV", "ITV", "CTV", "GTV") or v.key in organs]
-    for proof in overlaps(tuple(involved)):
-        pair = [facts.case.volume(k) for k in proof.volume_key.split("+")]
-        if len(pair) != 2 or pair[0] is None or pair[1] is None or pair[0].is_target == pair[1].is_target:
-            continue
-        yield Finding(
-            "target-organ-overlap", "note", rule, proof.words, proof.volume_key, pair[1].key, point_mm=proof.point_mm
-        )
+
+    def wanted(a: Volume, b: Volume) -> bool:
+        return (a.is_target and b.key in organs and not b.is_target) or (b.is_target and a.key in organs and not a.is_target)
+
+    names = {v.key: v.name for v in facts.case.volumes}
+    for proof in overlaps(facts.painted(), wanted=wanted):
+        place = "+".join(sorted((proof.volume_key, proof.other_key)))
+        words = f"{names[proof.volume_key]}: {proof.words}"
+        yield Finding(f"target-organ-{proof.code}", "note", rule, words, place, proof.volume_key, point_mm=proof.point_mm)
 
 
 def inside_each_other(facts: Facts) -> Iterator[Finding]:

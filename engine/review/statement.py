@@ -20,8 +20,8 @@ def numbers(case: Case, draft: Draft, now: PlanNow) -> tuple[tuple[str, str], ..
     out: list[tuple[str, str]] = []
     wanted = draft.prescription
     if wanted:
-        target = case.volume(wanted.volume_key)
-        name = target.name if target else "?"
+        aim = case.volume(wanted.volume_key)
+        name = aim.name if aim else "?"
         out.append(("Prescription", f"{wanted.dose_gy:g} Gy in {wanted.fractions} fractions to {name}"))
     out += [("Normalisation", draft.normalisation), ("Dose grid", f"{draft.dose_spacing_mm:g} mm"),
             ("Dose reported to", draft.report_to)]  # fmt: skip

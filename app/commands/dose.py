@@ -1,0 +1,142 @@
+"""``halfshade dose``: dose of a case's draft, or of an RT Plan on a CT."""
+
+from __future__ import annotations
+
+import argparse
+import os
+from pathlib import Path
+from typing import Any
+
+from app.commands.common import add_json, answer, computed, draft_named, evaluated, opened_ct, progress
+from engine.base.errors import InputError
+from engine.base.progress import Report, part
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the options."""
+    source = parser.add_mutually_exclusive_group(required=True)
+    source.add_argument("--case", metavar="FILE", help="a case file")
+    source.add_argument("--ct", metavar="DIR", help="folder with the planning CT, with --plan")
+    parser.add_argument("--draft", metavar="NAME", help="which draft of the case (the last)")
+    parser.add_argument("--plan", metavar="RP.dcm", help="RT Plan with static photon beams and monitor units")
+    parser.add_argument(
+        "--structures", metavar="RS.dcm", help="RT Structure Set: body outline, supports, density overrides"
+    )
+    parser.add_argument("--out", required=True, metavar="RD.dcm", help="RT Dose to write, Gy over all fractions")
+    parser.add_argument("--machine", metavar="NAME", help="machine file by name or path (the plan's own machine name)")
+    parser.add_argument("--grid-mm", type=float, metavar="N", help="spacing of the dose grid, 1 to 10 (2.5)")
+    parser.add_argument("--method", default="collapsed-cone", choices=["collapsed-cone"], help="dose method")
+    parser.add_argument("--report-to", choices=["medium", "water"], help="dose to medium or dose to water (medium)")
+    parser.add_argument("--threads", type=int, metavar="N", help="processor cores to use (all)")
+    add_json(parser)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Compute and write the dose."""
+    if args.ct and not args.plan:
+        raise InputError("--ct needs --plan", do="Name the RT Plan.")
+    if args.grid_mm is not None and not 1.0 <= args.grid_mm <= 10.0:
+        raise InputError(f"a grid of {args.grid_mm} mm is not between 1 and 10 mm", "--grid-mm")
+    if args.threads is not None:
+        if not 1 <= args.threads <= 256:
+            raise InputError(f"{args.threads} threads are not between 1 and 256", "--threads")
+        os.environ["NUMBA_NUM_THREADS"] = str(args.threads)
+    out = Path(args.out)
+    if not out.parent.is_dir():
+        raise InputError("the folder does not exist", str(out.parent), "Make it first, or choose another.")
+    report = progress()
+    case, draft, factors, plan_uid, notes = (_from_case if args.case else _from_plan)(args, part(report, 0.0, 0.3))
+    changes = {"dose_spacing_mm": args.grid_mm, "report_to": args.report_to}
+    draft = draft.but(**{k: v for k, v in changes.items() if v is not None})
+    doses, _ = computed(case, draft, {}, part(report, 0.3, 0.9))
+    from engine.dicom.common import save_file
+    from engine.dicom.dose import dose_dataset
+    from engine.dicom.plan_file import plan_uid as uid_of_plan
+    from engine.dose.dose import weighted_sum
+
+    if factors is None:
+        now = evaluated(case, draft, doses)
+        if now.scale is None:
+            raise InputError(now.reason.rstrip("."), f"draft {draft.name}", "Change weights or prescription.")
+        factors, plan_uid = now.factors, uid_of_plan(case, draft, now.mu, None)
+    total = weighted_sum(doses, factors)
+    if not float(total.gy.max()) > 0:
+        raise InputError("no beam gives dose anywhere in the body", f"draft {draft.name}", "Check isocentre, field and MU.")
+    temporary = out.with_name(f".{out.name}.part")
+    save_file(dose_dataset(case, total, plan_uid), temporary)
+    os.replace(temporary, out)
+    report(1.0, "")
+    grid = total.grid
+    k, r, c = (int(i) for i in divmod_index(total))
+    place = [round(float(v), 2) for v in grid.point((k, r, c))]
+    data = {
+        "out": str(out),
+        "beams": [{"name": b.name, "machine": b.machine, "mu_total": f} for b, f in zip(draft.beams, factors, strict=True)],
+        "grid": {"origin_mm": grid.origin_mm, "spacing_mm": grid.spacing_mm, "shape": grid.shape},
+        "report_to": draft.report_to,
+        "max_gy": float(total.gy.max()),
+        "max_at_mm": place,
+        "notes": notes,
+    }
+    words = (
+        f"Wrote {out}: {len(draft.beams)} beams, highest dose {data['max_gy']:.3f} Gy at {place} mm, to {draft.report_to}."
+    )
+    answer(args, data, [*notes, words])
+    return 0
+
+
+def divmod_index(dose: Any) -> tuple[int, int, int]:
+    """Return (plane, row, column) of the highest voxel."""
+    flat = int(dose.gy.argmax())
+    _, rows, columns = dose.gy.shape
+    return flat // (rows * columns), flat // columns % rows, flat % columns
+
+
+def _from_case(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any, str, list[str]]:
+    from engine.beams.machine import load_machine
+    from engine.case import edits
+    from engine.store.case_file import CaseFile
+
+    with CaseFile.open(Path(args.case), read_only=True) as file:
+        case = file.case()
+    draft = draft_named(case, args.draft)
+    if args.machine:
+        machine = load_machine(args.machine)
+        case = edits.with_machine(case, machine)
+        draft = draft.but(beams=tuple(b.but(machine=machine.name) for b in draft.beams))
+    return edits.with_draft(case, draft), draft, None, "", []
+
+
+def _from_plan(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any, str, list[str]]:
+    from engine.beams.machine import load_machine
+    from engine.case import edits
+    from engine.case.case import Case, Draft
+    from engine.dicom.plan import read_plan
+    from engine.dicom.structures import ReadStructures, read_structures
+    from engine.volumes.outer import FindBody, find_body
+    from engine.volumes.volume import Volume, new_key
+
+    plan = read_plan(args.plan)
+    opened = opened_ct(args.ct, part(report, 0.0, 0.6), plan.frame_of_reference_uid)
+    if plan.frame_of_reference_uid and opened.image.frame_of_reference_uid != plan.frame_of_reference_uid:
+        raise InputError("plan and CT have different frames of reference", args.plan, "Choose the CT the plan was made on.")
+    if any(m is None for m in plan.mu):
+        raise InputError("a beam has no monitor units", args.plan, "Export the plan with its meterset.")
+    case = Case(opened.patient, opened.image)
+    notes = [*opened.notes, *plan.notes]
+    if args.structures:
+        found = read_structures(ReadStructures(args.structures, opened.image), part(report, 0.6, 0.8))
+        notes += found.notes
+        case = case.but(volumes=found.volumes)
+    if case.body is None or case.body.coverage.is_empty:
+        body = find_body(FindBody(opened.image), part(report, 0.8, 1.0))
+        case = edits.with_volume(case, Volume(new_key(), "Body", "EXTERNAL", edits.next_colour(case), body))
+        notes.append("The body outline was found from the CT.")
+    beams = plan.beams
+    for name in sorted({b.machine for b in beams}):
+        machine = load_machine(args.machine or name)
+        case = edits.with_machine(case, machine)
+        beams = tuple(b.but(machine=machine.name) if b.machine == name else b for b in beams)
+    draft = Draft(new_key(), plan.label or "Plan", beams=beams, weights=(1.0,) * len(beams), normalisation="None")
+    case = edits.with_draft(case, draft)
+    return case, draft, plan.factors, plan.sop_uid, notes

@@ -1,0 +1,57 @@
+"""``halfshade evaluate``: doses and volumes of an RT Dose on an RT Structure Set."""
+
+from __future__ import annotations
+
+import argparse
+from collections import defaultdict
+
+from app.commands.common import add_json, answer, opened_ct, progress
+from engine.base.errors import InputError
+from engine.base.progress import part
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the options."""
+    parser.add_argument("--dose", required=True, metavar="RD.dcm")
+    parser.add_argument("--structures", required=True, metavar="RS.dcm")
+    parser.add_argument(
+        "--ct", metavar="DIR", help="the CT the volumes were painted on (else its planes are taken from them)"
+    )
+    parser.add_argument("--prescription-gy", type=float, metavar="GY", help="for metrics and indices in percent")
+    parser.add_argument("--metric", action="append", default=[], metavar="VOLUME:METRIC", help='e.g. "Lung_L:V20Gy[%%]"')
+    add_json(parser)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Evaluate and print a line a volume."""
+    from engine.dicom.dose import read_dose
+    from engine.dicom.structures import ReadStructures, read_structures
+    from engine.evaluation.evaluation import report as report_of
+    from engine.evaluation.metrics import parse
+
+    asked: dict[str, list[str]] = defaultdict(list)
+    for text in args.metric:
+        name, _, metric = text.partition(":")
+        if not metric:
+            raise InputError(f"{text!r} is not VOLUME:METRIC", "--metric", 'For example "Lung_L:V20Gy[%]".')
+        parse(metric)
+        asked[name].append(metric)
+    show = progress()
+    dose = read_dose(args.dose)
+    image = opened_ct(args.ct, part(show, 0.0, 0.5)).image if args.ct else None
+    found = read_structures(ReadStructures(args.structures, image), part(show, 0.5, 0.8))
+    names = {v.name for v in found.volumes}
+    missing = sorted(set(asked) - names)
+    if missing:
+        raise InputError(
+            f"there is no volume {', '.join(missing)}", args.structures, f"It holds {', '.join(sorted(names))}."
+        )
+    data = report_of(dose, found.volumes, dict(asked), args.prescription_gy)
+    show(1.0, "")
+    lines = [
+        f"{name}: {row['volume_cm3']:.2f} cm3" + ("" if row.get("mean_gy") is None else f", mean {row['mean_gy']:.2f} Gy")
+        for name, row in data.get("volumes", data).items()
+        if isinstance(row, dict) and "volume_cm3" in row
+    ]
+    answer(args, data, [*found.notes, *lines])
+    return 0

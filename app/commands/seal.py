@@ -1,0 +1,63 @@
+"""``halfshade seal verify FILE``: the chain of records of a case."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from app.commands.common import add_json, answer
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the options."""
+    sub = parser.add_subparsers(dest="what", metavar="verify", required=True)
+    verify = sub.add_parser("verify", help="is the chain intact, and is the present plan the sealed one")
+    verify.add_argument("case", metavar="FILE")
+    add_json(verify)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Verify; exit code 1 when the chain is broken, or there is nothing sealed."""
+    from engine.base.errors import SealError, StoreError
+    from engine.review.record import still_covers, verify_chain
+    from engine.store.case_file import CaseFile
+
+    intact, reason = True, ""
+    with CaseFile.open(Path(args.case), read_only=True) as file:
+        case = file.case()
+        try:
+            records = file.records()
+            verify_chain(records)
+            for record in records:
+                for picture in record.statement.pictures:
+                    file.value(picture)
+        except (SealError, StoreError) as error:
+            records, intact, reason = (), False, str(error)
+    rows = []
+    for record in records:
+        s = record.statement
+        draft = case.draft(s.draft_key)
+        covers = draft is not None and still_covers(record, case.fingerprint, draft.fingerprint)
+        rows.append({"decision": s.decision, "reviewer": s.reviewer, "role": s.role, "signed_at": s.signed_at,
+                     "draft": s.draft_name, "record": record.fingerprint, "covers_present_plan": covers})  # fmt: skip
+    data = {
+        "case": args.case,
+        "intact": intact,
+        "reason": reason,
+        "records": rows,
+        "present_plan_is_sealed": bool(rows) and bool(rows[-1]["covers_present_plan"]),
+    }
+    if not intact:
+        answer(args, data, [f"The chain of records is broken: {reason}"])
+        return 1
+    if not rows:
+        answer(args, data, ["This case holds no record."])
+        return 1
+    words = [f"{r['signed_at']}  {r['decision']} by {r['reviewer']}, {r['role']} ({r['draft']})" for r in rows]
+    last = (
+        "The present plan is the sealed one."
+        if data["present_plan_is_sealed"]
+        else "The plan was changed since it was sealed."
+    )
+    answer(args, data, [*words, f"The chain of {len(rows)} records is intact. {last}"])
+    return 0
