@@ -223,7 +223,7 @@ def read_file(path: str | Path, sop_class: str, called: str) -> Dataset:
     except OSError as error:
         raise InputError(f"the file cannot be read ({error.strerror or error})", where) from None
     except Exception as error:
-        raise InputError(f"the file is damaged ({error})", where, "Export it again.") from None
+        raise InputError(f"the file is damaged ({first_line(error)})", where, "Export it again.") from None
     found = text_of(dataset, "SOPClassUID")
     if found != sop_class:
         name = pydicom.uid.UID(found).name if found else "an object without a SOP class"
@@ -244,6 +244,8 @@ def save_file(dataset: FileDataset, path: Path) -> None:
             dataset.save_as(stream, enforce_file_format=True)
     except OSError as error:
         _remove(path)
+        if error.errno is None:  # raised so for numbers too large for their field
+            raise InputError(f"a value cannot be written to DICOM ({first_line(error)})", path.name) from None
         raise UserError(
             f"the file cannot be written ({error.strerror or error})", str(path), "Free space or choose another folder."
         ) from None
@@ -264,6 +266,11 @@ def make_folder(folder: str | Path) -> Path:
     if not os.access(path, os.W_OK):
         raise UserError("the folder cannot be written to", str(path), "Choose another folder.")
     return path
+
+
+def first_line(error: Exception) -> str:
+    """Return the first line of an error's text, without a full stop."""
+    return (str(error).splitlines() or [type(error).__name__])[0].rstrip(".")
 
 
 def _remove(path: Path) -> None:

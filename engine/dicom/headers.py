@@ -123,10 +123,10 @@ def read_header(path: str, name: str) -> Header | None:
     sop_class = text_of(dataset, "SOPClassUID") or text_of(meta, "MediaStorageSOPClassUID")
     if sop_class == MEDIA_DIRECTORY:
         return None
-    if not sop_class:
-        if bare:
-            return None
-        raise ValueError("no SOP class")
+    if bare and not sop_class:
+        return None
+    if not text_of(dataset, "SOPClassUID"):
+        raise ValueError("the data set ends before its SOP class")
     texts = {keyword: text_of(dataset, keyword) for keyword in _TEXTS if keyword in dataset}
     numbers: dict[str, tuple[float, ...]] = {}
     for keyword, count in _NUMBERS.items():

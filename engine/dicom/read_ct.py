@@ -18,7 +18,7 @@ from engine.base.errors import InputError, UserError
 from engine.base.progress import Report, part, quiet
 from engine.base.values import Value, own_array
 from engine.case.case import Patient
-from engine.dicom.common import SYNTHETIC, float_of, reading
+from engine.dicom.common import SYNTHETIC, first_line, float_of, reading
 from engine.dicom.headers import Header, Scan, scan_folder
 from engine.dicom.stacking import Stack, stack_of
 from engine.image.ct import CtImage
@@ -115,7 +115,7 @@ def find_series(request: FindSeries, report: Report = quiet) -> SeriesList:
         If the folder is missing, empty or no folder.
     """
     scan = scan_folder(request.folder, report)
-    found = [_found(group) for group in _groups(scan).values()]
+    found = [_found(group, scan) for group in _groups(scan).values()]
     found.sort(key=lambda s: (not s.usable, s.modality != "CT", -s.files, s.uid))
     return SeriesList(request.folder, tuple(found), scan.others, scan.damaged)
 
@@ -129,11 +129,7 @@ def open_series(request: OpenSeries, report: Report = quiet) -> Opened:
         If the series is not there, or is refused: one sentence says what, where and what to do.
     """
     scan = scan_folder(request.folder, part(report, 0.0, 0.2))
-    stack = stack_of(_chosen(scan, request), request.patient_position)
-    if scan.damaged and len(scan.damaged) <= 3:
-        damaged: tuple[str, ...] = (f"damaged and left out: {', '.join(scan.damaged)}",)
-    else:
-        damaged = (f"{len(scan.damaged)} damaged files left out",) if scan.damaged else ()
+    stack = _stack(_chosen(scan, request), scan, request.patient_position)
     _check_decoders(stack)
     hu = np.empty(stack.grid.shape, dtype=np.int16)
     with reading():
@@ -154,7 +150,6 @@ def open_series(request: OpenSeries, report: Report = quiet) -> Opened:
     rescales = {(h.number("RescaleSlope"), h.number("RescaleIntercept")) for h in stack.headers}
     notes = (
         *stack.notes,
-        *damaged,
         *(("slices carry different rescales; each got its own",) if len(rescales) > 1 else ()),
         *((f"the padding value stands for {odd_padding} HU, which is tissue; left as it is",) if odd_padding else ()),
     )
@@ -175,12 +170,27 @@ def _groups(scan: Scan) -> dict[str, list[Header]]:
     return groups
 
 
-def _found(group: list[Header]) -> SeriesFound:
+def _stack(group: list[Header], scan: Scan, patient_position: str = "") -> Stack:
+    """Return the stack of a series, unless a damaged file beside it may be a lost slice at either end."""
+    stack = stack_of(group, patient_position)
+    folders = {os.path.dirname(h.name) for h in group}
+    lost = [name for name in scan.damaged if os.path.dirname(name) in folders]
+    if lost:
+        more = f" and {len(lost) - 1} more" if len(lost) > 1 else ""
+        raise InputError(
+            f"{lost[0]}{more} beside it is damaged and may be one of its slices",
+            group[0].text("SeriesDescription"),
+            "Copy or export the series again, or move that file away if it does not belong to it.",
+        )
+    return stack
+
+
+def _found(group: list[Header], scan: Scan) -> SeriesFound:
     first, problem, note = group[0], "", ""
     try:
         if not first.text("SeriesInstanceUID"):
             raise InputError("its files carry no series UID (0020,000E)", do="Export them again.")
-        note = "; ".join(stack_of(group).notes)
+        note = "; ".join(_stack(group, scan).notes)
     except UserError as error:
         problem = f"{error.what.rstrip('.')}. {error.do}".strip()
     return SeriesFound(
@@ -206,7 +216,7 @@ def _chosen(scan: Scan, request: OpenSeries) -> list[Header]:
                 f"there is no series {request.series_uid}", request.folder, "Choose one of the series found there."
             )
         return groups[request.series_uid]
-    found = [_found(g) for g in groups.values()]
+    found = [_found(g, scan) for g in groups.values()]
     usable = [s.uid for s in found if s.usable]
     if len(usable) == 1:
         return groups[usable[0]]
@@ -266,15 +276,11 @@ def _slice(stack: Stack, k: int, hu: NDArray[np.int16]) -> str:
         raise
     except Exception as error:
         raise InputError(
-            f"the pixels cannot be read, the file is cut off or damaged ({_first_line(error)})",
+            f"the pixels cannot be read, the file is cut off or damaged ({first_line(error)})",
             header.name,
             "Copy or export it again.",
         ) from None
     return odd
-
-
-def _first_line(error: Exception) -> str:
-    return (str(error).splitlines() or [type(error).__name__])[0].rstrip(".")
 
 
 def hounsfield(dataset: Dataset, stored: NDArray[np.integer]) -> tuple[NDArray[np.int16], str]:

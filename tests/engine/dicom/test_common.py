@@ -9,7 +9,7 @@ from pydicom import config
 from pydicom.dataelem import DataElement
 from pydicom.uid import UID
 
-from engine.base.errors import InputError, UserError
+from engine.base.errors import InputError
 from engine.dicom import common
 
 
@@ -65,7 +65,7 @@ def test_validation_modes_are_restored():
 def test_a_value_that_cannot_be_written_leaves_no_file(tmp_path):
     dataset = common.new_file(common.CT_STORAGE, common.uid_of("x"))
     dataset["Rows"] = DataElement(0x00280010, "US", 70000, validation_mode=config.IGNORE)
-    with pytest.raises(UserError):
+    with pytest.raises(InputError):
         common.save_file(dataset, tmp_path / "x.dcm")
     assert list(tmp_path.iterdir()) == []
 
