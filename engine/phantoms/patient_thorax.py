@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+from scipy.ndimage import label
 
 from engine.base.progress import Report, quiet
 from engine.phantoms.canvas import Canvas, Region
@@ -83,8 +84,6 @@ def _lungs(canvas: Canvas, cage: Cage, middle: Region, belly: Region) -> tuple[R
 
 def _main_piece(region: Region) -> Region:
     """Cut away crumbs that do not hang together with the largest piece."""
-    from scipy.ndimage import label
-
     mask = region.distance < 0.6
     names, count = label(mask)
     if count < 2:
@@ -108,8 +107,8 @@ def _paint_lung(canvas: Canvas, lung: Region, index: int) -> None:
     )
     canvas.paint(lung, np.asarray(tissue, dtype=np.float32))
     hilum = (side * 46.0, 2.0, -24.0)
-    arteries = grow_tree(hilum, scatter(canvas, lung, 620, 4.0, seed + 2), 0.62, 2.75, 6.5, seed + 3)
-    veins = grow_tree((side * 44.0, -4.0, -48.0), scatter(canvas, lung, 420, 5.0, seed + 4), 0.58, 2.75, 6.0, seed + 5)
+    arteries = grow_tree(hilum, scatter(canvas, lung, 800, 4.0, seed + 2), 0.68, 2.7, 7.5, seed + 3)
+    veins = grow_tree((side * 44.0, -4.0, -48.0), scatter(canvas, lung, 560, 5.0, seed + 4), 0.64, 2.7, 6.5, seed + 5)
     region = canvas.tubes([*arteries, *veins], reach_mm=2.5)
     canvas.paint(canvas.common(region, lung), 35.0, 1.1)
     airways = grow_tree((side * 50.0, 8.0, -34.0), scatter(canvas, lung, 46, 14.0, seed + 6), 1.0, 2.9, 3.6, seed + 7)
@@ -121,7 +120,7 @@ def _paint_lung(canvas: Canvas, lung: Region, index: int) -> None:
 
 def _fissures(canvas: Canvas, lung: Region, index: int, seed: int) -> None:
     x, y, z = canvas.axes(lung.box)
-    wave = 3.0 * noise(x, y, z, 60.0, seed + 8)
+    wave = 5.0 * noise(x, y, z, 50.0, seed + 8)
     oblique = np.abs((z + 30.0) * 0.62 - (y - 6.0) * 0.78 + wave)
     sheets = oblique
     if index == 1:
@@ -143,13 +142,13 @@ def _tumour(canvas: Canvas, lung: Region) -> Region:
         start = np.array(TUMOUR_MM) + 11.0 * way
         reach = rng.uniform(11.0, 22.0)
         bend = start + 0.5 * reach * way + rng.normal(0, 1.4, 3)
-        spikes.append(tube((start, bend, start + reach * way), (1.9, 1.0, 0.4), 5))
+        spikes.append(tube((start, bend, start + reach * way), (2.6, 1.5, 0.5), 5))
     tails = canvas.common(canvas.tubes(spikes, reach_mm=3.0), lung)
     halo = mass.moved(5.0)
     haze: Field = np.clip(1 - (halo.distance + 5) / 5, 0, 1).astype(np.float32)
     canvas.paint(canvas.common(halo, lung), -610.0, 6.0, 0.45 * haze)
-    canvas.paint(tails, -60.0, 1.3)
+    canvas.paint(tails, 0.0, 1.2)
     canvas.paint(mass, 38 + 6 * canvas.texture(mass.box, 8.0, 303), 1.3)
     core = canvas.ellipsoid((-48, 47, -40), (6.5, 7, 8), rough=(1.5, 8.0, 304))
     canvas.paint(core, 22.0, 4.0)
-    return mass.moved(0.5)
+    return mass

@@ -16,10 +16,10 @@ TRUNK = Loft.of(
     z=(-200, -150, -100, -40, 10, 50, 80, 105, 125, 160),
     x=0.0,
     y=(-4, -5, -6, -6, -2, 4, 12, 20, 20, 16),
-    a=(161, 164, 168, 172, 176, 176, 160, 118, 78, 64),
-    b=(108, 112, 116, 116, 112, 102, 92, 80, 68, 60),
+    a=(158, 162, 166, 168, 168, 166, 152, 114, 76, 63),
+    b=(106, 111, 115, 114, 108, 97, 87, 77, 66, 59),
     back=(113, 113, 113, 113, 109, 102, 92, 80, 70, 62),
-    power=(2.5, 2.5, 2.5, 2.6, 2.6, 2.6, 2.5, 2.2, 2.0, 2.0),
+    power=(2.3, 2.3, 2.35, 2.4, 2.45, 2.5, 2.4, 2.2, 2.0, 2.0),
 )
 CAVITY = Loft.of(
     z=(-200, -150, -100, -50, -10, 25, 55, 78, 92, 99),
@@ -114,9 +114,14 @@ def _fascia(canvas: Canvas, flesh: Region, cavity: Region) -> None:
     wobble = canvas.texture(box, 34.0, 15)
     skin = canvas.on(flesh, box)
     within = np.clip(-skin / 3.0, 0, 1)
-    for depth, sway, half, hu in ((17.0, 2.5, 0.9, -70.0), (27.0, 3.5, 1.2, -75.0), (38.0, 5.0, 0.9, -60.0)):
+    z = canvas.axes(box)[2]
+    within = within * np.clip((84 - z) / 25, 0, 1)
+    for i, (depth, sway, half, hu) in enumerate(
+        ((16.0, 3.0, 0.8, -70.0), (26.0, 6.0, 1.1, -75.0), (38.0, 8.0, 0.8, -60.0))
+    ):
+        gaps = np.clip(0.5 + 1.1 * canvas.texture(box, (38.0, 38.0, 60.0), 60 + i), 0, 1)
         sheet = np.abs(cavity.distance - depth - sway * wobble) - half
-        canvas.paint(Region(box, np.asarray(sheet, dtype=np.float32)), hu, 1.6, within)
+        canvas.paint(Region(box, np.asarray(sheet, dtype=np.float32)), hu, 1.8, np.asarray(within * gaps, dtype=np.float32))
     x, y, z = canvas.axes(flesh.box)
     grain = canvas.texture(flesh.box, (9.0, 9.0, 40.0), 16)
     marbling = np.clip((grain - 1.5) / 0.6, 0, 1) * np.clip(-flesh.distance / 4, 0, 1)

@@ -39,8 +39,8 @@ def shape_middle(canvas: Canvas, heart: Region, cage: Cage) -> Region:
         z=(-205, -120, -60, 0, 40, 80, 110),
         x=(4, 5, 4, 2, 0, 0, 0),
         y=(50, 54, 56, 54, 46, 38, 36),
-        a=(40, 37, 35, 33, 33, 34, 46),
-        b=(44, 46, 44, 44, 46, 50, 60),
+        a=(36, 31, 28, 26, 26, 27, 44),
+        b=(46, 50, 50, 46, 46, 50, 60),
         back=(70, 70, 70, 70, 70, 70, 60),
         power=2.0,
     )
@@ -57,11 +57,12 @@ def shape_middle(canvas: Canvas, heart: Region, cage: Cage) -> Region:
         z=(-40, -15, 15, 45, 75, 105),
         x=(0, 0, 2, 0, 0, 0),
         y=(-10, -8, -4, 0, 4, 8),
-        a=(34, 37, 40, 37, 36, 40),
+        a=(34, 37, 40, 35, 30, 36),
         b=(36, 38, 36, 34, 34, 30),
         power=2.2,
     )
-    parts = [canvas.loft(loft, pad_mm=14.0) for loft in (back, front, core)]
+    wall = Loft.of((-205, 105), (6, 0), (-16, 0), (9, 9), (84, 70), 2.0)
+    parts = [canvas.loft(loft, pad_mm=14.0) for loft in (back, front, core, wall)]
     return canvas.union([*parts, heart.moved(2.2)], soft_mm=11.0)
 
 
@@ -70,7 +71,8 @@ def shape_diaphragm(canvas: Canvas) -> Region:
     right = canvas.ellipsoid((-60, -8, -206), (84, 92, 107), rough=(2.0, 60.0, 111))
     left = canvas.ellipsoid((64, -4, -210), (80, 90, 96), rough=(2.0, 60.0, 112))
     saddle = canvas.ellipsoid((4, -30, -206), (70, 70, 92))
-    return canvas.union([right, left, saddle], soft_mm=14.0)
+    origin = canvas.ellipsoid((4, -96, -212), (126, 52, 100), rough=(2.0, 40.0, 113))
+    return canvas.union([right, left, saddle, origin], soft_mm=14.0)
 
 
 def paint_middle(canvas: Canvas, cage: Cage, heart: Region, middle: Region, belly: Region) -> Middle:
@@ -197,7 +199,7 @@ def _paint_airways(canvas: Canvas) -> tuple[Region, Region]:
              tube([(43, 10, -29), (51, 15, -50), (58, 22, -72)], (5.2, 4.6, 3.4))]  # fmt: skip
     trachea = canvas.tubes([pipe], rough=(0.4, 14.0, 160))
     x, y, z = canvas.axes(trachea.box)
-    ridge = float(1.0) * np.clip((y - np.interp(z, (0, 70, 160), (10.5, 6.5, -2.0)).astype(np.float32)), -8, 8)
+    ridge = np.clip((y - np.interp(z, (0, 70, 160), (10.5, 6.5, -2.0)).astype(np.float32)), -8, 8)
     trachea = Region(trachea.box, np.maximum(trachea.distance, np.asarray(ridge, dtype=np.float32)))
     bronchi = canvas.tubes([*rights, *lefts], rough=(0.3, 12.0, 161))
     both = canvas.union([trachea, bronchi], 3.0)
@@ -208,10 +210,21 @@ def _paint_airways(canvas: Canvas) -> tuple[Region, Region]:
 
 def _paint_neck(canvas: Canvas) -> None:
     for side in (-1.0, 1.0):
+        sheath = tube([(side * 24, -4, 98), (side * 30, -4, 118), (side * 33, -3, 150)], (7, 10.5, 11.5))
+        canvas.paint(canvas.tubes([sheath], rough=(1.5, 14.0, 172)), -88.0, 1.5)
+        canvas.paint(canvas.tubes([tube([(side * 22, -5, 95), (side * 26, -2, 118), (side * 28, 0, 155)], 4.0),
+                                   tube([(side * 36, -8, 98), (side * 36, -8, 150)], 5.5, 1)]), 43.0)  # fmt: skip
+        strap = tube([(side * 14, -26, 66), (side * 26, -26, 100), (side * 42, -16, 155)], (5, 7, 9))
+        rim = canvas.tubes([strap], (1.0, 1.0, 1.0), (0.8, 14.0, 173))
+        canvas.paint(rim.moved(1.3), -60.0, 1.4)
+        canvas.paint(rim, 55.0)
+        canvas.paint(
+            canvas.tubes([tube([(side * 22, 42, 100), (side * 24, 44, 155)], (15, 17), 1)]).moved(0.8), -45.0, 1.5, 0.8
+        )
+        canvas.paint(canvas.tubes([tube([(side * 22, 42, 100), (side * 24, 44, 155)], (15, 17), 1)]), 54.0)
         lobe = canvas.ellipsoid((side * 16, -8, 118), (8, 11, 21), (12.0, 0.0, side * 10.0), rough=(0.8, 12.0, 170))
         canvas.paint(lobe, 98.0)
     canvas.paint(canvas.ellipsoid((0, -17, 110), (13, 3.5, 6)), 95.0)
-    canvas.paint(canvas.tubes([tube([(0, -3, 160), (0, -3, 152)], 12.0, 1)]).moved(-8), -985.0)
 
 
 def _paint_belly(canvas: Canvas, cage: Cage, belly: Region) -> None:
@@ -229,7 +242,7 @@ def _paint_belly(canvas: Canvas, cage: Cage, belly: Region) -> None:
         ]
     )
     canvas.paint(crura, 48.0)
-    right = canvas.ellipsoid((-64, -4, -192), (76, 82, 92), rough=(1.5, 40.0, 181))
+    right = canvas.ellipsoid((-60, -8, -203), (84, 92, 108), rough=(1.0, 40.0, 181))
     lobe = canvas.ellipsoid((6, -48, -166), (62, 34, 44), (0.0, 18.0, 8.0), rough=(1.5, 30.0, 182))
     liver = canvas.common(canvas.union([right, lobe], 14.0), cavity)
     x, y, z = canvas.axes(liver.box)

@@ -49,7 +49,7 @@ def grow_tree(
     for tip in tips[order]:
         have = np.array(nodes)
         gap = np.linalg.norm(have - tip, axis=1)
-        best = int(np.argmin(gap + 0.35 * np.array(way)))
+        best = int(np.argmin(gap + 0.18 * np.array(way)))
         start, last = nodes[best], best
         pieces = max(1, min(5, int(gap[best] / 7.0)))
         bend = rng.normal(0, 0.07 * gap[best], 3)
