@@ -7,24 +7,23 @@ from collections.abc import Iterator
 import numpy as np
 
 from engine.review.finding import Facts, Finding
+from engine.volumes import quality as q
 from engine.volumes.coverage import Coverage
-from engine.volumes.quality import overlaps, quality
 from engine.volumes.volume import Volume
 
 EDGE_MM = 2.0
-_STOPS = {"empty", "outside-body"}
-_NOTES = {"name", "hole"}
+_STOPS = {q.EMPTY, q.OUTSIDE}
+_NOTES = {q.NAME, q.HOLE}
 _RULES = {
-    "empty": "A volume in the list holds something or is removed.",
-    "gap": "A volume has no missing slice between its first and its last.",
-    "single-slice": "A volume reaches over more than one slice.",
-    "island": "A volume has no stray piece apart from its main body.",
-    "hole": "A volume has no hole that was not meant.",
-    "outside-body": "A target or organ lies inside the body outline.",
-    "near-skin": "A target keeps its distance from the skin, or the build-up there is dealt with.",
-    "area-jump": "The area of a volume changes smoothly from slice to slice.",
-    "name": "Names have the form AAPM TG-263 asks for.",
-    "duplicate": "Two volumes do not share a name.",
+    q.EMPTY: "A volume in the list holds something or is removed.",
+    q.GAP: "A volume has no missing slice between its first and its last.",
+    q.SINGLE: "A volume reaches over more than one slice.",
+    q.ISLAND: "A volume has no stray piece apart from its main body.",
+    q.HOLE: "A volume has no hole that was not meant.",
+    q.OUTSIDE: "A target or organ lies inside the body outline.",
+    q.NEAR_SKIN: "A target keeps its distance from the skin, or the build-up there is dealt with.",
+    q.JUMP: "The area of a volume changes smoothly from slice to slice.",
+    q.NAME: "Names have the form AAPM TG-263 asks for.",
 }
 
 
@@ -36,7 +35,7 @@ def quality_of_volumes(facts: Facts) -> Iterator[Finding]:
     if facts.draft.prescription:
         concerned.add(facts.draft.prescription.volume_key)
     for volume in facts.case.volumes:
-        for proof in quality(volume, outer):
+        for proof in q.quality(volume, outer):
             severity = "note" if proof.code in _NOTES else "warn"
             if proof.code in _STOPS and (volume.is_target or volume.key in concerned):
                 severity = "stop"
@@ -73,13 +72,14 @@ def targets_and_organs(facts: Facts) -> Iterator[Finding]:
     organs = {g.volume_key for g in facts.draft.goals}
 
     def wanted(a: Volume, b: Volume) -> bool:
-        return (a.is_target and b.key in organs and not b.is_target) or (b.is_target and a.key in organs and not a.is_target)
+        organ = b if a.is_target else a
+        return a.is_target != b.is_target and organ.key in organs
 
     names = {v.key: v.name for v in facts.case.volumes}
-    for proof in overlaps(facts.painted(), wanted=wanted):
+    for proof in q.overlaps(facts.painted(), wanted=wanted):
         place = "+".join(sorted((proof.volume_key, proof.other_key)))
         words = f"{names[proof.volume_key]}: {proof.words}"
-        yield Finding(f"target-organ-{proof.code}", "note", rule, words, place, proof.volume_key, point_mm=proof.point_mm)
+        yield Finding("target-organ-overlap", "note", rule, words, place, proof.volume_key, point_mm=proof.point_mm)
 
 
 def inside_each_other(facts: Facts) -> Iterator[Finding]:

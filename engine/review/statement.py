@@ -28,12 +28,12 @@ def numbers(case: Case, draft: Draft, now: PlanNow) -> tuple[tuple[str, str], ..
     for beam, weight, mu in zip(draft.beams, draft.weights, now.mu, strict=True):
         angles = f"gantry {beam.gantry_deg:g}, collimator {beam.collimator_deg:g}, couch {beam.couch_deg:g} deg"
         out.append((f"Beam {beam.name}", f"{beam.machine}, {angles}, weight {weight:g}, {mu:.1f} MU a fraction"))
-    for volume in case.volumes:
-        dvh = now.dvhs.get(volume.key)
-        if dvh is None or volume.role == "SUPPORT":
+    for region in case.volumes:
+        dvh = now.dvhs.get(region.key)
+        if dvh is None or region.role == "SUPPORT":
             continue
         doses = f"D98 {dvh.d_gy(98):.2f}, D50 {dvh.d_gy(50):.2f}, D2 {dvh.d_gy(2):.2f}, mean {dvh.mean_gy:.2f} Gy"
-        out.append((volume.name, f"{dvh.volume_cm3:.2f} cm3; {doses}"))
+        out.append((region.name, f"{dvh.volume_cm3:.2f} cm3; {doses}"))
     for goal, value, state in now.goals:
         volume = case.volume(goal.volume_key)
         found = "-" if value is None else f"{value:.2f}"
