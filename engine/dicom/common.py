@@ -14,6 +14,7 @@ from pathlib import Path
 
 import pydicom
 from pydicom import config
+from pydicom.dataelem import RawDataElement
 from pydicom.dataset import Dataset, FileDataset, FileMetaDataset
 from pydicom.uid import ExplicitVRLittleEndian, ImplicitVRLittleEndian
 from pydicom.valuerep import format_number_as_ds
@@ -215,9 +216,11 @@ def read_file(path: str | Path, sop_class: str, called: str) -> Dataset:
     if not Path(path).is_file():
         raise InputError("there is no such file", where, "Check the path.")
     try:
-        dataset = pydicom.dcmread(path)
+        dataset = _parsed(Path(path))
         for element in dataset:
             del element
+    except EOFError:
+        raise InputError("the file is cut off", where, "Copy or export it again.") from None
     except pydicom.errors.InvalidDicomError:
         raise InputError("this is not a DICOM file", where, f"Choose the {called}.") from None
     except OSError as error:
@@ -228,6 +231,29 @@ def read_file(path: str | Path, sop_class: str, called: str) -> Dataset:
     if found != sop_class:
         name = pydicom.uid.UID(found).name if found else "an object without a SOP class"
         raise InputError(f"this is {name}, not a {called}", where, f"Choose the {called}.")
+    return dataset
+
+
+def _parsed(path: Path) -> Dataset:
+    """Parse a file and raise EOFError if it ends early, which the reader by itself only warns of."""
+    config.settings.reading_validation_mode = config.RAISE
+    try:
+        dataset = pydicom.dcmread(path)
+    except (EOFError, OSError, pydicom.errors.InvalidDicomError):
+        raise
+    except Exception:
+        config.settings.reading_validation_mode = config.IGNORE
+        dataset = pydicom.dcmread(path)
+    finally:
+        config.settings.reading_validation_mode = config.IGNORE
+    size = path.stat().st_size
+    if not dataset.file_meta.get("TransferSyntaxUID", ImplicitVRLittleEndian).is_deflated:
+        for tag in dataset.keys():  # noqa: SIM118 (iterating a data set converts its elements)
+            element = dataset.get_item(tag)
+            if not isinstance(element, RawDataElement) or element.length == 0xFFFFFFFF:
+                continue
+            if element.value_tell + element.length > size:
+                raise EOFError
     return dataset
 
 

@@ -14,10 +14,15 @@ from pydicom.dataset import Dataset, FileDataset, FileMetaDataset
 from pydicom.uid import ExplicitVRLittleEndian, generate_uid
 
 from engine.base.values import own_array
-from engine.case.case import Patient
-from engine.dicom.ct_files import write_ct
+from engine.beams.beam import Aperture, Beam
+from engine.beams.machine import load_machine
+from engine.case import edits
+from engine.case.case import Case, Patient
+from engine.dicom.ct_files import with_identity, write_ct
+from engine.dose.dose import Dose
 from engine.image.ct import CtImage
 from engine.space.grid import Grid
+from tests.support.cases import small_case
 
 PATIENT = Patient("Doe^Jane", "T-7", "19700131", "F", synthetic=True)
 
@@ -112,3 +117,24 @@ def checker_errors(paths: Iterable[Path | str], tmp_path: Path) -> list[str]:
         run = subprocess.run([tool, str(path)], capture_output=True, text=True, check=False)
         found += [f"{path}: {line}" for line in run.stderr.splitlines() if line.startswith("Error") or "ssertion" in line]
     return found
+
+
+def planned_case(identified: bool = True) -> Case:
+    """Return the small case with three beams on a shipped machine; `identified` gives its image DICOM identifiers."""
+    case = edits.with_machine(small_case(), load_machine("generic-6"))
+    machine = case.machines[0]
+    leaves = tuple((-20.5 + 0.1 * i, 21.25 + 0.1 * i) for i in range(machine.leaf_pairs))
+    aperture = Aperture((-25.5, 27), (-30, 31.125), machine.leaf_edges_mm, leaves)
+    draft = case.drafts[0].but(name="Three fields")
+    for i, gantry in enumerate((0, 120.5, 359.9)):
+        beam = Beam(f"b{i}", f"Field {i}", machine.name, (1.5, -2.25, 3.125), gantry, 10, 350, aperture)
+        draft = edits.with_beam(draft, beam)
+    case = edits.with_draft(case, draft)
+    return case.but(image=with_identity(case.image, case.patient)) if identified else case
+
+
+def uneven_dose(case: Case, highest_gy: float = 63.0) -> Dose:
+    """Return a dose that differs in every voxel, on a grid of its own inside the image."""
+    grid = Grid((-50.0, -40.0, -30.0), (2.5, 3.0, 4.0), (9, 12, 11))
+    gy = np.random.default_rng(5).random(grid.shape, dtype=np.float32) * np.float32(highest_gy)
+    return Dose(own_array(gy), grid)
