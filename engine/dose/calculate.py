@@ -87,16 +87,14 @@ def beam_energy(medium: Medium, beam: Beam, machine: Machine, report: Report = q
     kernel = beam_kernel(machine)
     grid, rho = medium.grid, medium.water_g_cm3
     to_beam = beam_axes(beam, medium.patient_position)
-    report(0.0, "Rays")
     rays = rays_of(grid, beam, to_beam, machine.sad_mm)
-    fan = trace_fan(medium.trace_g_cm3, medium.trace_grid, grid, beam, to_beam, machine.sad_mm)
+    fan = trace_fan(medium.trace_g_cm3, medium.trace_grid, grid, beam, to_beam, machine.sad_mm, part(report, 0.0, 0.15))
     # The second moment of a voxel seen from any side, so that an edge blurs alike at every gantry angle.
     blur_mm = float(np.sqrt(np.mean(np.square(grid.spacing_mm)) / 12))
-    report(0.1, "Released energy")
     field = fluence_map(beam.aperture, machine, blur_mm)
     soft_mm = machine.contamination_depth_mm if machine.contamination_share else 0.0
-    out = released(rho, grid, rays, fan, kernel.release, field, beam, machine.sad_mm, soft_mm)
-    report(0.2, "Transport")
+    table = kernel.release
+    out = released(rho, grid, rays, fan, table, field, beam, machine.sad_mm, soft_mm, part(report, 0.15, 0.3))
     deposit = transport(
         rho,
         out.primary,
@@ -107,7 +105,7 @@ def beam_energy(medium: Medium, beam: Beam, machine: Machine, report: Report = q
         kernel.shares,
         kernel.attenuation_cm2_g,
         rays,
-        part(report, 0.2, 1.0),
+        part(report, 0.3, 1.0),
     )
     mass = np.maximum(medium.g_cm3, np.float32(_EMPTY_G_CM3))
     return (deposit / mass).astype(np.float32), out.contamination

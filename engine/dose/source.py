@@ -18,8 +18,8 @@ Floats = NDArray[np.float64]
 _PER_BIN = 4
 _DEPTH_STEP_G_CM2 = 0.5
 _DEEPEST_G_CM2 = 150.0
-_ANGLE_STEP_DEG = 1.0
-_WIDEST_DEG = 24.0
+_TANGENT_STEP = 0.02
+_WIDEST_TANGENT = 0.44
 # Photons below this are absorbed where they enter; the tables start there.
 _LOWEST_MEV = 0.01
 
@@ -58,17 +58,17 @@ def spectrum(machine: Machine) -> Spectrum:
 
 @dataclass(frozen=True)
 class Release:
-    """TERMA per unit energy fluence in water, by water depth and angle from the axis.
+    """TERMA per unit energy fluence in water, by water depth and tangent of the angle from the axis.
 
     Parameters
     ----------
-    depth_step_g_cm2, angle_step_deg : steps of the table, both from 0
-    terma_cm2_g : (depths, angles)
-    primary : (depths, angles) share of TERMA that becomes the primary component
+    depth_step_g_cm2, tangent_step : steps of the table, both from 0
+    terma_cm2_g : (depths, tangents)
+    primary : (depths, tangents) share of TERMA that becomes the primary component
     """
 
     depth_step_g_cm2: float
-    angle_step_deg: float
+    tangent_step: float
     terma_cm2_g: Floats
     primary: Floats
 
@@ -87,16 +87,16 @@ def release(machine: Machine, primary_share: Callable[[Floats], Floats]) -> Rele
     """
     beam = spectrum(machine)
     depth = np.arange(0.0, _DEEPEST_G_CM2 + _DEPTH_STEP_G_CM2 / 2, _DEPTH_STEP_G_CM2)
-    angles = np.arange(0.0, _WIDEST_DEG + 0.5, _ANGLE_STEP_DEG) if machine.softening_deg else np.zeros(1)
+    tangents = np.arange(0.0, _WIDEST_TANGENT + _TANGENT_STEP / 2, _TANGENT_STEP) if machine.softening_deg else np.zeros(1)
     share = primary_share(beam.energy_mev)
-    terma, primary = np.empty((depth.size, angles.size)), np.empty((depth.size, angles.size))
+    terma, primary = np.empty((depth.size, tangents.size)), np.empty((depth.size, tangents.size))
     through = np.exp(-np.outer(depth, beam.mu_cm2_g))
-    for n, angle in enumerate(angles):
+    for n, angle in enumerate(np.rad2deg(np.arctan(tangents))):
         wish = float(np.interp(angle, machine.softening_deg, machine.softening_mu)) if machine.softening_deg else 1.0
         per_energy = through * (_softened(beam, wish) * beam.mu_cm2_g)
         terma[:, n] = per_energy.sum(axis=1)
         primary[:, n] = per_energy @ share / terma[:, n]
-    return Release(_DEPTH_STEP_G_CM2, _ANGLE_STEP_DEG, terma, primary)
+    return Release(_DEPTH_STEP_G_CM2, _TANGENT_STEP, terma, primary)
 
 
 def _softened(beam: Spectrum, ratio: float) -> Floats:

