@@ -1,1 +1,6 @@
-"""Demonstration patients and analytic phantoms, synthetic and said to be."""
+"""The demonstration patients: synthetic CT images with true volumes, and a start for planning."""
+
+from engine.phantoms.catalogue import NAMES, head, make, pelvis, thorax
+from engine.phantoms.phantom import GoalHint, Phantom, PlanHint
+
+__all__ = ["NAMES", "GoalHint", "Phantom", "PlanHint", "head", "make", "pelvis", "thorax"]

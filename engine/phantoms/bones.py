@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.phantoms.canvas import Canvas, Region
-from engine.phantoms.solids import Field, Triple, Tube, superellipsoid, tube, tubes_distance
+from engine.phantoms.solids import Field, Triple, Tube, superellipsoid, tube
 
 CORTEX_HU, MARROW_HU, DISC_HU = 1050.0, 190.0, 85.0
 

@@ -115,6 +115,17 @@ class Canvas:
 
         return self.solid(function, np.array(centre) - half, np.array(centre) + half)
 
+    def loft_box(self, centre: Triple, half: Triple, round_mm: float) -> Region:
+        """Return a box with rounded edges."""
+
+        def function(x: Field, y: Field, z: Field) -> Field:
+            q = [np.abs(p - np.float32(c)) - np.float32(h - round_mm) for p, c, h in zip((x, y, z), centre, half)]
+            apart = np.sqrt(np.maximum(q[0], 0) ** 2 + np.maximum(q[1], 0) ** 2 + np.maximum(q[2], 0) ** 2)
+            inside = np.minimum(np.maximum(np.maximum(q[0], q[1]), q[2]), 0)
+            return np.asarray(apart + inside - round_mm, dtype=np.float32)
+
+        return self.solid(function, np.array(centre) - half, np.array(centre) + half)
+
     def loft(self, loft: Loft, rough: tuple[float, float, int] | None = None, pad_mm: float = 6.0) -> Region:
         """Return a loft, its surface roughened by smooth noise."""
         pad = pad_mm + (2.5 * rough[0] if rough else 0.0)
