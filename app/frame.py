@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
 from app.core.settings import Settings
@@ -10,6 +10,18 @@ from app.stations.station import Station
 from app.views.linked_views import Stage
 
 SIDE_PX, BOTTOM_PX = 300, 270
+
+
+class Place(QStackedWidget):
+    """One part of the frame: as large as the widget in front needs it, whatever the others would like."""
+
+    def sizeHint(self) -> QSize:
+        widget = self.currentWidget()
+        return widget.sizeHint() if widget is not None else super().sizeHint()
+
+    def minimumSizeHint(self) -> QSize:
+        widget = self.currentWidget()
+        return widget.minimumSizeHint().expandedTo(widget.minimumSize()) if widget is not None else QSize(0, 0)
 
 
 class Frame(QWidget):
@@ -20,7 +32,7 @@ class Frame(QWidget):
         self._settings, self._stage = settings, stage
         self._name = ""
         self.filled = False
-        self.left, self.right, self.bottom, self.middle = (QStackedWidget() for _ in range(4))
+        self.left, self.right, self.bottom, self.middle = (Place() for _ in range(4))
         self.middle.addWidget(stage)
         self.upright = QSplitter(Qt.Orientation.Vertical)
         self.upright.addWidget(self.middle)
@@ -57,11 +69,13 @@ class Frame(QWidget):
                 if place.indexOf(widget) < 0:
                     place.addWidget(widget)
                 place.setCurrentWidget(widget)
+                place.updateGeometry()
             place.setVisible(widget is not None)
         centre = station.centre() or self._stage
         if self.middle.indexOf(centre) < 0:
             self.middle.addWidget(centre)
         self.middle.setCurrentWidget(centre)
+        self.middle.updateGeometry()
         if fresh:
             self._take_sizes(station)
 

@@ -11,11 +11,11 @@ from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication, QFileDialog, QHBoxLayout, QMainWindow, QVBoxLayout, QWidget
 
 from app.actions import fill_menus
+from app.core.caution import caution
 from app.core.context import Context
 from app.core.jobs import JobRunner
 from app.core.messages import Messages
 from app.core.settings import Settings
-from app.core.words import caution
 from app.core.workspace import Workspace
 from app.frame import Frame
 from app.panels.message_strip import MessageStrip
@@ -39,6 +39,9 @@ class Window(QMainWindow):
         self.context.stage = self.stage = Stage(workspace, self.context.settings)
         self.context.go, self.context.refresh = self.go, self.refresh
         self.context.open_case, self.context.open_path = self.open_case, self.open_path
+        self.context.refresh_states = self.show_states
+        self._states = QTimer(self, singleShot=True, interval=0)
+        self._states.timeout.connect(self._show_states)
         self.stations: list[Station] = built(self.context)
         self.station = self.stations[0]
         self._keeper: Any = None
@@ -48,11 +51,10 @@ class Window(QMainWindow):
         workspace.active_changed.connect(self.show_states)
         workspace.message.connect(messages.post)
         jobs.failed.connect(lambda kind, error: messages.failure(error))
-        self._states = QTimer(self, singleShot=True, interval=0)
-        self._states.timeout.connect(self._show_states)
         geometry = self.context.settings.get("window/geometry")
         if geometry.isEmpty() or not self.restoreGeometry(geometry):
-            self.resize(1280, 800)
+            room = self.screen().availableGeometry()
+            self.resize(min(1600, room.width() - 8), min(1000, room.height() - 40))
         self._title()
         self.go("intake")
 

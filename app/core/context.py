@@ -22,6 +22,7 @@ class Context:
     go : go("outline") enters a station
     open_case : put a new Case into a file of its own and show it
     open_path : open a case file, or look for images in a folder
+    refresh_states : ask only for the lines of state on the rail
     refresh : ask the window to read left(), right(), bottom(), centre(), state_line() of the stations again
     """
 
@@ -33,5 +34,6 @@ class Context:
     keeper: Any = None
     go: Callable[[str], None] = lambda name: None
     refresh: Callable[[], None] = lambda: None
+    refresh_states: Callable[[], None] = lambda: None
     open_case: Callable[[Any], None] = lambda case: None
     open_path: Callable[[Any], None] = lambda path: None

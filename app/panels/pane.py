@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 
@@ -27,4 +27,8 @@ class Pane(QScrollArea):
         if stretch is None:
             self.column.addStretch(1)
         self.setWidget(inner)
-        self.setMinimumWidth(240)
+        self._inner = inner
+
+    def minimumSizeHint(self) -> QSize:
+        bar = self.verticalScrollBar().sizeHint().width()
+        return QSize(self._inner.minimumSizeHint().width() + bar, 120)

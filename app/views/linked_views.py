@@ -24,6 +24,9 @@ from engine.image.ct import CtImage
 from engine.space.grid import Grid
 
 
+AIR_MM = 20.0  # around the body when pictures are fitted
+
+
 class Stage(QWidget):
     """The views, their layers and what they share. One in the window; every station works on it.
 
@@ -35,6 +38,7 @@ class Stage(QWidget):
     readouts : callables point_mm -> str; what they return joins the line at the bottom
     preview : PreviewLayer for coverages that are not applied yet
     active : ActiveVolumeLayer, which shows a tool's scratch slice
+    key_listeners : callables (view, event) -> bool, asked after the tool and before the stage's own keys
     tool : what the hand holds, or None (see app.tools.tool)
     painting : whether a tool's gesture runs
 
@@ -54,11 +58,13 @@ class Stage(QWidget):
         super().__init__(parent)
         self.workspace, self.settings = workspace, settings
         self.image: CtImage | None = None
+        self.framed_mm: plane.Bounds = ((0.0, 0.0, 0.0), (1.0, 1.0, 1.0))
         self.cameras: dict[str, plane.Camera] = {axis: plane.Camera() for axis in plane.PLANES}
         self.levels = (settings.get("stage/level"), settings.get("stage/width"))
         self.grey_table = look_up(*self.levels)
         self.layers: list[Layer] = []
         self.readouts: list[Callable[[plane.Point], str]] = []
+        self.key_listeners: list[Callable[[SliceView, QKeyEvent], bool]] = []
         self.tool: Any = None
         self.painting = False
         self._build()
@@ -156,7 +162,7 @@ class Stage(QWidget):
         if image is not self.image:
             self.image = image
             if image is not None:
-                self.cameras = {axis: plane.centred(axis, image.grid) for axis in plane.PLANES}
+                self.frame_body(after)
             for view in self.views:
                 view.aim()
                 view.drop_backdrop()
@@ -226,10 +232,20 @@ class Stage(QWidget):
             v.aim()
         self.pan(view, at - view.project(before))
 
+    def frame_body(self, case: Any) -> None:
+        """Let the fitted pictures show the body with some air around it, or the whole image if there is no body."""
+        lo, hi = case.image.grid.bounds_mm
+        box = case.body.coverage.bounds_mm() if case.body is not None else None
+        if box is not None:
+            lo = tuple(max(a, b - AIR_MM) for a, b in zip(lo, box[0]))
+            hi = tuple(min(a, b + AIR_MM) for a, b in zip(hi, box[1]))
+        self.framed_mm = (lo, hi)
+        self.cameras = {axis: plane.centred(axis, self.framed_mm) for axis in plane.PLANES}
+
     def fit(self) -> None:
         """Show every plane whole."""
-        if self.image is not None:
-            self.cameras = {axis: plane.centred(axis, self.grid) for axis in plane.PLANES}
+        if self.workspace.case is not None:
+            self.frame_body(self.workspace.case)
             for view in self.views:
                 view.aim()
 
@@ -301,6 +317,8 @@ class Stage(QWidget):
         if self.image is None:
             return False
         if self.tool is not None and self.tool.key(view, event):
+            return True
+        if any(answer(view, event) for answer in self.key_listeners):
             return True
         key, count = event.key(), plane.plane_count(view.axis, self.grid)
         keys = Qt.Key

@@ -34,22 +34,25 @@ class Camera:
     zoom: float = 1.0
 
 
-def extent(axis: str, grid: Grid) -> tuple[float, float, float, float]:
-    """Return (u low, u high, v low, v high) of the outer faces, mm."""
-    lo, hi = grid.bounds_mm
+Bounds = tuple[Point, Point]
+
+
+def extent(axis: str, bounds_mm: Bounds) -> tuple[float, float, float, float]:
+    """Return (u low, u high, v low, v high) of a box, mm."""
+    lo, hi = bounds_mm
     u, v, _ = PLANES[axis]
     return lo[u], hi[u], lo[v], hi[v]
 
 
-def fitted(axis: str, grid: Grid, width: float, height: float, margin: float) -> float:
-    """Return the scale (px per mm) at which a plane just fills a view."""
-    u0, u1, v0, v1 = extent(axis, grid)
+def fitted(axis: str, bounds_mm: Bounds, width: float, height: float, margin: float) -> float:
+    """Return the scale (px per mm) at which a box just fills a view."""
+    u0, u1, v0, v1 = extent(axis, bounds_mm)
     return max(1e-3, min(max(width - 2 * margin, 8) / (u1 - u0), max(height - 2 * margin, 8) / (v1 - v0)))
 
 
-def centred(axis: str, grid: Grid) -> Camera:
-    """Return the camera that shows the whole plane."""
-    u0, u1, v0, v1 = extent(axis, grid)
+def centred(axis: str, bounds_mm: Bounds) -> Camera:
+    """Return the camera that shows the whole box."""
+    u0, u1, v0, v1 = extent(axis, bounds_mm)
     return Camera((u0 + u1) / 2, (v0 + v1) / 2, 1.0)
 
 

@@ -84,7 +84,7 @@ class SliceView(QWidget):
         if self.stage.image is None:
             return
         camera = self.stage.cameras[self.axis]
-        self.scale = camera.zoom * plane.fitted(self.axis, self.stage.grid, self.width(), self.height(), MARGIN_PX)
+        self.scale = camera.zoom * plane.fitted(self.axis, self.stage.framed_mm, self.width(), self.height(), MARGIN_PX)
         transform = plane.looking(self.axis, camera, self.scale, self.width(), self.height())
         if transform != self.transform:
             self.transform, self._back_transform = transform, transform.inverted()[0]
@@ -136,7 +136,7 @@ class SliceView(QWidget):
         if self._picture[0] != key:
             numbers = plane_numbers(image, self.axis, self.index)
             self._picture = (key, picture(numbers, self.stage.grey_table))
-        u0, u1, v0, v1 = plane.extent(self.axis, self.stage.grid)
+        u0, u1, v0, v1 = plane.extent(self.axis, self.stage.grid.bounds_mm)
         target = self.transform.mapRect(QRectF(u0, v0, u1 - u0, v1 - v0))
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
         painter.drawImage(target, self._picture[1])

@@ -142,7 +142,7 @@ class StackStrip(QWidget):
         painter = QPainter(made)
         painter.setPen(Qt.PenStyle.NoPen)
         row = max(1.0, (self.height() - 2 * EDGE_PX) / max(1, self._count()))
-        gap = 1.0 if row >= 4 else 0.0
+        gap = 1.0 if row >= 9 else 0.0
         if self._seen is not None:
             painter.setBrush(colour("stage_accent"))
             for k in self._seen:

@@ -1,0 +1,214 @@
+"""The list of volumes: which is active, shown, called what, for what; new, copy, delete, colour."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import QAbstractItemModel, QItemSelectionModel, QModelIndex, QPersistentModelIndex, Qt, Signal
+from PySide6.QtGui import QIcon
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QComboBox,
+    QCompleter,
+    QHBoxLayout,
+    QHeaderView,
+    QLabel,
+    QLineEdit,
+    QMenu,
+    QPushButton,
+    QStyledItemDelegate,
+    QTableView,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.core.workspace import Workspace
+from app.models.volume_table import CM3, MARK, NAME, ROLE, SLICES, VolumeTable, swatch
+from engine.case import edits
+from engine.volumes.coverage import Coverage
+from engine.volumes.volume import COLOURS, ROLES, Volume, new_key
+
+
+class NameEditor(QStyledItemDelegate):
+    """Edits a name, with names of TG-263 offered while typing."""
+
+    def createEditor(self, parent: QWidget, option: Any, index: QModelIndex | QPersistentModelIndex) -> QWidget:
+        from engine.volumes.naming import names
+
+        editor = QLineEdit(parent)
+        editor.setMaxLength(64)
+        completer = QCompleter([n.name for n in names()], editor)
+        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        completer.setFilterMode(Qt.MatchFlag.MatchContains)
+        completer.setMaxVisibleItems(10)
+        editor.setCompleter(completer)
+        return editor
+
+
+class RoleEditor(QStyledItemDelegate):
+    """Edits a role out of the fixed list."""
+
+    def createEditor(self, parent: QWidget, option: Any, index: QModelIndex | QPersistentModelIndex) -> QWidget:
+        editor = QComboBox(parent)
+        editor.addItems(ROLES)
+        editor.activated.connect(lambda _: (self.commitData.emit(editor), self.closeEditor.emit(editor)))
+        return editor
+
+    def setEditorData(self, editor: QWidget, index: QModelIndex | QPersistentModelIndex) -> None:
+        assert isinstance(editor, QComboBox)
+        editor.setCurrentText(index.data())
+        editor.showPopup()
+
+    def setModelData(self, editor: QWidget, model: QAbstractItemModel, index: QModelIndex | QPersistentModelIndex) -> None:
+        assert isinstance(editor, QComboBox)
+        model.setData(index, editor.currentText())
+
+
+class VolumeList(QWidget):
+    """Shows and edits the volumes of the case.
+
+    Signals
+    -------
+    refused(words)   go_to(key) : bring a volume into view
+    """
+
+    refused = Signal(str)
+    go_to = Signal(str)
+
+    def __init__(self, workspace: Workspace) -> None:
+        super().__init__()
+        self._workspace = workspace
+        self.model = VolumeTable(workspace)
+        self.model.refused.connect(self.refused)
+        self.table = QTableView()
+        self.table.setModel(self.model)
+        self._dress()
+        head = QLabel(self.tr("Volumes"))
+        head.setObjectName("heading")
+        self.new = QPushButton(self.tr("New"))
+        self.new.setToolTip(self.tr("New volume (Ctrl+N)"))
+        self.copy = QPushButton(self.tr("Copy"))
+        self.copy.setToolTip(self.tr("A new volume with the same shape"))
+        self.delete = QPushButton(self.tr("Delete"))
+        self.delete.setToolTip(self.tr("Delete the active volume; undo brings it back"))
+        self.colour = QPushButton(self.tr("Colour"))
+        self.colour.setMenu(self._colours())
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        for b in (self.new, self.copy, self.delete, self.colour):
+            row.addWidget(b, 1)
+        self.hint = QLabel(self.tr("No volume yet. New makes one to paint; Operations can find the body."))
+        self.hint.setObjectName("quiet")
+        self.hint.setWordWrap(True)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(8)
+        column.addWidget(head)
+        column.addWidget(self.hint)
+        column.addWidget(self.table, 1)
+        column.addLayout(row)
+        self.new.clicked.connect(self.make)
+        self.copy.clicked.connect(self._copy)
+        self.delete.clicked.connect(self._delete)
+        self.table.selectionModel().currentRowChanged.connect(self._row_changed)
+        self.table.doubleClicked.connect(self._double)
+        workspace.active_changed.connect(self._follow)
+        workspace.case_changed.connect(lambda *_: self._follow())
+        self._follow()
+
+    def _dress(self) -> None:
+        t = self.table
+        t.setAccessibleName(self.tr("Volumes"))
+        t.setSelectionBehavior(QTableView.SelectionBehavior.SelectRows)
+        t.setSelectionMode(QTableView.SelectionMode.SingleSelection)
+        t.setShowGrid(False)
+        t.setTabKeyNavigation(False)
+        t.setMinimumHeight(150)
+        t.setEditTriggers(QAbstractItemView.EditTrigger.EditKeyPressed | QAbstractItemView.EditTrigger.SelectedClicked)
+        t.verticalHeader().hide()
+        t.verticalHeader().setDefaultSectionSize(26)
+        self._editors = (NameEditor(t), RoleEditor(t))
+        t.setItemDelegateForColumn(NAME, self._editors[0])
+        t.setItemDelegateForColumn(ROLE, self._editors[1])
+        header = t.horizontalHeader()
+        header.setMinimumSectionSize(20)
+        header.setSectionResizeMode(NAME, QHeaderView.ResizeMode.Stretch)
+        for column, width in ((ROLE, 84), (CM3, 60), (SLICES, 46), (MARK, 22)):
+            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
+            header.resizeSection(column, width)
+
+    def _colours(self) -> QMenu:
+        menu = QMenu(self)
+        for i, rgb in enumerate(COLOURS):
+            action = menu.addAction(QIcon(swatch(rgb)), self.tr("Colour {}").format(i + 1))
+            action.triggered.connect(lambda _=False, c=rgb: self._recolour(c))
+        return menu
+
+    # the active row
+
+    def _follow(self) -> None:
+        v = self._workspace.volume
+        case = self._workspace.case
+        row = self.model.row_of(v.key) if v is not None else -1
+        if row >= 0 and self.table.currentIndex().row() != row:
+            flags = QItemSelectionModel.SelectionFlag
+            self.table.selectionModel().setCurrentIndex(self.model.index(row, NAME), flags.ClearAndSelect | flags.Rows)
+        self.hint.setVisible(case is not None and not case.volumes)
+        self.new.setEnabled(case is not None)
+        for b in (self.copy, self.delete, self.colour):
+            b.setEnabled(v is not None)
+
+    def _row_changed(self, now: QModelIndex, before: QModelIndex) -> None:
+        if now.isValid() and now.row() < len(self.model.volumes):
+            self._workspace.activate(volume=self.model.volumes[now.row()].key)
+
+    def _double(self, index: QModelIndex) -> None:
+        if index.column() in (NAME, ROLE):
+            self.table.edit(index)
+        else:
+            self.go_to.emit(self.model.volumes[index.row()].key)
+
+    # edits
+
+    def make(self, coverage: Coverage | None = None, name: str = "", role: str = "", note: str = "") -> str:
+        """Add a volume (empty unless given a coverage), make it active and let its name be written; return its key."""
+        case = self._workspace.case
+        if case is None:
+            return ""
+        ask = not name
+        taken = {v.name.lower() for v in case.volumes}
+        stem, n = name or "Volume_1", 1
+        name = stem
+        while name.lower() in taken:
+            n += 1
+            name = f"{stem.rstrip('_0123456789')}_{n}" if ask else f"{stem}_{n}"
+        coverage = coverage if isinstance(coverage, Coverage) else Coverage(case.image.grid)
+        volume = Volume(new_key(), name, role or "OTHER", edits.next_colour(case), coverage, note=note)
+        self._workspace.edit(self.tr("New volume {}").format(name), edits.with_volume(case, volume))
+        self._workspace.activate(volume=volume.key)
+        self._follow()
+        row = self.model.row_of(volume.key)
+        if ask and row >= 0:
+            self.table.edit(self.model.index(row, NAME))
+        return volume.key
+
+    def _copy(self) -> None:
+        v = self._workspace.volume
+        if v is not None:
+            self.make(v.coverage, v.name, v.role, self.tr("copy of {}").format(v.name))
+
+    def _delete(self) -> None:
+        case, v = self._workspace.case, self._workspace.volume
+        if case is None or v is None:
+            return
+        row = self.model.row_of(v.key)
+        self._workspace.edit(self.tr("Delete {}").format(v.name), edits.without_volume(case, v.key))
+        left = self.model.volumes
+        self._workspace.activate(volume=left[min(row, len(left) - 1)].key if left else "")
+        self._follow()
+
+    def _recolour(self, rgb: tuple[int, int, int]) -> None:
+        case, v = self._workspace.case, self._workspace.volume
+        if case is not None and v is not None and v.colour != rgb:
+            text = self.tr("Colour of {}").format(v.name)
+            self._workspace.edit(text, edits.with_volume(case, v.but(colour=rgb)))

@@ -1,0 +1,149 @@
+"""Outline: paint volumes, work on them, see what is wrong with them."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
+from PySide6.QtWidgets import QTabWidget, QWidget
+
+from app.core.context import Context
+from app.panels.pane import Pane
+from app.panels.volume_list import VolumeList
+from app.panels.volume_operations import VolumeOperations
+from app.panels.volume_tools import LOOK, VolumeTools
+from app.stations.operations import Operations
+from app.stations.station import Station
+from app.stations.volume_checks import VolumeChecks
+from app.tools.brush import Brush, Eraser
+from app.tools.edge_trace import EdgeTrace
+from app.tools.freehand import Freehand
+from app.tools.polygon import Polygon
+from app.tools.range_brush import RangeBrush
+from app.tools.region_grow import RegionGrow
+from app.tools.tool import Tool
+from engine.case.case import Case
+
+TOOLS: tuple[type[Tool], ...] = (Brush, Eraser, Freehand, Polygon, RangeBrush, RegionGrow, EdgeTrace)
+
+
+class Outline(Station):
+    """The physician's station."""
+
+    name = "outline"
+    right_px = 372
+
+    def __init__(self, context: Context) -> None:
+        super().__init__(context)
+        self.title = self.tr("Outline")
+        self.tools = {kind.name: kind(context) for kind in TOOLS}
+        self._held = LOOK
+        self._front = False
+        self.list = VolumeList(context.workspace)
+        self.column = VolumeTools(context.settings)
+        self.form = VolumeOperations()
+        self.operations = Operations(context, self.form, self.list)
+        self.checks = VolumeChecks(context, self.list.model)
+        self.tabs = QTabWidget()
+        self.tabs.setProperty("plain", True)
+        self.tabs.addTab(self.column, self.tr("Tools"))
+        self.tabs.addTab(self.form, self.tr("Operations"))
+        self._pane = Pane(self.list, self.tabs, stretch=self.list)
+        self.list.refused.connect(context.messages.warning)
+        self.list.go_to.connect(self._go_to)
+        self.column.chosen.connect(self.take)
+        self.tabs.currentChanged.connect(self._tab)
+        context.stage.key_listeners.append(self._key)
+        context.workspace.case_changed.connect(self._case_changed)
+        self._actions = self._make_actions()
+
+    def right(self) -> QWidget | None:
+        return self._pane
+
+    def enter(self) -> None:
+        self._front = True
+        self._give(self._held)
+        self.operations.wake(self.tabs.currentWidget() is self.form)
+        self.checks.look(self.context.workspace.case)
+
+    def leave(self) -> None:
+        self._front = False
+        self.context.stage.set_tool(None)
+        self.operations.wake(False)
+
+    def state_line(self) -> str:
+        case = self.context.workspace.case
+        n = len(case.volumes) if case is not None else 0
+        marked = self.checks.marked
+        if marked:
+            return self.tr("{} volumes, {} marked").format(n, marked)
+        return self.tr("1 volume") if n == 1 else self.tr("{} volumes").format(n)
+
+    def actions(self) -> list[object]:
+        return list(self._actions)
+
+    # tools
+
+    def take(self, name: str) -> None:
+        """Take up a tool by name ("look": none)."""
+        self._held = name
+        self.column.show_tool(name)
+        if self._front:
+            self._give(name)
+            if name != LOOK and self.context.workspace.volume is None:
+                self.context.messages.info(
+                    self.tr("There is no volume to paint yet."), self.tr("New volume"), self.list.make
+                )
+        self.context.stage.main.setFocus()
+
+    def _give(self, name: str) -> None:
+        self.context.stage.set_tool(self.tools.get(name))
+
+    def _key(self, view: QWidget, event: QKeyEvent) -> bool:
+        if not self._front or event.modifiers() not in (Qt.KeyboardModifier.NoModifier,):
+            return False
+        name = self.column.keys().get(event.text().upper()) if event.text() else None
+        if name is None:
+            return False
+        if name == "eraser" and self._held == "eraser":
+            name = "brush"
+        self.take(name)
+        return True
+
+    def _tab(self, index: int) -> None:
+        self.operations.wake(self._front and self.tabs.widget(index) is self.form)
+
+    def _go_to(self, key: str) -> None:
+        case = self.context.workspace.case
+        volume = case.volume(key) if case is not None else None
+        middle = volume.coverage.centroid_mm() if volume is not None else None
+        if middle is not None:
+            self.context.stage.centre_on(middle)
+
+    def _case_changed(self, before: Case | None, after: Case | None) -> None:
+        if before is None or after is None or before.volumes is not after.volumes:
+            self.checks.look(after)
+            self.context.refresh_states()
+
+    def _make_actions(self) -> list[QAction]:
+        out = []
+        for words, keys, do in (
+            (self.tr("&New volume"), "Ctrl+N", self._new),
+            (self.tr("&Fill missing slices"), "Ctrl+I", lambda: self._start("interpolate")),
+            (self.tr("Copy from the slice &above"), "Ctrl+Shift+Up", lambda: self._start("copy above")),
+            (self.tr("Copy from the slice &below"), "Ctrl+Shift+Down", lambda: self._start("copy below")),
+            (self.tr("&Margin\u2026"), "Ctrl+M", lambda: self._start("margin")),
+            (self.tr("B&ody outline"), "Ctrl+B", lambda: self._start("body")),
+        ):
+            action = QAction(words, self)
+            action.setShortcut(QKeySequence(keys))
+            action.triggered.connect(lambda _=False, f=do: f())
+            out.append(action)
+        return out
+
+    def _new(self) -> None:
+        self.list.make()
+
+    def _start(self, name: str) -> None:
+        self.tabs.setCurrentWidget(self.form)
+        self.form.choose(name)
+        self.form.apply.setFocus()
