@@ -32,7 +32,7 @@ def crossings(grid: Grid, start_mm: Point, stop_mm: Point) -> tuple[NDArray[np.i
     first, last = 0.0, 1.0
     steps = [np.empty(0)]
     for axis in range(3):
-        if way[axis] == 0.0:
+        if abs(way[axis]) < 1e-9:
             if not lo[axis] <= a[axis] <= hi[axis]:
                 return np.empty((0, 3), dtype=np.intp), np.empty(0)
             continue
@@ -40,7 +40,7 @@ def crossings(grid: Grid, start_mm: Point, stop_mm: Point) -> tuple[NDArray[np.i
         at = (faces - a[axis]) / way[axis]
         first, last = max(first, float(at.min())), min(last, float(at.max()))
         steps.append(at)
-    if length == 0.0 or first >= last:
+    if length < 1e-9 or first >= last:
         return np.empty((0, 3), dtype=np.intp), np.empty(0)
     inner = np.concatenate(steps)
     cuts = np.unique(np.concatenate([[first, last], inner[(inner > first) & (inner < last)]]))
