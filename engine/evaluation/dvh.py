@@ -84,7 +84,7 @@ class Dvh(Value):
         if i == len(self.dose_gy):
             return 0.0
         low, high = float(self.dose_gy[i - 1]), float(self.dose_gy[i])
-        t = (want - low) / (high - low)
+        t = min(1.0, (gy - low) / (high - low))
         return 1.0 - float(self.below[i - 1] + t * (self.below[i] - self.below[i - 1]))
 
     def v_cm3(self, gy: float) -> float:

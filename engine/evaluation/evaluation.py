@@ -1,0 +1,116 @@
+"""The dose report of volumes as plain data, with the keys of the command ``evaluate``."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import asdict
+from typing import Any
+
+from engine.base.errors import GeometryError, InputError, UserError
+from engine.base.progress import Report, part, quiet
+from engine.dose.dose import Dose
+from engine.evaluation.dvh import Dvh
+from engine.evaluation.indices import FORMULAS, target_indices
+from engine.evaluation.live import LiveRequest, Prescribed, prepare
+from engine.evaluation.metrics import COVERED_ENOUGH, parse
+from engine.volumes.volume import Volume
+
+SLAB_RULE = "each slice fills the slab of one plane spacing about its plane; dose trilinear between voxel centres"
+_D_PERCENT = (2, 5, 50, 95, 98)
+
+
+def report(
+    dose: Dose,
+    volumes: Sequence[Volume],
+    metrics: Sequence[str] = (),
+    prescription: Prescribed | None = None,
+    progress: Report = quiet,
+) -> dict[str, Any]:
+    """Return what every volume receives.
+
+    Parameters
+    ----------
+    dose : total dose, absolute Gy over all fractions
+    metrics : ``"name:metric"`` ("Lung_L:V20Gy[%]"); a bare metric is asked of every volume
+    prescription : for metrics in percent and the indices of targets; else those are left out
+
+    Returns
+    -------
+    dict
+        ``volumes``: {name: {volume_cm3, covered, min_gy, max_gy, mean_gy, median_gy, d_gy, metrics, indices, note}}.
+        Numbers that cannot be had are None and `note` says why. ``rule``, ``formulas`` say how they are made.
+
+    Raises
+    ------
+    InputError
+        If a metric is outside the grammar or names a volume that is not there.
+    """
+    asked = _asked(metrics, volumes)
+    basis = prepare(LiveRequest((dose,), tuple(volumes)), part(progress, 0.0, 0.7))
+    plan = basis.evaluate((1.0 / 100.0,), "None", None)
+    body = next((v.coverage for v in volumes if v.role == "EXTERNAL" and not v.coverage.is_empty), None)
+    prescribed = prescription.dose_gy if prescription else None
+    out: dict[str, Any] = {}
+    for i, volume in enumerate(volumes):
+        progress(0.7 + 0.3 * i / len(volumes), volume.name)
+        dvh = plan.dvhs.get(volume.key)
+        entry = _entry(volume, dvh)
+        if dvh is not None:
+            _add_metrics(entry, dvh, asked[volume.key], prescribed)
+            if volume.is_target and prescribed:
+                entry["indices"] = asdict(target_indices(dvh, dose, body, prescribed))
+        out[volume.name] = entry
+    progress(1.0)
+    result: dict[str, Any] = {"volumes": out, "rule": SLAB_RULE, "formulas": dict(FORMULAS)}
+    if prescription:
+        result["prescription"] = {"dose_gy": prescription.dose_gy, "fractions": prescription.fractions}
+    return result
+
+
+def _entry(volume: Volume, dvh: Dvh | None) -> dict[str, Any]:
+    entry: dict[str, Any] = {"role": volume.role, "volume_cm3": volume.coverage.volume_cm3, "metrics": {}, "note": ""}
+    if dvh is None:
+        empty = volume.coverage.is_empty
+        entry["note"] = "the volume is empty" if empty else "no part of the volume lies inside the dose grid"
+        entry |= {"covered": 0.0, "min_gy": None, "max_gy": None, "mean_gy": None, "median_gy": None, "d_gy": {}}
+        return entry
+    if dvh.covered < COVERED_ENOUGH:
+        entry["note"] = f"doses are of the {100 * dvh.covered:.1f} % of the volume inside the dose grid"
+    return entry | {
+        "covered": dvh.covered,
+        "min_gy": dvh.min_gy,
+        "max_gy": dvh.max_gy,
+        "mean_gy": dvh.mean_gy,
+        "median_gy": dvh.median_gy,
+        "d_gy": {str(v): dvh.d_gy(v) for v in _D_PERCENT},
+    }
+
+
+def _asked(metrics: Sequence[str], volumes: Sequence[Volume]) -> dict[str, list[str]]:
+    asked: dict[str, list[str]] = {v.key: [] for v in volumes}
+    for text in metrics:
+        name, _, wanted = text.rpartition(":")
+        parse(wanted)
+        if name:
+            found = [v.key for v in volumes if v.name.lower() == name.strip().lower()]
+            if not found:
+                raise InputError(
+                    f"there is no volume {name.strip()!r}",
+                    f"metric {text!r}",
+                    f"There are {', '.join(v.name for v in volumes)}.",
+                )
+        for key in found if name else asked:
+            asked[key].append(wanted)
+    return asked
+
+
+def _add_metrics(entry: dict[str, Any], dvh: Dvh, wanted: Sequence[str], prescribed: float | None) -> None:
+    for text in wanted:
+        metric = parse(text)
+        try:
+            entry["metrics"][str(metric)] = metric.value(dvh, prescribed)
+        except GeometryError:
+            entry["metrics"][str(metric)] = metric.value(dvh, prescribed, accept_partial=True)
+        except UserError as error:
+            entry["metrics"][str(metric)] = None
+            entry["note"] = f"{entry['note']}; {error}".lstrip("; ")
