@@ -19,6 +19,7 @@ TABLE: dict[str, str | Callable[[Any, Report], Any]] = {
     "OpenSeries": "engine.dicom.read_ct:open_series",
     "ReadStructures": "engine.dicom.structures:read_structures",
     "ExportCase": "engine.dicom.export:export_case",
+    "ReviewDraft": "engine.review.ask:review",
     "LiveRequest": "engine.evaluation.live:prepare",
     "FindBody": "engine.volumes.outer:find_body",
     "Radiograph": "engine.image.projection:radiograph",

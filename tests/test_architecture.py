@@ -50,7 +50,17 @@ MAY_USE: dict[str, tuple[str, ...]] = {
     "app.models": ("app.core", "engine"),
     "app.tools": ("app.core", "app.views", "engine"),
     "app.panels": ("app.core", "app.models", "engine"),
-    "app.stations": ("app.core", "app.views", "app.tools", "app.models", "app.panels", "app.dialogs", "engine"),
+    # Sign shows the very pictures that the record holds, so it draws them with app.report.
+    "app.stations": (
+        "app.core",
+        "app.views",
+        "app.tools",
+        "app.models",
+        "app.panels",
+        "app.dialogs",
+        "app.report",
+        "engine",
+    ),
     "app.report": ("app.core", "app.views", "engine", "assets"),
     "app.commands": ("app.core", "app.report", "engine", "assets"),
     "app.dialogs": ("app.core", "app.models", "engine"),

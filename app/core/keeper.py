@@ -16,7 +16,7 @@ from app.core.workspace import Workspace
 from engine.base.errors import StoreError, UserError
 from engine.case.case import Case
 from engine.dose.dose import Dose
-from engine.review.record import Record
+from engine.review.record import Picture, Record, Statement, seal
 from engine.store.case_file import CaseFile
 
 log = logging.getLogger("halfshade.keeper")
@@ -46,12 +46,14 @@ class Keeper(QObject):
     -------
     opened(path) : a case is in the workspace; `desk` holds where one was
     saved(path) : the present case is on disk
+    signed(record) : a decision is sealed and on disk
     failed(error) : UserError in words; the case in memory is untouched and saving is tried again after the next edit
     """
 
     opened = Signal(object)
     saved = Signal(object)
     failed = Signal(object)
+    signed = Signal(object)
     _landed = Signal(object, object)
 
     def __init__(self, workspace: Workspace, parent: QObject | None = None) -> None:
@@ -143,27 +145,46 @@ class Keeper(QObject):
             self.save()
             self._do(lambda: (file.copy_to(Path(path)), Path(path))[1], self.saved.emit)
 
-    def add_record(self, record: Record, values: tuple[Any, ...], then: Callable[[], None]) -> None:
-        """Save the case, the values a record names and the record; `then` is called once it is on disk."""
+    def sign(self, statement: Statement, passphrase: str, pictures: tuple[Picture, ...]) -> None:
+        """Save the case and its doses, seal the statement, keep pictures and record; `signed` or `failed` follows."""
         file, case = self._file, self._workspace.case
         if file is None or case is None:
             raise StoreError("there is no case file to keep the record", do="Save the case first.")
+        doses = tuple(
+            d for d in self._workspace.results.values() if isinstance(d, Dose) and d.fingerprint in statement.doses
+        )
 
         def work() -> tuple[Record, ...]:
-            file.save(case, "signed", record.statement.reviewer)
-            for value in values:
-                if isinstance(value, Dose) and value.inputs:
-                    file.put_results((value,))
-                else:
-                    file.put_value(value)
-            file.add_record(record, record.statement.reviewer)
+            record = seal(statement, passphrase, file.records())
+            file.save(case, "signed", statement.reviewer)
+            file.put_results(doses)
+            for picture in pictures:
+                file.put_value(picture)
+            file.add_record(record, statement.reviewer)
             return file.records()
 
         def done(records: tuple[Record, ...]) -> None:
             self.records = records
-            then()
+            self._stored_results |= {d.inputs for d in doses}
+            self.signed.emit(records[-1])
 
         self._do(work, done)
+
+    def write_record_pdf(self, path: Path, record: Record, write: Callable[..., None]) -> None:
+        """Fetch the pictures of a record and hand them to `write(path, case, record, pictures)` on the screen thread."""
+        file, case = self._file, self._workspace.case
+        if file is None or case is None:
+            return
+
+        def done(shown: tuple[Picture, ...]) -> None:
+            try:
+                write(Path(path), case, record, shown)
+            except UserError as error:
+                self.failed.emit(error)
+            else:
+                self.saved.emit(Path(path))
+
+        self._do(lambda: tuple(file.value(p) for p in record.statement.pictures), done)
 
     def note(self, what: str) -> None:
         """Append a line to the case's diary (an export, an import)."""

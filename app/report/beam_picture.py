@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen, QTransform
@@ -20,8 +22,22 @@ JAW = QColor(245, 205, 70)
 LEAF = QColor(120, 200, 255)
 
 
-def draw_beam(item: Item, case: Case, draft: Draft, width: int, height: int) -> QImage:
-    """Return the beam's-eye view; IEC 61217 beam limiting device axes, +Y up, mm at the isocentre plane."""
+def half_view_mm(beam: Beam) -> float:
+    """Return half the side of the square that is shown, at the isocentre plane."""
+    return max(HALF_VIEW_MM, 12 + max(abs(v) for v in (*beam.aperture.x_mm, *beam.aperture.y_mm)))
+
+
+def radiograph_of(case: Case, beam: Beam) -> Radiograph:
+    """Return the request for the radiograph behind a beam's picture."""
+    size = 2 * half_view_mm(beam)
+    return Radiograph(case.image, beam.nameless(), case.machine(beam.machine).sad_mm, size, size / 256.0)
+
+
+def draw_beam(item: Item, case: Case, draft: Draft, width: int, height: int, radiograph: Any = None) -> QImage:
+    """Return the beam's-eye view; IEC 61217 beam limiting device axes, +Y up, mm at the isocentre plane.
+
+    `radiograph` is the answer to ``radiograph_of``; without it the request is run here, which only a command may do.
+    """
     beam = draft.beam(item.beam_key)
     machine = case.machine(beam.machine)
     image = canvas(width, height, DARK)
@@ -30,12 +46,12 @@ def draw_beam(item: Item, case: Case, draft: Draft, width: int, height: int) -> 
     top = heading(painter, width, item.title, f"{beam.machine}; {angles}", LIGHT, QColor(150, 158, 166))
     side = min(width - 190.0, height - top - 14)
     box = QRectF(14, top, side, side)
-    half = max(HALF_VIEW_MM, 12 + max(abs(v) for v in (*beam.aperture.x_mm, *beam.aperture.y_mm)))
+    half = half_view_mm(beam)
     scale = side / (2 * half)
     to_px = QTransform(scale, 0, 0, -scale, box.center().x(), box.center().y())
     painter.save()
     clip_to(painter, box)
-    _radiograph(painter, case, beam, machine.sad_mm, half, to_px)
+    _radiograph(painter, radiograph or compute.run(radiograph_of(case, beam)), half, to_px)
     names = []
     for volume in case.volumes:
         if volume.role in ("EXTERNAL", "SUPPORT") or volume.coverage.is_empty:
@@ -62,9 +78,8 @@ def draw_beam(item: Item, case: Case, draft: Draft, width: int, height: int) -> 
     return image
 
 
-def _radiograph(painter: QPainter, case: Case, beam: Beam, sad_mm: float, half: float, to_px: QTransform) -> None:
+def _radiograph(painter: QPainter, found: Any, half: float, to_px: QTransform) -> None:
     size = 2 * half
-    found = compute.run(Radiograph(case.image, beam.nameless(), sad_mm, size, size / 256.0))
     grey = np.ascontiguousarray(np.clip(np.asarray(found.image) * 255.0, 0, 255).astype(np.uint8))
     rows, columns = grey.shape
     made = QImage(grey.data, columns, rows, columns, QImage.Format.Format_Grayscale8).copy()

@@ -59,7 +59,7 @@ def draw_dvh(item: Item, case: Case, draft: Draft, now: Any, width: int, height:
         if dvh is None or volume.role == "SUPPORT":
             continue
         gy, share = dvh.curve(400)
-        points = np.stack([box.left() + box.width() * gy / full, box.bottom() - box.height() * share], axis=1)
+        points = np.stack([box.left() + box.width() * gy / full, box.bottom() - box.height() * share / 100.0], axis=1)
         path = QPainterPath()
         path.addPolygon(polygon(points))
         colour = on_paper(QColor(*volume.colour))

@@ -21,13 +21,20 @@ from engine.review.sheet import Item
 WIDTH, HEIGHT = 960, 720
 
 
-def draw(item: Item, case: Case, draft: Draft, now: Any, width: int = WIDTH, height: int = HEIGHT) -> QImage:
-    """Return the picture of one item of the contact sheet."""
+def draw(
+    item: Item, case: Case, draft: Draft, now: Any, width: int = WIDTH, height: int = HEIGHT, radiograph: Any = None
+) -> QImage:
+    """Return the picture of one item of the contact sheet; a beam's-eye view takes the radiograph made for it."""
     if item.kind == "plane":
         return draw_plane(item, case, draft, now, width, height)
     if item.kind == "beam":
-        return draw_beam(item, case, draft, width, height)
+        return draw_beam(item, case, draft, width, height, radiograph)
     return (draw_dvh if item.kind == "dvh" else draw_goals)(item, case, draft, now, width, height)
+
+
+def encoded(item: Item, image: QImage) -> Picture:
+    """Return a drawn item as it goes on the record."""
+    return Picture(item.title, item.place, frozen_array(np.frombuffer(png(image), dtype=np.uint8)))
 
 
 def pictures(items: Sequence[Item], case: Case, draft: Draft, now: Any, report: Report = quiet) -> tuple[Picture, ...]:
@@ -35,6 +42,5 @@ def pictures(items: Sequence[Item], case: Case, draft: Draft, now: Any, report: 
     out = []
     for i, item in enumerate(items):
         report(i / max(1, len(items)), item.title)
-        data = np.frombuffer(png(draw(item, case, draft, now)), dtype=np.uint8)
-        out.append(Picture(item.title, item.place, frozen_array(data)))
+        out.append(encoded(item, draw(item, case, draft, now)))
     return tuple(out)

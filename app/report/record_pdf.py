@@ -17,6 +17,7 @@ from engine.review.record import Picture, Record
 
 DPI = 150
 WIDTH, HEIGHT, MARGIN = 1240, 1754, 80  # A4 at DPI
+PICTURE_WIDTH = 880.0
 
 
 class _Pages:
@@ -48,7 +49,9 @@ class _Pages:
         """Write a name and what belongs to it."""
         self.painter.setFont(font(19))
         left, width = 420.0, WIDTH - 2 * MARGIN - 430.0
-        flags = int(Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft)
+        flags = int(Qt.TextFlag.TextWordWrap | Qt.TextFlag.TextWrapAnywhere | Qt.AlignmentFlag.AlignLeft)
+        if " " in text:
+            flags &= ~int(Qt.TextFlag.TextWrapAnywhere)
         metrics = QFontMetricsF(self.painter.font(), self.painter.device())
         a = metrics.boundingRect(QRectF(0, 0, left, 1e5), flags, name)
         b = metrics.boundingRect(QRectF(0, 0, width, 1e5), flags, text)
@@ -65,14 +68,15 @@ class _Pages:
         self.y += height
 
     def image(self, image: QImage) -> None:
-        """Place a picture at full width."""
-        width = WIDTH - 2 * MARGIN
+        """Place a picture; two fit on a page."""
+        width = PICTURE_WIDTH
+        left = (WIDTH - width) / 2
         height = width * image.height() / image.width()
         self.room(height + 12)
-        self.painter.drawImage(QRectF(MARGIN, self.y, width, height), image)
+        self.painter.drawImage(QRectF(left, self.y, width, height), image)
         self.painter.setPen(QPen(RULE, 1.5))
         self.painter.setBrush(Qt.BrushStyle.NoBrush)
-        self.painter.drawRect(QRectF(MARGIN, self.y, width, height))
+        self.painter.drawRect(QRectF(left, self.y, width, height))
         self.y += height + 24
 
     def _start(self) -> None:

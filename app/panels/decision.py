@@ -1,0 +1,125 @@
+"""The decision: who, in what role, approved or rejected, with a comment and a passphrase; the records so far."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFormLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPlainTextEdit,
+    QPushButton,
+    QRadioButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from engine.review.record import Record
+
+
+class Decision(QWidget):
+    """The form.
+
+    Signals
+    -------
+    seal_wanted() : the person wants the decision sealed
+    pdf_wanted(record) : a record is wanted as PDF
+    """
+
+    seal_wanted = Signal()
+    pdf_wanted = Signal(object)
+
+    def __init__(self) -> None:
+        super().__init__()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(8)
+        heading = QLabel(self.tr("Decision"))
+        heading.setObjectName("heading")
+        self.reviewer, self.role = QLineEdit(), QComboBox()
+        self.role.addItems([self.tr("physician"), self.tr("medical physicist"), self.tr("reviewer")])
+        self.role.setEditable(True)
+        self.approve, self.reject = QRadioButton(self.tr("Approved")), QRadioButton(self.tr("Rejected"))
+        self.comment = QPlainTextEdit()
+        self.comment.setFixedHeight(64)
+        self.comment.setTabChangesFocus(True)
+        self.passphrase = QLineEdit()
+        self.passphrase.setEchoMode(QLineEdit.EchoMode.Password)
+        form = QFormLayout()
+        form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
+        choice = QHBoxLayout()
+        choice.addWidget(self.approve)
+        choice.addWidget(self.reject)
+        choice.addStretch(1)
+        form.addRow(self.tr("Name"), self.reviewer)
+        form.addRow(self.tr("Role"), self.role)
+        form.addRow(self.tr("Decision"), choice)
+        form.addRow(self.tr("Comment"), self.comment)
+        form.addRow(self.tr("Passphrase"), self.passphrase)
+        self.seal = QPushButton(self.tr("Seal the decision"))
+        self.seal.setProperty("main", True)
+        self.seal.clicked.connect(self.seal_wanted)
+        self.hint = QLabel()
+        self.hint.setWordWrap(True)
+        self.hint.setObjectName("quiet")
+        self.records_heading = QLabel(self.tr("Records of this case"))
+        self.records_heading.setObjectName("heading")
+        self.records = QVBoxLayout()
+        self.records.setSpacing(8)
+        column.addWidget(heading)
+        column.addLayout(form)
+        column.addWidget(self.seal)
+        column.addWidget(self.hint)
+        column.addSpacing(8)
+        column.addWidget(self.records_heading)
+        column.addLayout(self.records)
+        self._rows: list[QWidget] = []
+        names = (self.tr("Name of the reviewer"), self.tr("Role"), self.tr("Comment"), self.tr("Passphrase"))
+        for widget, name in zip((self.reviewer, self.role, self.comment, self.passphrase), names, strict=True):
+            widget.setAccessibleName(name)
+        self.show_records((), None)
+
+    def decision(self) -> str:
+        """Return APPROVED, REJECTED or "" (DICOM approval values)."""
+        return "APPROVED" if self.approve.isChecked() else "REJECTED" if self.reject.isChecked() else ""
+
+    def show_state(self, ready: bool, words: str) -> None:
+        """Let the decision be sealed or say what it waits for."""
+        self.seal.setEnabled(ready)
+        self.hint.setText(words)
+
+    def show_records(self, records: Sequence[Record], covering: Record | None) -> None:
+        """List the sealed records; `covering` is the one that covers the present plan."""
+        for row in self._rows:
+            self.records.removeWidget(row)
+            row.deleteLater()
+        self._rows = []
+        for record in reversed(records):
+            s = record.statement
+            row = QWidget()
+            row.setProperty("plain", True)
+            column = QVBoxLayout(row)
+            column.setContentsMargins(0, 0, 0, 0)
+            column.setSpacing(2)
+            word = self.tr("Approved") if s.decision == "APPROVED" else self.tr("Rejected")
+            head = QLabel(self.tr("{} by {}, {}").format(word, s.reviewer, s.role))
+            head.setWordWrap(True)
+            state = self.tr("covers the present plan") if record is covering else self.tr("the plan was changed since")
+            detail = QLabel(f"{s.signed_at[:16].replace('T', ' ')} UTC  \u00b7  {record.fingerprint[:12]}  \u00b7  {state}")
+            detail.setObjectName("quiet")
+            detail.setWordWrap(True)
+            pdf = QPushButton(self.tr("Save as PDF\u2026"))
+            pdf.clicked.connect(lambda _=False, r=record: self.pdf_wanted.emit(r))
+            for widget in (head, detail, pdf):
+                column.addWidget(widget)
+            self._rows.append(row)
+            self.records.addWidget(row)
+        if not records:
+            none = QLabel(self.tr("Nothing is sealed yet."))
+            none.setObjectName("quiet")
+            self._rows.append(none)
+            self.records.addWidget(none)
