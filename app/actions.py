@@ -99,8 +99,8 @@ def _view(window: Any, menu: QMenu) -> None:
 
 
 def _go(window: Any, menu: QMenu) -> None:
-    for i, station in enumerate(window.stations):
-        add(menu, station.title, lambda n=station.name: window.go(n), f"Ctrl+{i + 1}")
+    for i, (name, title) in enumerate(window.shelf.names()):
+        add(menu, title, lambda n=name: window.go(n), f"Ctrl+{i + 1}")
     menu.addSeparator()
     walk = window.context.stage.walk
     add(menu, _tr("One slice towards the &head") + "\tUp", lambda: walk("z", 1))

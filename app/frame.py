@@ -31,7 +31,6 @@ class Frame(QWidget):
         super().__init__()
         self._settings, self._stage = settings, stage
         self._name = ""
-        self.filled = False
         self.left, self.right, self.bottom, self.middle = (Place() for _ in range(4))
         self.middle.addWidget(stage)
         self.upright = QSplitter(Qt.Orientation.Vertical)
@@ -59,7 +58,7 @@ class Frame(QWidget):
         """Put a station's widgets in their places."""
         self.keep_sizes()
         fresh = station.name != self._name
-        self._name, self.filled = station.name, True
+        self._name = station.name
         for place, widget in (
             (self.left, station.left()),
             (self.right, station.right()),

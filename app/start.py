@@ -55,8 +55,9 @@ def start(path: str | None = None) -> int:
         print(f"Qt cannot be loaded ({error}). On Debian or Ubuntu: sudo apt install libegl1 libgl1", file=sys.stderr)
         return 2
     from app import theme
-    from app.core import log, warm
+    from app.core import log
     from app.core.settings import Settings
+    from app.core.warm import Warmer
     from app.window import Window
 
     app = QApplication.instance() or QApplication(sys.argv[:1])
@@ -72,5 +73,9 @@ def start(path: str | None = None) -> int:
     window.show()
     if path:
         QTimer.singleShot(0, lambda: window.open_path(Path(path)))
-    QTimer.singleShot(400, lambda: warm.begin(window))
-    return int(app.exec())
+    warmer = Warmer(window.shelf.modules(), window)
+    warmer.done.connect(window.make_all)
+    QTimer.singleShot(300, warmer.begin)
+    code = int(app.exec())
+    warmer.stop()
+    return code

@@ -8,11 +8,9 @@ from PySide6.QtWidgets import QApplication
 from app.core.tokens import TEXT_PX, Tokens, tabular, use
 
 SHEET = """
-QWidget {{ background: {ground}; color: {text}; }}
+QWidget {{ color: {text}; }}
 QMainWindow, QDialog, #rail {{ background: {ground}; }}
-#panel, #panel QWidget[plain="true"], QScrollArea#panel > QWidget > QWidget {{ background: {panel}; }}
-#panel QLabel, #panel QCheckBox, #panel QRadioButton {{ background: transparent; }}
-QLabel, QCheckBox, QRadioButton {{ background: transparent; }}
+QScrollArea#panel, QScrollArea#panel > QWidget > QWidget {{ background: {panel}; }}
 QLabel#heading {{ font-weight: 600; font-size: 14px; padding: 0; }}
 QLabel#title {{ font-weight: 600; font-size: 22px; }}
 QLabel#quiet, QLabel#caution {{ color: {quiet}; }}
@@ -55,6 +53,7 @@ QAbstractItemView {{
 }}
 QAbstractItemView:focus {{ border: 2px solid {accent}; }}
 QAbstractItemView QLineEdit, QAbstractItemView QComboBox {{ border-radius: 0; padding: 0 4px; min-height: 0; }}
+QAbstractSpinBox::up-button, QAbstractSpinBox::down-button {{ width: 0; border: 0; }}
 QHeaderView {{ background: {panel}; border: 0; }}
 QHeaderView::section {{
     background: {panel}; color: {quiet}; border: 0; border-bottom: 1px solid {line}; padding: 4px 6px; font-weight: 400;

@@ -20,7 +20,7 @@ from app.core.workspace import Workspace
 from app.frame import Frame
 from app.panels.message_strip import MessageStrip
 from app.panels.rail import Rail
-from app.stations.station import Station, built
+from app.stations.station import Shelf, Station
 from app.views.linked_views import Stage
 from engine.case.case import Case
 
@@ -42,8 +42,8 @@ class Window(QMainWindow):
         self.context.refresh_states = self.show_states
         self._states = QTimer(self, singleShot=True, interval=0)
         self._states.timeout.connect(self._show_states)
-        self.stations: list[Station] = built(self.context)
-        self.station = self.stations[0]
+        self.shelf = Shelf(self.context)
+        self.station: Station | None = None
         self._keeper: Any = None
         self._build()
         workspace.case_changed.connect(self._case_changed)
@@ -59,7 +59,7 @@ class Window(QMainWindow):
         self.go("intake")
 
     def _build(self) -> None:
-        self.rail = Rail([(s.name, s.title) for s in self.stations])
+        self.rail = Rail(self.shelf.names())
         self.rail.chosen.connect(self.go)
         self.frame = Frame(self.context.settings, self.stage)
         self.strip = MessageStrip(self.context.messages, self.context.jobs, caution())
@@ -81,11 +81,11 @@ class Window(QMainWindow):
 
     def go(self, name: str) -> None:
         """Enter a station."""
-        target = next((s for s in self.stations if s.name == name), None)
+        target = self.shelf.get(name)
         if target is None:
             return
-        if target is not self.station or not self.frame.filled:
-            if self.frame.filled:
+        if target is not self.station:
+            if self.station is not None:
                 self.station.leave()
             self.station = target
             self.rail.show_station(name)
@@ -101,7 +101,14 @@ class Window(QMainWindow):
 
     def refresh(self) -> None:
         """Ask the station in front again what stands where, and all for their line of state."""
-        self.frame.show_station(self.station)
+        if self.station is not None:
+            self.frame.show_station(self.station)
+        self.show_states()
+
+    def make_all(self) -> None:
+        """Make the stations that nobody has asked for yet, so that the rail can tell their state."""
+        for name, _ in self.shelf.names():
+            self.shelf.get(name)
         self.show_states()
 
     def show_states(self) -> None:
@@ -109,12 +116,12 @@ class Window(QMainWindow):
         self._states.start()
 
     def _show_states(self) -> None:
-        self.rail.set_states({s.name: s.state_line() for s in self.stations})
+        self.rail.set_states({s.name: s.state_line() for s in self.shelf.made()})
 
     def _case_changed(self, before: Case | None, after: Case | None) -> None:
         if (before is None) != (after is None) or before is None or after is None or before.image is not after.image:
-            self.frame.show_station(self.station)
             self._title()
+            self.refresh()
         self.show_states()
 
     def _title(self) -> None:
@@ -150,15 +157,17 @@ class Window(QMainWindow):
         """Open a case file, or look for images in a folder."""
         path = Path(path)
         if path.is_dir():
-            self.go("intake")
-            self.station.search(path)  # type: ignore[attr-defined]
+            self._search(path)
         elif path.suffix.lower() == CASE_SUFFIX:
             self.keeper.open(path)
         elif path.is_file():
-            self.go("intake")
-            self.station.search(path.parent)  # type: ignore[attr-defined]
+            self._search(path.parent)
         else:
             self.context.messages.error(self.tr("{} is not there. Choose another file or folder.").format(path))
+
+    def _search(self, folder: Path) -> None:
+        self.go("intake")
+        self.shelf.get("intake").search(folder)  # type: ignore[union-attr]
 
     def _opened(self, path: Path) -> None:
         self.context.settings.add_recent(path)
@@ -212,7 +221,8 @@ class Window(QMainWindow):
     def closeEvent(self, event: QCloseEvent) -> None:
         settings = self.context.settings
         settings.set("window/geometry", self.saveGeometry())
-        self.station.leave()
+        if self.station is not None:
+            self.station.leave()
         self.frame.keep_sizes()
         self.context.jobs.close()
         if self._keeper is not None:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QPainter, QPixmap
+from PySide6.QtGui import QColor, QIcon, QPainter, QPixmap
 
 from app.core.tokens import colour
 from app.core.workspace import Workspace
@@ -90,7 +91,7 @@ class VolumeTable(QAbstractTableModel):
         if role in (roles.DisplayRole, roles.EditRole):
             return self._text(v, column)
         if role == roles.DecorationRole and column == NAME:
-            return swatch(v.colour)
+            return patch(v.colour)
         if role == roles.CheckStateRole and column == NAME:
             return Qt.CheckState.Unchecked if v.key in self._workspace.hidden else Qt.CheckState.Checked
         if role == roles.TextAlignmentRole:
@@ -152,6 +153,15 @@ class VolumeTable(QAbstractTableModel):
 
         role = role_of(name, "OTHER") if v.role == "OTHER" else v.role
         return v.but(name=name, role=role)
+
+
+@lru_cache(maxsize=64)
+def patch(rgb: tuple[int, int, int]) -> QIcon:
+    """Return a patch of a volume's colour that a selected row does not tint."""
+    icon = QIcon()
+    for mode in (QIcon.Mode.Normal, QIcon.Mode.Selected, QIcon.Mode.Active):
+        icon.addPixmap(swatch(rgb), mode)
+    return icon
 
 
 def swatch(rgb: tuple[int, int, int], size: QSize | None = None) -> QPixmap:

@@ -133,7 +133,7 @@ class VolumeList(QWidget):
         header = t.horizontalHeader()
         header.setMinimumSectionSize(20)
         header.setSectionResizeMode(NAME, QHeaderView.ResizeMode.Stretch)
-        for column, width in ((ROLE, 84), (CM3, 60), (SLICES, 46), (MARK, 22)):
+        for column, width in ((ROLE, 80), (CM3, 54), (SLICES, 50), (MARK, 20)):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
             header.resizeSection(column, width)
 

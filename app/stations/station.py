@@ -1,7 +1,7 @@
 """What a station is.
 
 To add one: write ``app/stations/<name>.py`` with a class derived from ``Station`` and add one line to STATIONS. The
-module is imported when the window starts; a station whose module does not exist is absent.
+module is imported when the station is first wanted; a station whose module does not exist is absent.
 
 The window asks ``left()``, ``right()``, ``bottom()`` and ``centre()`` when the station is entered, when the case appears
 or goes, and after ``context.refresh()``. Each returns a widget (always the same one) or None for "nothing there".
@@ -13,7 +13,7 @@ from __future__ import annotations
 from importlib import import_module
 from importlib.util import find_spec
 
-from PySide6.QtCore import QT_TRANSLATE_NOOP, QObject
+from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication, QObject
 from PySide6.QtWidgets import QWidget
 
 from app.core.context import Context
@@ -82,6 +82,31 @@ class Station(QObject):
         return []
 
 
-def built(context: Context) -> list[Station]:
-    """Return the stations that exist, in the order of the work."""
-    return [getattr(import_module(module), kind)(context) for module, kind in STATIONS if find_spec(module)]
+class Shelf:
+    """The stations that exist, in the order of the work; each is made when it is first wanted."""
+
+    def __init__(self, context: Context) -> None:
+        self._context = context
+        self._known = {m.rpartition(".")[2]: (m, kind) for m, kind in STATIONS if find_spec(m)}
+        self._made: dict[str, Station] = {}
+
+    def names(self) -> list[tuple[str, str]]:
+        """Return (name, title) of every station."""
+        return [(n, QCoreApplication.translate("Station", kind)) for n, (_, kind) in self._known.items()]
+
+    def modules(self) -> list[str]:
+        """Return the modules of the stations."""
+        return [module for module, _ in self._known.values()]
+
+    def get(self, name: str) -> Station | None:
+        """Return a station, made now if need be; None if there is none of this name."""
+        if name not in self._known:
+            return None
+        if name not in self._made:
+            module, kind = self._known[name]
+            self._made[name] = getattr(import_module(module), kind)(self._context)
+        return self._made[name]
+
+    def made(self) -> list[Station]:
+        """Return the stations made so far."""
+        return list(self._made.values())

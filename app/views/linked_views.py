@@ -23,7 +23,6 @@ from app.views.stack_strip import StackStrip
 from engine.image.ct import CtImage
 from engine.space.grid import Grid
 
-
 AIR_MM = 20.0  # around the body when pictures are fitted
 
 
