@@ -129,7 +129,7 @@ def _pair(z: int, process: str, theirs: str, energy_mev: Floats) -> Floats:
     smooth = CubicSpline(np.log(listed * 1e-6), np.log(barn / (1.0 - threshold * 1e6 / listed) ** 3))
     above = np.maximum(energy_mev, threshold)
     value = np.exp(smooth(np.log(np.maximum(above, 0.5 * (threshold + lowest))))) * (1.0 - threshold / above) ** 3
-    return np.asarray(value)
+    return np.where(energy_mev > threshold * (1.0 + 1e-6), value, 0.0)
 
 
 def edges_mev(of: Medium, low_mev: float, high_mev: float) -> tuple[float, ...]:
