@@ -10,7 +10,7 @@ from pydicom.datadict import keyword_for_tag, tag_for_keyword
 from pydicom.dataelem import RawDataElement
 from pydicom.dataset import Dataset
 
-from engine.dicom.common import CT_STORAGE, DOSE_STORAGE, PLAN_STORAGE, STRUCTURES_STORAGE, reading, text_of
+from engine.dicom.common import CT_STORAGE, DOSE_STORAGE, PLAN_STORAGE, STRUCTURES_STORAGE, float_of, reading, text_of
 from engine.image.ct import CtImage
 
 _LONGEST_DECIMAL = 16
@@ -160,9 +160,9 @@ def problems_of_set(structures: str | Path, plan: str | Path, dose: str | Path, 
             found.append("RP: does not refer to this structure set")
         if _referred(rd, "ReferencedRTPlanSequence") != [text_of(rp, "SOPInstanceUID")]:
             found.append("RD: does not refer to this plan")
-        numbers = {int(item.ROINumber) for item in rs.get("StructureSetROISequence") or ()}
+        numbers = {float_of(item, "ROINumber") for item in rs.get("StructureSetROISequence") or ()}
         for item in rp.get("DoseReferenceSequence") or ():
-            if "ReferencedROINumber" in item and int(item.ReferencedROINumber) not in numbers:
+            if "ReferencedROINumber" in item and float_of(item, "ReferencedROINumber") not in numbers:
                 found.append("RP: prescribes to a region that does not exist")
     return tuple(found)
 
@@ -225,7 +225,7 @@ def _plan_problems(dataset: Dataset) -> list[str]:
     if len(beams) != len(dataset.get("BeamSequence") or ()):
         found.append("two beams share a number")
     for group in dataset.get("FractionGroupSequence") or ():
-        referred = [int(i.ReferencedBeamNumber) for i in group.get("ReferencedBeamSequence") or ()]
+        referred = [float_of(i, "ReferencedBeamNumber") for i in group.get("ReferencedBeamSequence") or ()]
         if len(referred) != group.get("NumberOfBeams") or set(referred) - set(beams):
             found.append("the fraction group does not name the beams")
     for number, beam in beams.items():
@@ -238,12 +238,12 @@ def _plan_problems(dataset: Dataset) -> list[str]:
                 found.append(f"beam {number}: {keyword} is missing at the first control point")
         sizes = {}
         for device in beam.get("BeamLimitingDeviceSequence") or ():
-            pairs = int(device.NumberOfLeafJawPairs)
-            sizes[device.RTBeamLimitingDeviceType] = 2 * pairs
-            if device.RTBeamLimitingDeviceType.startswith("MLC") and _count(device, "LeafPositionBoundaries") != pairs + 1:
+            kind, pairs = text_of(device, "RTBeamLimitingDeviceType"), int(float_of(device, "NumberOfLeafJawPairs") or 0)
+            sizes[kind] = 2 * pairs
+            if kind.startswith("MLC") and _count(device, "LeafPositionBoundaries") != pairs + 1:
                 found.append(f"beam {number}: leaf boundaries do not fit the leaves")
         shown = {
-            p.RTBeamLimitingDeviceType: _count(p, "LeafJawPositions")
+            text_of(p, "RTBeamLimitingDeviceType"): _count(p, "LeafJawPositions")
             for p in points[0].get("BeamLimitingDevicePositionSequence") or ()
         }
         if shown != sizes:

@@ -123,7 +123,7 @@ def planned_case(identified: bool = True) -> Case:
     """Return the small case with three beams on a shipped machine; `identified` gives its image DICOM identifiers."""
     case = edits.with_machine(small_case(), load_machine("generic-6"))
     machine = case.machines[0]
-    leaves = tuple((-20.5 + 0.1 * i, 21.25 + 0.1 * i) for i in range(machine.leaf_pairs))
+    leaves = tuple((round(-20.5 + 0.1 * i, 2), round(21.25 + 0.1 * i, 2)) for i in range(machine.leaf_pairs))
     aperture = Aperture((-25.5, 27), (-30, 31.125), machine.leaf_edges_mm, leaves)
     draft = case.drafts[0].but(name="Three fields")
     for i, gantry in enumerate((0, 120.5, 359.9)):
