@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+
 import numpy as np
 import pytest
 
@@ -53,3 +56,9 @@ def test_the_command_writes_a_file_that_says_how_it_was_made(tmp_path, monkeypat
 def test_the_command_explains_what_is_wrong(tmp_path, capsys):
     assert command.main(["--kernels-only", "--histories", "3", "--out", str(tmp_path)]) == 2
     assert "at least 20 histories" in capsys.readouterr().err
+
+
+def test_calculating_dose_does_not_import_the_factory():
+    code = "import sys, engine.dose.calculate; print([m for m in sys.modules if 'kernel_factory' in m or m == 'xcom'])"
+    out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert out.stdout.strip() == "[]"
