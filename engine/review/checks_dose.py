@@ -11,6 +11,7 @@ from engine.review.finding import Facts, Finding
 
 SMALL_TARGET_CM3, SMALL_SPACING_MM, LARGE_SPACING_MM = 10.0, 2.5, 3.0
 HOT_PERCENT = 110.0
+EQUAL_SHARE = 0.005  # a place outside the target counts as hotter only beyond this
 
 
 def standing_of_dose(facts: Facts) -> Iterator[Finding]:
@@ -93,11 +94,8 @@ def hottest_place(facts: Facts) -> Iterator[Finding]:
         yield Finding(
             "hot-spot", "warn", f"No dose exceeds {HOT_PERCENT:g} % of the prescription.", words, "max", point_mm=point
         )
-    grid = target.coverage.grid
-    k, r, c = np.rint(grid.index(point)).astype(int)
-    rows, columns = grid.shape[1:]
-    within = 0 <= k < grid.shape[0] and 0 <= r < rows and 0 <= c < columns
-    if not within or target.coverage.slice(int(k))[r, c] == 0:
+    dvh = facts.now.dvhs.get(target.key)
+    if dvh is None or gy > (1 + EQUAL_SHARE) * dvh.max_gy:
         x, y, z = point
         words = f"The highest dose ({gy:.2f} Gy) lies outside {target.name}, at x {x:.0f}, y {y:.0f}, z {z:.0f} mm."
         yield Finding("hot-outside-target", "warn", "The highest dose lies in the target.", words, "max", point_mm=point)

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from engine.base.values import frozen_array, own_array
+from engine.base.values import Value, frozen_array, own_array
+from engine.beams.beam import Aperture, Beam
+from engine.beams.machine import load_machine
 from engine.case import edits
 from engine.case.case import Case, Patient, Prescription
+from engine.case.requests import dose_requests
 from engine.dose.dose import Dose
 from engine.evaluation.goals import Goal
 from engine.image.ct import CtImage
@@ -56,3 +59,19 @@ def small_case() -> Case:
 def flat_dose(grid: Grid, gy: float, inputs: str = "") -> Dose:
     """Return the same dose everywhere."""
     return Dose(frozen_array(np.full(grid.shape, gy, dtype=np.float32)), grid, inputs)
+
+
+def planned_case() -> Case:
+    """Return the small case with two opposed beams of point-6 that show the whole target."""
+    case = edits.with_machine(small_case(), load_machine("point-6"))
+    square = Aperture((-32, 32), (-32, 32))
+    draft = case.drafts[0].but(goals=(Goal("ptv", "D95%[%]", ">=", 95, 1), Goal("cord", "Max[Gy]", "<=", 70)))
+    for key, name, gantry in (("a", "AP", 0), ("p", "PA", 180)):
+        draft = edits.with_beam(draft, Beam(key, name, "point-6", (0, 0, 0), gantry, 0, 0, square))
+    return edits.with_draft(case, draft)
+
+
+def flat_results(case: Case, quality: str = "fine", gy_per_mu: float = 0.01) -> dict[str, Value]:
+    """Return a flat dose for every beam of the last draft, by the fingerprint of its request."""
+    requests = dose_requests(case, case.drafts[-1], quality)
+    return {r.fingerprint: flat_dose(r.grid, gy_per_mu, r.fingerprint).but(quality=quality) for r in requests}

@@ -1,0 +1,70 @@
+"""What can be signed, and what goes on the record."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from engine.base.errors import SealError
+from engine.base.values import frozen_array
+from engine.case import edits
+from engine.case.requests import Standing, standing
+from engine.evaluation.goals import Goal
+from engine.review.ask import ReviewDraft, review
+from engine.review.record import Picture
+from engine.review.statement import make_statement
+from tests.support.cases import flat_results, planned_case
+
+
+def gathered(case, quality="fine"):
+    stands = standing(case, case.drafts[-1], flat_results(case, quality))
+    return stands, review(ReviewDraft(case, "draft", stands.state, stands.doses))
+
+
+def pictures(items):
+    return tuple(Picture(i.title, i.place, frozen_array(np.arange(3, dtype=np.uint8))) for i in items)
+
+
+def state(case, stands, seen_all=True, decision="APPROVED", **changes):
+    _, found = gathered(case)
+    shown = pictures(found.items)
+    seen = [p.title for p in shown] if seen_all else []
+    now = changes.get("now", found.now)
+    return make_statement(
+        case, case.drafts[-1], stands, now, found.findings, shown, seen, decision, "R", "physician", "", "2026"
+    )
+
+
+def test_the_statement_names_everything_by_fingerprint_and_the_numbers_seen():
+    case = planned_case()
+    stands, found = gathered(case)
+    statement = state(case, stands)
+    assert statement.case == case.fingerprint
+    assert statement.doses == tuple(d.fingerprint for d in stands.doses)
+    assert len(statement.pictures) == len(found.items)
+    numbers = dict(statement.numbers)
+    assert numbers["Prescription"] == "60 Gy in 30 fractions to PTV"
+    assert numbers["Beam AP"].endswith("100.0 MU a fraction")  # two beams of 0.01 Gy/MU make 2 Gy
+    assert "D98 60.00" in numbers["PTV"]
+    assert numbers["Goal PTV D95%[%] >= 95"] == "100.00: met"
+
+
+def test_no_current_fine_dose_no_signature():
+    case = planned_case()
+    quick, _ = gathered(case, "quick")
+    with pytest.raises(SealError, match="no current fine dose"):
+        state(case, quick)
+    with pytest.raises(SealError, match="no current fine dose"):
+        state(case, Standing("out of date"))
+
+
+def test_approval_needs_findings_closed_and_pictures_opened_rejection_does_not():
+    case = planned_case()
+    stands, _ = gathered(case)
+    with pytest.raises(SealError, match="not looked at"):
+        state(case, stands, seen_all=False)
+    assert state(case, stands, seen_all=False, decision="REJECTED").decision == "REJECTED"
+    missed = edits.with_draft(case, case.drafts[0].but(goals=(Goal("cord", "Max[Gy]", "<=", 45),)))
+    stands, _ = gathered(missed)
+    with pytest.raises(SealError, match="stand open"):
+        state(missed, stands)
