@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.spatial import cKDTree
 
 Points = NDArray[np.float64]
 
@@ -61,6 +62,7 @@ def _joined(outer: Points, holes: list[Points]) -> Points:
 
 
 def _nearest(a: Points, b: Points) -> tuple[float, int, int]:
-    square = ((a[:, None, :2] - b[None, :, :2]) ** 2).sum(axis=2)
-    i, j = np.unravel_index(int(np.argmin(square)), square.shape)
-    return float(square[i, j]), int(i), int(j)
+    """Return the least distance between points of two lines, and their indices."""
+    distance, index = cKDTree(a[:, :2]).query(b[:, :2])
+    j = int(np.argmin(distance))
+    return float(distance[j]), int(index[j]), j

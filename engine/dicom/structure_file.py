@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 from numpy.typing import NDArray
+from pydicom.charset import default_encoding
 from pydicom.datadict import tag_for_keyword
 from pydicom.dataelem import RawDataElement
 from pydicom.dataset import Dataset, FileDataset
 from pydicom.tag import Tag
 
 from engine.base.errors import InputError
-from engine.base.progress import Report, quiet
+from engine.base.progress import Report, part, quiet
 from engine.case.case import Case
 from engine.dicom.common import (
     CAUTION,
@@ -81,9 +82,10 @@ def structures_dataset(case: Case, label: str = "", report: Report = quiet) -> F
     numbers = roi_numbers(case)
     regions, contours, observations = [], [], []
     for i, volume in enumerate(case.volumes):
-        report(i / len(case.volumes), f"outlining {volume.name}")
+        n = len(case.volumes)
+        inner = part(report, i / n, (i + 1) / n)
         regions.append(_region(volume, numbers[volume.key], image))
-        contours.append(_contours(volume, numbers[volume.key], image))
+        contours.append(_contours(volume, numbers[volume.key], image, inner))
         observations.append(_observation(volume, numbers[volume.key]))
     dataset.StructureSetROISequence = regions
     dataset.ROIContourSequence = contours
@@ -141,7 +143,7 @@ def _observation(volume: Volume, number: int) -> Dataset:
     return item
 
 
-def _contours(volume: Volume, number: int, image: CtImage) -> Dataset:
+def _contours(volume: Volume, number: int, image: CtImage, report: Report) -> Dataset:
     """Build an item of the ROI Contour Sequence (PS3.3 C.8.8.6)."""
     item = Dataset()
     item.ROIDisplayColor = list(volume.colour)
@@ -152,9 +154,15 @@ def _contours(volume: Volume, number: int, image: CtImage) -> Dataset:
         if any(nested(same) for same in _by_height(lines)):
             kind = "CLOSEDPLANAR_XOR"
     else:
-        for plane in volume.coverage.planes:
+        planes = volume.coverage.planes
+        for k, plane in enumerate(planes):
+            report(0.5 * k / len(planes), f"outlining {volume.name}")
             lines += [np.round(p, _ROUND_MM) + 0.0 for p in keyholes(slice_outlines_mm(volume.coverage, plane))]
-    found = [_contour(points, kind, image) for points in lines if len(points)]
+    found = []
+    for k, points in enumerate(lines):
+        report(0.5 + 0.5 * k / len(lines), f"writing {volume.name}")
+        if len(points):
+            found.append(_contour(points, kind, image))
     if found:
         for k, contour in enumerate(found, 1):
             contour.ContourNumber = k
@@ -182,6 +190,8 @@ def _contour(points: NDArray[np.float64], kind: str, image: CtImage) -> Dataset:
     text = "\\".join(_decimal(v) for v in points.ravel().tolist()).encode("ascii")
     text += b" " * (len(text) % 2)
     item[_CONTOUR_DATA] = RawDataElement(_CONTOUR_DATA, "DS", len(text), text, 0, True, True)
+    # Said to be encoded as it will be written, so that the writer takes the text as it is: seconds for a large set.
+    item.set_original_encoding(True, True, default_encoding)
     return item
 
 
