@@ -56,7 +56,7 @@ class DensityTable(QAbstractTableModel):
         return None
 
     def flags(self, index: Index) -> Qt.ItemFlag:
-        return super().flags(index) | Qt.ItemFlag.ItemIsEditable
+        return super().flags(index) | Qt.ItemFlag.ItemIsEditable if index.isValid() else Qt.ItemFlag.NoItemFlags
 
     def setData(self, index: Index, value: Any, role: int = Qt.ItemDataRole.EditRole) -> bool:
         if self.curve is None or role != Qt.ItemDataRole.EditRole:

@@ -121,6 +121,8 @@ class VolumeTable(QAbstractTableModel):
         return str(len(v.coverage.tiles))
 
     def flags(self, index: Index) -> Qt.ItemFlag:
+        if not index.isValid():
+            return Qt.ItemFlag.NoItemFlags
         out = super().flags(index)
         if index.column() in (NAME, ROLE):
             out |= Qt.ItemFlag.ItemIsEditable

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QEvent, QObject, QSize, Qt
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 
@@ -28,6 +28,13 @@ class Pane(QScrollArea):
             self.column.addStretch(1)
         self.setWidget(inner)
         self._inner = inner
+        inner.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.LayoutRequest:
+            # What stands in the pane may have become wider; the splitter has to hear of it.
+            self.updateGeometry()
+        return super().eventFilter(watched, event)
 
     def minimumSizeHint(self) -> QSize:
         bar = self.verticalScrollBar().sizeHint().width()

@@ -42,6 +42,15 @@ class NameEditor(QStyledItemDelegate):
         completer.setFilterMode(Qt.MatchFlag.MatchContains)
         completer.setMaxVisibleItems(10)
         editor.setCompleter(completer)
+
+        def entered() -> None:
+            # While names are offered, Return goes past the filter of this delegate: commit here.
+            if completer.popup().isVisible():
+                completer.popup().hide()
+                self.commitData.emit(editor)
+                self.closeEditor.emit(editor)
+
+        editor.returnPressed.connect(entered)
         return editor
 
 

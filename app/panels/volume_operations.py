@@ -165,6 +165,7 @@ class VolumeOperations(QWidget):
         box.setSuffix(f" {n.unit}")
         box.setSingleStep(10 if n.unit == "HU" else 1 if n.unit == "mm" else 0.5)
         box.setValue(n.value)
+        box.setMinimumWidth(64)
         box.setAccessibleName(n.words)
         box.setToolTip(n.words)
         box.valueChanged.connect(lambda _: self.changed.emit())

@@ -26,5 +26,5 @@ def make_demonstration(request: MakeDemonstration, report: Report = quiet) -> Ph
     """
     from engine.phantoms import make
 
-    report(0.05, f"Making the demonstration patient: {request.name}")
-    return make(request.name)
+    report(0.0, f"Making the demonstration patient: {request.name}")
+    return make(request.name, report)

@@ -1,0 +1,106 @@
+"""Keys and gestures on one page."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+
+from app.core.caution import caution
+
+
+class KeysDialog(QDialog):
+    """Shows what the hand can do; not modal, so that it can stay open beside the work."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setWindowTitle(self.tr("Keys and gestures"))
+        columns = QHBoxLayout()
+        columns.setSpacing(32)
+        for groups in self._groups():
+            column = QVBoxLayout()
+            column.setSpacing(8)
+            for title, rows in groups:
+                head = QLabel(title)
+                head.setObjectName("heading")
+                column.addWidget(head)
+                grid = QGridLayout()
+                grid.setHorizontalSpacing(16)
+                grid.setVerticalSpacing(4)
+                grid.setColumnStretch(1, 1)
+                for i, (keys, what) in enumerate(rows):
+                    key, words = QLabel(keys), QLabel(what)
+                    key.setObjectName("quiet")
+                    grid.addWidget(key, i, 0)
+                    grid.addWidget(words, i, 1)
+                column.addLayout(grid)
+                column.addSpacing(8)
+            column.addStretch(1)
+            columns.addLayout(column)
+        note = QLabel(caution())
+        note.setObjectName("caution")
+        note.setWordWrap(True)
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.rejected.connect(self.close)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(24, 24, 24, 16)
+        layout.addLayout(columns)
+        layout.addWidget(buttons)
+        layout.addWidget(note)
+
+    def _groups(self) -> tuple[tuple[tuple[str, tuple[tuple[str, str], ...]], ...], ...]:
+        tr = self.tr
+        return (
+            (
+                (
+                    tr("Pictures"),
+                    (
+                        (tr("Click"), tr("move the cross-hair")),
+                        (tr("Wheel, arrow keys"), tr("walk slices")),
+                        (tr("Page Up, Page Down"), tr("ten slices")),
+                        (tr("Home, End"), tr("first and last slice")),
+                        (tr("Ctrl + wheel, + and \u2212"), tr("magnify")),
+                        (tr("Drag with the middle button"), tr("move the picture")),
+                        (tr("Drag with the right button"), tr("window: level up and down, width sideways")),
+                        (tr("1 to 5"), tr("window presets")),
+                        (tr("F, double middle click"), tr("fit the pictures")),
+                        (tr("Tab"), tr("trade the large picture")),
+                        (tr("P, or hold Space"), tr("point probe")),
+                    ),
+                ),
+                (
+                    tr("Window"),
+                    (
+                        (tr("Ctrl+1 to Ctrl+5"), tr("stations")),
+                        (tr("F6"), tr("next part of the window")),
+                        (tr("F11"), tr("full screen")),
+                    ),
+                ),
+            ),
+            (
+                (
+                    tr("Tools"),
+                    (
+                        ("V", tr("look")),
+                        (tr("B, E"), tr("brush, eraser (E again: brush)")),
+                        ("H, G", tr("freehand, polygon")),
+                        ("R, W, T", tr("range brush, region grow, edge trace")),
+                        (tr("[ and ], Shift + wheel"), tr("brush radius")),
+                        (tr("Shift"), tr("take away instead of adding")),
+                        (tr("Enter, double click"), tr("close a polygon")),
+                        (tr("Backspace"), tr("take back the last corner")),
+                        (tr("Esc"), tr("give up what is being drawn")),
+                    ),
+                ),
+                (
+                    tr("Volumes"),
+                    (
+                        ("Ctrl+N", tr("new volume")),
+                        ("Ctrl+I", tr("fill missing slices")),
+                        (tr("Ctrl+Shift+Up, Down"), tr("copy from the slice above, below")),
+                        ("Ctrl+M", tr("margin")),
+                        ("Ctrl+B", tr("body outline")),
+                        ("F2", tr("write in the marked cell")),
+                    ),
+                ),
+                (tr("Everywhere"), (("Ctrl+Z", tr("undo")), ("Ctrl+Shift+Z", tr("redo")))),
+            ),
+        )

@@ -1,0 +1,153 @@
+"""Intake: ways into a case, series with what is wrong, the density curve."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+
+import pytest
+from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
+from PySide6.QtGui import QDropEvent
+
+from app.models.density_table import DensityTable
+from app.models.series_table import SeriesTable
+from engine.base.errors import InputError
+from engine.image.density import DEFAULT_CURVE
+from tests.support.cases import small_case
+
+pytestmark = pytest.mark.gui
+
+
+def series(**changes):
+    plain = {
+        "uid": "1.2.3", "modality": "CT", "description": "Planning", "patient_name": "A^B", "patient_id": "7",
+        "study_date": "20260102", "files": 40, "problem": "", "note": "",
+    }  # fmt: skip
+    return SimpleNamespace(**{**plain, **changes})
+
+
+def found(folder, *rows):
+    return SimpleNamespace(folder=folder, series=rows, other_files=2, damaged=())
+
+
+def test_without_a_case_the_ways_in_are_shown_with_buttons(bare_window):
+    intake = bare_window.shelf.get("intake")
+    assert intake.welcome.isVisible()
+    assert all(b.isVisible() for b in intake.welcome.demonstrations.values())
+    assert not bare_window.stage.isVisible()
+    assert "medical device" in bare_window.strip.findChild(object, "caution").text()
+
+
+def test_a_dropped_folder_is_searched_and_each_series_says_what_is_wrong(bare_window, qtbot, answer, tmp_path):
+    rows = (series(), series(uid="1.2.4", problem="slice 12 is missing between 30.0 and 36.0 mm"))
+    answer("FindSeries", lambda request, report: found(request.folder, *rows))
+    mime = QMimeData()
+    mime.setUrls([QUrl.fromLocalFile(str(tmp_path))])
+    copy, left, none = Qt.DropAction.CopyAction, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+    bare_window.dropEvent(QDropEvent(QPointF(10, 10), copy, mime, left, none))
+    panel = bare_window.shelf.get("intake").series
+    qtbot.waitUntil(lambda: panel.model.rowCount() == 2)
+    assert "1 can be opened" in panel.count.text()
+    panel.table.selectRow(0)
+    assert panel.open.isEnabled()
+    panel.table.selectRow(1)
+    assert not panel.open.isEnabled()
+    assert "slice 12 is missing" in panel.why.text()
+
+
+def test_a_folder_that_cannot_be_read_says_why(bare_window, qtbot, answer, tmp_path):
+    def refuse(request, report):
+        raise InputError("it holds no file", request.folder, "Choose another folder.")
+
+    answer("FindSeries", refuse)
+    bare_window.open_path(tmp_path)
+    panel = bare_window.shelf.get("intake").series
+    qtbot.waitUntil(lambda: "holds no file" in panel.count.text())
+    assert "Choose another folder" in bare_window.strip.text.text()
+
+
+def test_opening_a_series_makes_a_case_in_a_file(bare_window, qtbot, answer, tmp_path, monkeypatch):
+    import app.core.keeper as keeper
+
+    monkeypatch.setattr(keeper, "default_folder", lambda: tmp_path / "cases")
+    case = small_case()
+    answer("FindSeries", lambda request, report: found(request.folder, series()))
+    answer(
+        "OpenSeries",
+        lambda request, report: SimpleNamespace(patient=case.patient, image=case.image, notes=("2 slices resorted",)),
+    )
+    bare_window.open_path(tmp_path)
+    panel = bare_window.shelf.get("intake").series
+    qtbot.waitUntil(panel.open.isEnabled)
+    panel.open.click()
+    qtbot.waitUntil(lambda: bare_window.context.workspace.case is not None)
+    qtbot.waitUntil(lambda: bare_window.station.name == "outline")
+    assert bare_window.stage.isVisible()
+    assert list((tmp_path / "cases").glob("*.halfshade"))
+    assert "synthetic" in bare_window.windowTitle()
+    assert bare_window.context.settings.recent()
+    bare_window.close_case()
+    assert bare_window.context.workspace.case is None
+    assert bare_window.station.name == "intake"
+
+
+def test_a_demonstration_opens_with_one_button(bare_window, qtbot, answer, tmp_path, monkeypatch):
+    import app.core.keeper as keeper
+
+    monkeypatch.setattr(keeper, "default_folder", lambda: tmp_path / "cases")
+    case = small_case()
+    goal = SimpleNamespace(
+        volume="SpinalCord",
+        metric="Max[Gy]",
+        comparator="<=",
+        limit=45.0,
+        tolerance=0.0,
+        priority=1,
+        source="common practice",
+    )
+    plan = SimpleNamespace(target="PTV", prescription_gy=60.0, fractions=30, goals=(goal,))
+    phantom = SimpleNamespace(
+        name="thorax",
+        patient_name="Demo^Chest",
+        patient_id="D1",
+        sex="O",
+        image=case.image,
+        volumes=case.volumes,
+        plan=plan,
+    )
+    answer("MakeDemonstration", lambda request, report: phantom)
+    bare_window.shelf.get("intake").welcome.demonstrations["thorax"].click()
+    qtbot.waitUntil(lambda: bare_window.context.workspace.case is not None)
+    opened = bare_window.context.workspace.case
+    assert opened.patient.synthetic
+    assert opened.drafts[0].prescription.volume_key == "ptv"
+    assert opened.drafts[0].goals[0].volume_key == "cord"
+
+
+def test_the_density_curve_is_edited_and_nonsense_refused(window):
+    window.go("intake")
+    panel = window.shelf.get("intake").density
+    model = panel.model
+    assert model.setData(model.index(1, 1), "0.95")
+    assert window.context.workspace.case.curve.g_cm3[1] == 0.95
+    assert "edited at intake" in window.context.workspace.case.curve.source
+    before = window.context.workspace.case.curve
+    assert not model.setData(model.index(2, 0), "5000")
+    assert "must ascend" in window.strip.text.text()
+    assert window.context.workspace.case.curve is before
+    panel.reset.click()
+    assert window.context.workspace.case.curve == DEFAULT_CURVE
+    window.context.workspace.undo_stack.undo()
+    assert model.curve == before
+
+
+def test_tables_keep_the_rules_of_models(qtmodeltester):
+    density, table = DensityTable(), SeriesTable()
+    density.show(DEFAULT_CURVE)
+    assert density.add_row(3)
+    assert density.rowCount() == 8
+    assert density.remove_row(4)
+    assert not density.add_row(99) or density.rowCount() == 8
+    table.show((series(), series(problem="x")))
+    assert table.data(table.index(0, 3)) == "2026-01-02"
+    qtmodeltester.check(density)
+    qtmodeltester.check(table)
