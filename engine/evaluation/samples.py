@@ -159,8 +159,8 @@ def _refined(alpha, n, along, first):  # type: ignore[no-untyped-def]
                         p[i, 1] = r + (j // n + (t * _B) % 1.0) / n - 0.5
                         p[i, 2] = c + (j % n + (t * _C) % 1.0) / n - 0.5
                     w[i] = part[j] / (n * n * along)
-                    i += 1
-    return p, w
+                    i += w[i] > 0
+    return p[:i].copy(), w[:i].copy()
 
 
 @njit(cache=True, nogil=True)
@@ -216,6 +216,13 @@ def _split(a, gr, gc, n, part):  # type: ignore[no-untyped-def]
             lo = edge
         else:
             hi = edge
+    # Slivers would put the highest and lowest dose where hardly anything is painted.
+    least = min(0.1, 0.5 * part.max())
+    total = 0.0
+    for j in range(n * n):
+        if part[j] < least:
+            part[j] = 0.0
+        total += part[j]
     if total > 0:
         for j in range(n * n):
             part[j] *= want / total

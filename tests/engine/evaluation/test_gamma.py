@@ -1,0 +1,92 @@
+"""Closed forms of gamma (derived from the definition of Low et al. 1998)."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from engine.base.errors import GeometryError, InputError
+from engine.evaluation.gamma import compare
+from tests.support.shapes import dose_of
+
+
+def inner(result, rim: int = 4) -> np.ndarray:
+    return result.gamma[rim:-rim, rim:-rim, rim:-rim]
+
+
+def test_the_same_dose_gives_zero() -> None:
+    dose = dose_of(lambda x, y, z: 50 + x + 0.5 * y - 0.2 * z, 40, 2)
+    result = compare(dose, dose)
+    assert result.pass_percent == 100
+    assert np.nanmax(result.gamma) == pytest.approx(0, abs=1e-5)
+    assert result.max_difference_gy == pytest.approx(0, abs=1e-4)
+
+
+def test_offset_of_the_criterion_gives_one() -> None:
+    flat, more = dose_of(lambda x, y, z: 50 + 0 * x, 30, 2), dose_of(lambda x, y, z: 51.5 + 0 * x, 30, 2)
+    result = compare(flat, more, 3, 3)
+    assert result.gamma == pytest.approx(1, abs=1e-4)
+    assert result.pass_percent == 100
+    assert result.max_difference_gy == pytest.approx(1.5, abs=1e-4)
+    assert compare(flat, dose_of(lambda x, y, z: 51.6 + 0 * x, 30, 2), 3, 3).pass_percent == 0
+
+
+@pytest.mark.parametrize("direction", [(1, 0, 0), (0, 0, 1), (0.6, 0.8, 0), (1 / 3, 2 / 3, 2 / 3)])
+@pytest.mark.parametrize(("shift", "steep"), [(1.0, 5.0), (2.0, 1.0), (0.5, 2.0)])
+def test_shift_along_a_straight_gradient(direction: tuple[float, float, float], shift: float, steep: float) -> None:
+    """s G/dD / sqrt(1 + (G DTA/dD)^2): 1 mm, 5 %/mm, 3 %/3 mm gives 0.327."""
+    a, b, c = direction
+
+    def field(offset: float):
+        return lambda x, y, z: 300 + steep * (a * x + b * y + c * z - offset)
+
+    reference, evaluated = dose_of(field(0), 40, 2), dose_of(field(shift), 40, 2)
+    percent = 100 * 3 / float(reference.gy.max())
+    result = compare(reference, evaluated, percent, 3.0, 0)
+    wanted = shift * steep / 3 / np.sqrt(1 + steep**2)
+    assert inner(result) == pytest.approx(wanted, abs=0.002)
+    if (shift, steep) == (1.0, 5.0):
+        assert wanted == pytest.approx(0.327, abs=0.0005)
+
+
+def test_shifted_step_edge_gives_shift_over_distance() -> None:
+    """A step between two voxels, seen half a voxel away from the interpolated edge."""
+    spacing = 1.0
+
+    def field(edge: float):
+        return lambda x, y, z: np.where(x < edge, 100.0, 10.0) + 0 * y
+
+    reference, evaluated = dose_of(field(0), 24, spacing), dose_of(field(2), 24, spacing)
+    result = compare(reference, evaluated, 3, 3, 0)
+    row = result.gamma[12, 12]
+    x = reference.grid.x_mm
+    # The first low voxel of the reference finds its dose where the evaluated ramp ends, 2 mm on.
+    first_low = int(np.argmax(x > 0))
+    assert row[first_low] == pytest.approx(2 / 3, abs=0.01)
+    assert row[:first_low] == pytest.approx(0, abs=1e-5)
+    assert row[-4:] == pytest.approx(0, abs=1e-5)
+
+
+def test_local_is_stricter_in_the_tail_and_threshold_leaves_it_out() -> None:
+    reference = dose_of(lambda x, y, z: np.where(x < 0, 100.0, 20.0) + 0 * y, 24, 2)
+    evaluated = dose_of(lambda x, y, z: np.where(x < 0, 100.0, 21.0) + 0 * y, 24, 2)
+    assert compare(reference, evaluated, 2, 2, 10).pass_percent == 100
+    assert compare(reference, evaluated, 2, 2, 10, local=True).pass_percent < 70
+    assert compare(reference, evaluated, 2, 2, 50, local=True).judged == reference.gy.size / 2
+
+
+def test_other_grids_and_voxels_outside() -> None:
+    reference = dose_of(lambda x, y, z: 40 + 0.5 * x + 0 * y, 40, 2)
+    smaller = dose_of(lambda x, y, z: 40 + 0.5 * x + 0 * y, 20, 2.5)
+    result = compare(reference, smaller)
+    assert result.outside > 0
+    assert result.judged + result.outside == reference.gy.size
+    assert result.gamma_mean < 0.35
+
+
+def test_refusals() -> None:
+    dose = dose_of(lambda x, y, z: 1 + 0 * x, 8, 2)
+    with pytest.raises(InputError):
+        compare(dose, dose, 0, 2)
+    with pytest.raises(GeometryError, match="zero"):
+        compare(dose_of(lambda x, y, z: 0 * x, 8, 2), dose)

@@ -1,0 +1,50 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from engine.evaluation.summing import BLOCK, block_tops, highest, inside_mask, whole_sum
+from tests.support.phantoms import grid_of
+from tests.support.shapes import coverage_of
+
+
+def test_whole_sum() -> None:
+    rng = np.random.default_rng(2)
+    doses = [rng.random((7, 50, 60)).astype(np.float32) for _ in range(6)]
+    factors = [1.0, 0.0, 2.5, 3.0, 1e-3, 7.0]
+    assert whole_sum(doses, factors) == pytest.approx(sum(f * d for f, d in zip(factors, doses)), rel=1e-5)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_highest_is_found_without_summing_everything(seed: int) -> None:
+    rng = np.random.default_rng(seed)
+    shape = (9, 14, 23)
+    doses = [rng.random(shape).astype(np.float32) for _ in range(4)]
+    mask = rng.random(shape) > (0.5 if seed % 2 else 0.98)
+    factors = rng.random(4) * (rng.random(4) > 0.3)
+    tops = np.stack([block_tops(d, mask, BLOCK) for d in doses])
+    where, gy = highest(doses, factors, tops, mask)
+    total = np.where(mask, sum(np.float32(f) * d for f, d in zip(factors, doses)), -1)
+    assert gy == pytest.approx(total.max(), rel=1e-6)
+    assert total[where] == pytest.approx(gy, rel=1e-6)
+
+
+def test_plateau_and_empty_mask() -> None:
+    flat = np.ones((40, 40, 40), np.float32)
+    mask = np.zeros(flat.shape, bool)
+    assert highest([flat], [1.0], np.stack([block_tops(flat, mask, BLOCK)]), mask) is None
+    mask[33, 5, 7] = True
+    assert highest([flat], [2.0], np.stack([block_tops(flat, mask, BLOCK)]), mask) == ((33, 5, 7), 2.0)
+    assert highest([flat], [0.0], np.stack([block_tops(flat, mask, BLOCK)]), mask) == ((33, 5, 7), 0.0)
+
+
+def test_mask_of_a_volume_on_another_grid() -> None:
+    coverage = coverage_of(grid_of((40, 40, 40), (1.0, 1.0, 2.5)), lambda x, y, z: (x > 0) & (y < 5))
+    grid = grid_of((60, 60, 60), 3.0)
+    mask = inside_mask(coverage, grid)
+    z, y, x = np.meshgrid(grid.z_mm, grid.y_mm, grid.x_mm, indexing="ij")
+    wanted = (x > 0) & (x < 20) & (y < 5) & (y > -20) & (np.abs(z) < 20)
+    sure = (np.abs(x) > 0.6) & (np.abs(y - 5) > 0.6) & (np.abs(np.abs(z) - 20) > 1) & (np.abs(np.abs(x) - 20) > 0.6)
+    sure &= np.abs(y + 20) > 0.6
+    assert (mask[sure] == wanted[sure]).all()
+    assert inside_mask(None, grid).all()
