@@ -81,13 +81,24 @@ def _trace(rho, source, along, first, step, rows, depth):  # type: ignore[no-unt
         for column in range(depth.shape[1]):
             p = first[0] + step[0] * column
             way = along[2] + p * along[0] + q * along[1]
-            scale = 0.1 * step[2] * np.sqrt(1 + p * p + q * q)
+            scale = 0.1 * np.sqrt(1 + p * p + q * q)
+            # Where the ray enters and leaves the grid, so that its faces count exactly.
+            enter, leave = first[2], 1e30
+            for axis in range(3):
+                if way[axis] != 0.0:
+                    a = (-0.5 - source[axis]) / way[axis]
+                    b = (rho.shape[axis] - 0.5 - source[axis]) / way[axis]
+                    enter, leave = max(enter, min(a, b)), min(leave, max(a, b))
+                elif source[axis] < -0.5 or source[axis] > rho.shape[axis] - 0.5:
+                    leave = -1e30
             total = 0.0
             depth[row, column, 0] = 0.0
             for n in range(1, depth.shape[2]):
-                t = first[2] + step[2] * (n - 0.5)
-                z, y, x = source[0] + t * way[0], source[1] + t * way[1], source[2] + t * way[2]
-                if -0.5 <= z <= nk - 0.5 and -0.5 <= y <= nj - 0.5 and -0.5 <= x <= ni - 0.5:
+                low = max(first[2] + step[2] * (n - 1), enter)
+                high = min(first[2] + step[2] * n, leave)
+                if high > low:
+                    t = 0.5 * (low + high)
+                    z, y, x = source[0] + t * way[0], source[1] + t * way[1], source[2] + t * way[2]
                     z, y, x = min(max(z, 0.0), nk - 1.0), min(max(y, 0.0), nj - 1.0), min(max(x, 0.0), ni - 1.0)
                     k, j, i = int(z), int(y), int(x)
                     k2, j2, i2 = min(k + 1, nk - 1), min(j + 1, nj - 1), min(i + 1, ni - 1)
@@ -97,7 +108,7 @@ def _trace(rho, source, along, first, step, rows, depth):  # type: ignore[no-unt
                     c = rho[k2, j, i] * (1 - fx) + rho[k2, j, i2] * fx
                     d = rho[k2, j2, i] * (1 - fx) + rho[k2, j2, i2] * fx
                     a, c = a + (b - a) * fy, c + (d - c) * fy
-                    total += scale * (a + (c - a) * fz)
+                    total += scale * (high - low) * (a + (c - a) * fz)
                 depth[row, column, n] = total
 
 

@@ -28,7 +28,9 @@ def phantom_grid(size_mm: Triple, spacing_mm: float | Triple) -> Grid:
 
 
 @lru_cache(maxsize=8)
-def water(size_mm: Triple = (240.0, 240.0, 240.0), spacing_mm: float | Triple = 4.0, patient_position: str = "HFS") -> Density:
+def water(
+    size_mm: Triple = (240.0, 240.0, 240.0), spacing_mm: float | Triple = 4.0, patient_position: str = "HFS"
+) -> Density:
     """Return a box of water that a beam from gantry 0 (HFS) enters at y = 0."""
     grid = phantom_grid(size_mm, spacing_mm)
     return Density(own_array(np.ones(grid.shape, dtype=np.float32)), grid, patient_position)

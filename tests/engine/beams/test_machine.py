@@ -92,7 +92,8 @@ def test_an_unknown_machine_is_refused_with_the_known_ones():
 
 
 def test_a_spectrum_beside_the_machine_file_comes_first(tmp_path):
-    rows = "# title: two lines\n# known: own\nE_low_MeV,E_high_MeV,E_mid_MeV,relative_fluence\n1.1,1.2,1.15,1\n1.3,1.4,1.35,1\n"
+    head = "# title: two lines\n# known: own\nE_low_MeV,E_high_MeV,E_mid_MeV,relative_fluence\n"
+    rows = head + "1.1,1.2,1.15,1\n1.3,1.4,1.35,1\n"
     (tmp_path / "cobalt.csv").write_text(rows, encoding="utf-8")
     m = load_machine(write(tmp_path, PLAIN.replace("spectrum_6mv.csv", "cobalt.csv")))
     assert m.mean_energy_mev() == pytest.approx(1.25)
