@@ -16,6 +16,10 @@ from engine.volumes.volume import new_key
 
 __all__ = ["NORMALISATIONS", "DraftEdits", "TargetChoice"]
 
+_USUAL_FRACTIONS = 30
+_TARGET_GOALS = (("D98%[%]", ">=", 95.0), ("D2%[%]", "<=", 107.0))
+_TARGET_SOURCE = "ICRU Reports 50 and 62: target dose within -5 and +7 % of the prescription [common practice]"
+
 
 @dataclass(frozen=True)
 class TargetChoice:
@@ -117,6 +121,24 @@ class DraftEdits(QObject):
         if new:
             self._change(self.tr("Add {0} goals").format(len(new)), goals=(*draft.goals, *new))
         return len(new)
+
+    def suggested(self) -> tuple[Goal, ...]:
+        """Return goals for the prescribed volume and, from published limits, for organs whose names are known."""
+        case, draft = self._workspace.case, self._workspace.draft
+        if case is None or draft is None:
+            return ()
+        from engine.evaluation.library import suggestions_for
+
+        wanted = draft.prescription
+        goals = [Goal(wanted.volume_key, *demand, 0.0, 1, _TARGET_SOURCE) for demand in _TARGET_GOALS] if wanted else []
+        fractions = wanted.fractions if wanted else _USUAL_FRACTIONS
+        try:
+            for volume in case.volumes:
+                if volume.role in ("OAR", "PRV") and not volume.coverage.is_empty:
+                    goals += [s.goal(volume.key) for s in suggestions_for(volume.name, fractions)]
+        except UserError as error:
+            self._refuse(error)
+        return tuple(goals)
 
     def remove_goals(self, indices: list[int]) -> None:
         """Take goals out by their place in the draft."""

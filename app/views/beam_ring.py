@@ -118,13 +118,13 @@ class BeamRingLayer(Layer):
             edges = QPolygonF(
                 [hub + across * 1.5, end + across * (width / 2), end - across * (width / 2), hub - across * 1.5]
             )
-            pen = QPen(ink, 1.6 if active else 1.1)
+            pen = QPen(ink if active else QColor(ink.red(), ink.green(), ink.blue(), 150), 1.6 if active else 1.0)
             if beam.couch_deg:
                 pen.setStyle(Qt.PenStyle.DashLine)
             painter.setPen(pen)
-            painter.setBrush(QColor(ink.red(), ink.green(), ink.blue(), 64 if active else 34))
+            painter.setBrush(QColor(ink.red(), ink.green(), ink.blue(), 64 if active else 16))
             painter.drawPolygon(edges)
-        painter.setPen(QPen(ink, 4.0, cap=Qt.PenCapStyle.RoundCap))
+        painter.setPen(QPen(ink, 4.0, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap))
         painter.drawLine(end + across * (width / 2), end - across * (width / 2))
         painter.setPen(QPen(colour("stage_ground"), 1.5))
         painter.setBrush(ink)

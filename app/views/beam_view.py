@@ -45,7 +45,7 @@ class BeamView(QWidget):
     ) -> None:
         super().__init__(parent)
         self.workspace, self.pictures, self.edits = workspace, pictures, edits
-        self._half_mm = HALF_MM
+        self._half_mm, self._zoomed = HALF_MM, False
         self._grip: Grip | None = None
         self._over: Grip | None = None
         self._pointer: QPointF | None = None
@@ -81,6 +81,9 @@ class BeamView(QWidget):
     # -- following -----------------------------------------------------------------------------------------------
 
     def _changed(self, *_: object) -> None:
+        beam = self.workspace.beam
+        if beam is not None and not self._zoomed and not self._dragging:
+            self._half_mm = min(max(1.3 * max(abs(v) for v in (*beam.aperture.x_mm, *beam.aperture.y_mm)), 50.0), 220.0)
         if self.isVisible():
             self._later.start()
         self.update()
@@ -145,13 +148,13 @@ class BeamView(QWidget):
         for i, (a, b) in enumerate(beam.aperture.leaves_mm):
             lo, hi = edges[i], edges[i + 1]
             shown = hi > y1 and lo < y2
-            ink = colour("stage_accent", 210 if shown else 70)
+            ink = colour("stage_accent", 150 if shown else 34)
             painter.setPen(QPen(ink, 1))
             far = 2 * self._half_mm
             for tip, outer in ((a, -far), (b, far)):
                 box = self.transform.mapRect(QRectF(QPointF(min(tip, outer), lo), QPointF(max(tip, outer), hi)))
                 held = self._held_leaf(i, 0 if outer < 0 else 1)
-                painter.setBrush(colour("stage_accent", 120 if held else 26 if shown else 10))
+                painter.setBrush(colour("stage_accent", 120 if held else 22 if shown else 0))
                 painter.drawRect(box)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
 
@@ -274,6 +277,7 @@ class BeamView(QWidget):
             self.update()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
+        self._zoomed = True
         self._half_mm = min(max(self._half_mm * 1.15 ** (-event.angleDelta().y() / 120), 20.0), 260.0)
         self.update()
 

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QImage, QMouseEvent, QPainter, QPixmap
+from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QImage, QMouseEvent, QPainter, QPainterPath, QPixmap
 
 from app.core.plan_follow import PlanFollower
 from app.core.tokens import SMALL_PX, colour, tabular
@@ -14,9 +14,11 @@ from app.views import plane as planes
 from app.views.dose_planes import DosePlanes, LevelLines
 from app.views.dose_ramp import TOP_PERCENT, ink, pen, wash_table
 from app.views.layer import Layer
+from app.views.outline_paths import OutlinePaths
 
 OLD_OPACITY = 0.35
 NEAR_PX = 4.0
+LABELS_PX = 210  # smaller views show lines without words
 
 
 def _tr(text: str) -> str:
@@ -104,6 +106,7 @@ class IsodoseLayer(Layer):
 
     def __init__(self, shared: DoseView) -> None:
         self.shared = shared
+        self._paths = OutlinePaths()
         self._kept: dict[Any, tuple[Any, QPixmap, list[LevelLines]]] = {}
 
     def shown_in(self, view: Any) -> bool:
@@ -148,15 +151,26 @@ class IsodoseLayer(Layer):
         painter = QPainter(made)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setTransform(view.transform, True)
+        body = self._body(view)
+        if body is not None:
+            painter.setClipPath(body)
         for level in reversed(levels):
             painter.setPen(pen(level.percent))
             painter.drawPath(level.path)
         painter.setWorldTransform(view.transform.inverted()[0], True)
-        if self.shared.labels_shown:
+        painter.setClipping(False)
+        if self.shared.labels_shown and min(view.width(), view.height()) >= LABELS_PX:
             self._labels(painter, view, levels)
         painter.end()
         self._kept[view] = (key, made, levels)
         return made
+
+    def _body(self, view: Any) -> QPainterPath | None:
+        """Return the body's outline on a plane: dose in the air and the couch around it is nobody's concern."""
+        case = self.shared.follower.workspace.case
+        body = case.body if case is not None else None
+        path = self._paths.path(body.coverage, view.axis, view.index) if body is not None else QPainterPath()
+        return None if path.isEmpty() else path
 
     def _labels(self, painter: QPainter, view: Any, levels: list[LevelLines]) -> None:
         font = tabular(painter.font(), SMALL_PX - 1, strong=True)

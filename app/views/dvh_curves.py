@@ -79,12 +79,12 @@ def _place(goal: Any, dvh: Any, prescribed_gy: float | None) -> tuple[float, flo
 
 
 def round_top(value: float) -> tuple[float, float]:
-    """Return a round number not below `value` and the step that divides it into four to ten parts."""
+    """Return a round number not below `value` and a round step that divides it into four to nine parts."""
     if not value > 0:
         return 1.0, 0.25
     power = 10.0 ** floor(log10(value / 5.0))
     step = next(s * power for s in (1, 2, 5, 10) if value / (s * power) <= 8)
-    return ceil(value / step - 1e-9) * step, step
+    return ceil(2 * value / step - 1e-9) * step / 2, step
 
 
 def amount_at(curve: Curve, gy: float) -> float:

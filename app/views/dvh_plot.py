@@ -16,6 +16,7 @@ from app.views.outline_paths import polygon
 
 LEFT, RIGHT, TOP, BOTTOM = 46, 12, 10, 34
 NEAR_PX = 14.0
+NAMES, WIDE = 124, 460  # the names stand at the right only where there is room for them
 OLD_OPACITY = 0.4
 
 
@@ -66,6 +67,8 @@ class DvhPlot(QWidget):
 
     def _take(self, *_: object) -> None:
         now, ghost, hidden = self.follower.now, self.follower.ghost, self.workspace.hidden
+        case = self.workspace.case
+        hidden = hidden | {v.key for v in case.volumes if v.role in ("SUPPORT", "BOLUS")} if case else hidden
         self._curves = [c for c in curves(now, self.in_cm3) if c.key not in hidden] if now is not None else []
         self._ghosts = [c for c in curves(ghost, self.in_cm3) if c.key not in hidden] if ghost is not None else []
         self._marks = [m for m in marks(now, self.in_cm3) if m.key not in hidden] if now is not None else []
@@ -81,8 +84,11 @@ class DvhPlot(QWidget):
 
     # -- drawing -------------------------------------------------------------------------------------------------
 
+    def _right(self) -> int:
+        return NAMES if self.width() >= WIDE else RIGHT
+
     def _area(self) -> QRectF:
-        return QRectF(LEFT, TOP, max(10, self.width() - LEFT - RIGHT), max(10, self.height() - TOP - BOTTOM))
+        return QRectF(LEFT, TOP, max(10, self.width() - LEFT - self._right()), max(10, self.height() - TOP - BOTTOM))
 
     def _gy(self, x: float) -> float:
         a = self._area()
@@ -139,13 +145,13 @@ class DvhPlot(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         grid, words = QPen(colour("line"), 1), QPen(colour("quiet"), 1)
         middle = Qt.AlignmentFlag.AlignCenter
-        for i in range(round(self._top_gy / self._step_gy) + 1):
+        for i in range(int(self._top_gy / self._step_gy + 1e-6) + 1):
             x = self._at(i * self._step_gy, 0).x()
             painter.setPen(grid)
             painter.drawLine(QPointF(x, a.top()), QPointF(x, a.bottom()))
             painter.setPen(words)
             painter.drawText(QRectF(x - 30, a.bottom() + 2, 60, 16), middle, f"{i * self._step_gy:g}")
-        for i in range(round(self._top_amount / self._step_amount) + 1):
+        for i in range(int(self._top_amount / self._step_amount + 1e-6) + 1):
             y = self._at(0, i * self._step_amount).y()
             painter.setPen(grid)
             painter.drawLine(QPointF(a.left(), y), QPointF(a.right(), y))
@@ -186,19 +192,16 @@ class DvhPlot(QWidget):
         metrics = QFontMetricsF(painter.font())
         row = metrics.height()
         room = max(0, int((a.height() - 8) / row))
-        width = max((metrics.horizontalAdvance(self._name(c.key)) for c in self._curves[:room]), default=0.0)
-        if a.width() < 300 or not room:
+        if self._right() == RIGHT or not room:
             return
-        back = QRectF(a.right() - width - 26, a.top() + 4, width + 24, row * min(room, len(self._curves)) + 4)
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(colour("panel", 205))
-        painter.drawRect(back)
+        left = a.right() + 10
         for i, curve in enumerate(self._curves[:room]):
-            y = back.top() + 2 + (i + 0.5) * row
+            y = a.top() + 2 + (i + 0.5) * row
             painter.setPen(QPen(self._ink(curve.key), 2.4))
-            painter.drawLine(QPointF(back.left() + 3, y), QPointF(back.left() + 15, y))
+            painter.drawLine(QPointF(left, y), QPointF(left + 12, y))
             painter.setPen(colour("text"))
-            painter.drawText(QPointF(back.left() + 20, y + metrics.ascent() / 2 - 1), self._name(curve.key))
+            name = metrics.elidedText(self._name(curve.key), Qt.TextElideMode.ElideRight, NAMES - 32)
+            painter.drawText(QPointF(left + 18, y + metrics.ascent() / 2 - 1), name)
 
     def _mark_old(self, painter: QPainter) -> None:
         a = self._area()

@@ -1,0 +1,183 @@
+"""The goal ledger: each demand of the draft, what is reached, and how far off it is."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtGui import QBrush, QColor
+
+from app.core.draft_edits import DraftEdits
+from app.core.plan_follow import PlanFollower
+from app.core.tokens import colour
+from app.models.numbers import shown, typed
+from engine.base.errors import UserError
+from engine.evaluation.goals import Goal
+
+Index = QModelIndex | QPersistentModelIndex
+COLUMNS = ("state", "volume", "metric", "demand", "achieved", "off", "priority")
+COLOUR = Qt.ItemDataRole.UserRole + 1  # the volume's colour, for the swatch
+STATE = Qt.ItemDataRole.UserRole + 2  # "met", ...
+SHAPES = {"met": "●", "within tolerance": "◐", "missed": "▲", "not judged": "–"}
+INKS = {"met": "good", "within tolerance": "warn", "missed": "bad", "not judged": "quiet"}
+
+
+def unit_of(metric: str) -> str:
+    """Return the unit of a metric's answer as shown, "" when the metric is not understood."""
+    from engine.evaluation.metrics import parse
+
+    try:
+        return {"cc": "cm³"}.get(parse(metric).unit, parse(metric).unit)
+    except UserError:
+        return ""
+
+
+class GoalTable(QAbstractTableModel):
+    """One row a goal of the active draft; metric, demand and priority are edited in place."""
+
+    def __init__(self, follower: PlanFollower, edits: DraftEdits) -> None:
+        super().__init__(follower)
+        self._follower, self._workspace, self._edits = follower, follower.workspace, edits
+        self._goals: tuple[Goal, ...] = ()
+        self._reached: dict[Goal, tuple[float | None, str]] = {}
+        self._workspace.case_changed.connect(self._take)
+        self._workspace.active_changed.connect(self._take)
+        follower.now_changed.connect(self._take_values)
+        self._take()
+
+    def _take(self, *_: object) -> None:
+        draft = self._workspace.draft
+        goals = draft.goals if draft else ()
+        if goals is not self._goals:
+            self.beginResetModel()
+            self._goals = goals
+            self.endResetModel()
+
+    def _take_values(self, *_: object) -> None:
+        now = self._follower.now
+        self._reached = {g: (value, state) for g, value, state in now.goals} if now is not None else {}
+        if self._goals:
+            self.dataChanged.emit(self.index(0, 0), self.index(len(self._goals) - 1, len(COLUMNS) - 1))
+
+    def goal_at(self, row: int) -> Goal | None:
+        """Return the goal of a row."""
+        return self._goals[row] if 0 <= row < len(self._goals) else None
+
+    def reached(self, goal: Goal) -> tuple[float | None, str]:
+        """Return what is reached and how it is judged; (None, "not judged") while the dose is old or missing."""
+        if self._follower.now is None or self._follower.is_old:
+            return None, "not judged"
+        return self._reached.get(goal, (None, "not judged"))
+
+    def counts(self) -> dict[str, int]:
+        """Return how many goals are in each state."""
+        states = [self.reached(g)[1] for g in self._goals]
+        return {s: states.count(s) for s in SHAPES}
+
+    # -- as Qt asks ----------------------------------------------------------------------------------------------
+
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
+        return 0 if parent.isValid() else len(self._goals)
+
+    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
+        return 0 if parent.isValid() else len(COLUMNS)
+
+    def headerData(self, section: int, orientation: Qt.Orientation, role: int = 0) -> Any:
+        if orientation == Qt.Orientation.Vertical or role != Qt.ItemDataRole.DisplayRole:
+            return None
+        heads = {
+            "state": self.tr("State"), "volume": self.tr("Volume"), "metric": self.tr("Metric"),
+            "demand": self.tr("Demand"), "achieved": self.tr("Reached"), "off": self.tr("Off by"),
+            "priority": self.tr("Prio."),
+        }  # fmt: skip
+        return heads[COLUMNS[section]]
+
+    def flags(self, index: Index) -> Qt.ItemFlag:
+        flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+        editable = index.isValid() and COLUMNS[index.column()] in ("metric", "demand", "priority")
+        return flags | Qt.ItemFlag.ItemIsEditable if editable else flags
+
+    def data(self, index: Index, role: int = 0) -> Any:
+        goal = self.goal_at(index.row()) if index.isValid() else None
+        if goal is None:
+            return None
+        column, (value, state) = COLUMNS[index.column()], self.reached(goal)
+        if role == Qt.ItemDataRole.DisplayRole:
+            return self._text(goal, column, value, state)
+        if role == Qt.ItemDataRole.EditRole:
+            return {"metric": goal.metric, "priority": str(goal.priority)}.get(column, self._demand(goal))
+        if role == STATE:
+            return state
+        if role == Qt.ItemDataRole.TextAlignmentRole and column in ("demand", "achieved", "off", "priority"):
+            return Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+        if role == Qt.ItemDataRole.ForegroundRole and column in ("state", "off"):
+            return QBrush(colour(INKS[state]))
+        if role == Qt.ItemDataRole.DecorationRole and column == "volume":
+            volume = self._workspace.case.volume(goal.volume_key) if self._workspace.case else None
+            return QColor(*volume.colour) if volume else None
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return self._tip(goal, state)
+        return None
+
+    def _text(self, goal: Goal, column: str, value: float | None, state: str) -> str:
+        if column == "state":
+            return f"{SHAPES[state]}  {self.state_words(state)}"
+        if column == "volume":
+            volume = self._workspace.case.volume(goal.volume_key) if self._workspace.case else None
+            return volume.name if volume else self.tr("(volume gone)")
+        if column == "metric":
+            return goal.metric
+        if column == "demand":
+            return f"{'≤' if goal.comparator == '<=' else '≥'} {shown(goal.limit, 2)}"
+        if column == "priority":
+            return str(goal.priority)
+        if value is None:
+            return "–"
+        if column == "achieved":
+            return f"{value:.1f}"
+        off = value - goal.limit if goal.comparator == "<=" else goal.limit - value
+        return f"{'+' if off > 0 else '−'}{abs(off):.1f}"
+
+    def _demand(self, goal: Goal) -> str:
+        sign = "≤" if goal.comparator == "<=" else "≥"
+        return f"{sign} {shown(goal.limit, 2)} {unit_of(goal.metric)}"
+
+    def state_words(self, state: str) -> str:
+        """Return a state in the person's language."""
+        return {
+            "met": self.tr("met"), "within tolerance": self.tr("tolerance"), "missed": self.tr("missed"),
+            "not judged": self.tr("not judged"),
+        }[state]  # fmt: skip
+
+    def _tip(self, goal: Goal, state: str) -> str:
+        parts = [self.tr("Priority {0}: {1}").format(goal.priority, self.state_words(state))]
+        if goal.tolerance:
+            parts.append(self.tr("tolerance {0} {1}").format(shown(goal.tolerance, 2), unit_of(goal.metric)))
+        parts.append(self.tr("“Off by” is how far beyond the demand (+) or within it (−)."))
+        return "\n".join([*parts, goal.source] if goal.source else parts)
+
+    def setData(self, index: Index, value: Any, role: int = 0) -> bool:
+        goal = self.goal_at(index.row()) if index.isValid() else None
+        if goal is None or role != Qt.ItemDataRole.EditRole:
+            return False
+        column, text = COLUMNS[index.column()], str(value).strip()
+        fields: dict[str, Any] = {
+            "metric": goal.metric, "comparator": goal.comparator, "limit": goal.limit, "tolerance": goal.tolerance,
+            "priority": goal.priority, "source": goal.source,
+        }  # fmt: skip
+        if column == "metric":
+            fields["metric"] = text
+        elif column == "priority":
+            if text not in ("1", "2", "3"):
+                self._workspace.message.emit("warning", self.tr("A priority is 1 (must), 2 or 3 (wish)."))
+                return False
+            fields["priority"] = int(text)
+        else:
+            comparator = "<=" if text[:1] in "≤<" and text else ">=" if text[:1] in "≥>" and text else goal.comparator
+            number = typed(text.lstrip("≤≥<>= "), (unit_of(goal.metric), "cc"))
+            if number is None or number < 0:
+                words = self.tr("“{0}” is not a demand. Write it like ≤ 20 {1} or ≥ 57 {1}.")
+                self._workspace.message.emit("warning", words.format(text, unit_of(goal.metric)))
+                return False
+            fields.update(comparator=comparator, limit=number)
+        return self._edits.put_goal(index.row(), goal.volume_key, **fields)

@@ -1,0 +1,136 @@
+"""Isodose levels and how dose is drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QSlider, QVBoxLayout, QWidget
+
+from app.core.draft_edits import DraftEdits
+from app.core.tokens import SMALL_PX, colour, tabular
+from app.core.workspace import Workspace
+from app.models.numbers import shown, typed
+
+DEFAULT = (107.0, 100.0, 95.0, 80.0, 50.0, 30.0, 10.0)
+
+
+class LevelKey(QWidget):
+    """The levels as they are drawn: a sample of each line with percent and Gy."""
+
+    def __init__(self, pens: Callable[[float], QPen]) -> None:
+        super().__init__()
+        self._pens = pens
+        self._rows: tuple[tuple[float, float], ...] = ()
+        self.setAccessibleName(self.tr("Isodose levels"))
+
+    def show_levels(self, rows: tuple[tuple[float, float], ...]) -> None:
+        """Show (percent, Gy) rows; Gy 0 means there is no prescription."""
+        self._rows = rows
+        self.setMinimumHeight(20 * ((len(rows) + 1) // 2) + 8)
+        self.updateGeometry()
+        self.update()
+
+    def sizeHint(self) -> QSize:
+        return QSize(240, 20 * ((len(self._rows) + 1) // 2) + 8)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(colour("stage_ground"))
+        painter.drawRoundedRect(self.rect(), 4, 4)
+        painter.setFont(tabular(self.font(), SMALL_PX))
+        per_column = (len(self._rows) + 1) // 2
+        half = self.width() / 2
+        for i, (percent, gy) in enumerate(self._rows):
+            x, y = 10 + half * (i // per_column if per_column else 0), 4 + 20 * (i % per_column) + 10
+            pen = self._pens(percent)
+            painter.setPen(QPen(pen))
+            painter.drawLine(int(x), int(y), int(x + 34), int(y))
+            painter.setPen(colour("stage_text"))
+            words = f"{shown(percent, 1)} %" + (f"  {gy:.1f} Gy" if gy else "")
+            painter.drawText(int(x + 42), int(y + 5), words)
+
+
+class LevelsPanel(QWidget):
+    """Edits the levels as a line of percentages; switches lines and labels; sets the strength of the wash.
+
+    Signals
+    -------
+    look_changed(lines, labels, wash_percent)
+    """
+
+    look_changed = Signal(bool, bool, int)
+
+    def __init__(self, workspace: Workspace, edits: DraftEdits, pens: Callable[[float], QPen]) -> None:
+        super().__init__()
+        self._workspace, self._edits = workspace, edits
+        heading = QLabel(self.tr("Isodose lines"))
+        heading.setObjectName("heading")
+        self.key = LevelKey(pens)
+        self.levels = QLineEdit()
+        self.levels.setAccessibleName(self.tr("Isodose levels in percent"))
+        self.levels.setToolTip(self.tr("Percentages of the prescription, with spaces between; Enter applies"))
+        self.levels.editingFinished.connect(self._apply)
+        self.reset = QPushButton(self.tr("Usual"))
+        self.reset.setToolTip(self.tr("Back to the usual levels"))
+        self.reset.clicked.connect(lambda: self._edits.set_levels(DEFAULT))
+        self.lines, self.labels = QCheckBox(self.tr("Lines")), QCheckBox(self.tr("Labels"))
+        self.lines.setChecked(True)
+        self.labels.setChecked(True)
+        self.wash = QSlider(Qt.Orientation.Horizontal)
+        self.wash.setRange(0, 60)
+        self.wash.setAccessibleName(self.tr("Strength of the dose wash"))
+        self.wash.setToolTip(self.tr("Dose wash: off at the left, never so strong that the anatomy is hidden"))
+        for box in (self.lines, self.labels):
+            box.toggled.connect(self._looks)
+        self.wash.valueChanged.connect(self._looks)
+        edit, looks = QHBoxLayout(), QHBoxLayout()
+        edit.setSpacing(6)
+        looks.setSpacing(12)
+        edit.addWidget(self.levels, 1)
+        edit.addWidget(QLabel("%"))
+        edit.addWidget(self.reset)
+        for widget in (self.lines, self.labels, QLabel(self.tr("Wash"))):
+            looks.addWidget(widget)
+        looks.addWidget(self.wash, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(6)
+        column.addWidget(heading)
+        column.addWidget(self.key)
+        column.addLayout(edit)
+        column.addLayout(looks)
+        workspace.case_changed.connect(self._take)
+        workspace.active_changed.connect(self._take)
+        self._take()
+
+    def _take(self, *_: object) -> None:
+        draft = self._workspace.draft
+        levels = draft.levels_percent if draft else ()
+        dose = draft.prescription.dose_gy if draft and draft.prescription else 0.0
+        self.key.show_levels(tuple((p, p * dose / 100.0) for p in levels))
+        if not self.levels.hasFocus() or not self.levels.isModified():
+            self.levels.setText("  ".join(shown(p, 1) for p in levels))
+        self.setEnabled(draft is not None)
+
+    def _apply(self) -> None:
+        if not self.levels.isModified():
+            return
+        self.levels.setModified(False)
+        words = self.levels.text().replace("%", " ").replace(";", " ").split()
+        numbers = [typed(w) for w in words]
+        if any(n is None for n in numbers):
+            wrong = words[numbers.index(None)]
+            text = self.tr("“{0}” is not a percentage. Type numbers with spaces between, such as 107 100 95 50.").format(
+                wrong
+            )
+            self._workspace.message.emit("warning", text)
+        else:
+            self._edits.set_levels(tuple(n for n in numbers if n is not None))
+        self._take()
+
+    def _looks(self, *_: object) -> None:
+        self.look_changed.emit(self.lines.isChecked(), self.labels.isChecked(), self.wash.value())

@@ -1,0 +1,131 @@
+"""Prescription and normalisation of the active draft."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QComboBox, QDoubleSpinBox, QGridLayout, QHBoxLayout, QLabel, QPushButton, QSpinBox, QWidget
+
+from app.core.draft_edits import NORMALISATIONS, DraftEdits
+from app.core.workspace import Workspace
+
+
+class PrescriptionPanel(QWidget):
+    """Target, dose, fractions and what the plan is normalised to.
+
+    Signals
+    -------
+    outline_wanted() : there is no target yet; the person wants to paint one
+    """
+
+    outline_wanted = Signal()
+
+    def __init__(self, workspace: Workspace, edits: DraftEdits, narrow: bool = False) -> None:
+        super().__init__()
+        self._narrow = narrow
+        self._workspace, self._edits = workspace, edits
+        self._quiet = False
+        self._build()
+        workspace.case_changed.connect(self._take)
+        workspace.active_changed.connect(self._take)
+        self._take()
+
+    def _build(self) -> None:
+        self.target = QComboBox()
+        self.target.setAccessibleName(self.tr("Prescribed volume"))
+        self.dose = QDoubleSpinBox(decimals=2, minimum=0.1, maximum=200.0, singleStep=1.0, suffix=self.tr(" Gy"))
+        self.fractions = QSpinBox(minimum=1, maximum=100)
+        self.each = QLabel()
+        self.each.setObjectName("quiet")
+        self.rule = QComboBox()
+        words = {
+            "D95%": self.tr("D95 % = prescription"), "D50%": self.tr("D50 % = prescription"),
+            "Mean": self.tr("Mean dose = prescription"), "Isocentre": self.tr("Dose at isocentre = prescription"),
+            "None": self.tr("None: weight × 100 MU"),
+        }  # fmt: skip
+        for rule in NORMALISATIONS:
+            self.rule.addItem(words[rule], rule)
+        self.rule.setToolTip(self.tr("What is made equal to the prescription; MU follow from it"))
+        self.problem = QLabel(wordWrap=True)
+        self.problem.setProperty("level", "warning")
+        self.paint = QPushButton(self.tr("Go to Outline"))
+        self.paint.clicked.connect(self.outline_wanted)
+        heading = QLabel(self.tr("Prescription"))
+        heading.setObjectName("heading")
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setHorizontalSpacing(8)
+        grid.setVerticalSpacing(6)
+        amounts = QHBoxLayout()
+        amounts.setSpacing(8)
+        for widget in (
+            self.dose,
+            QLabel(self.tr("in")),
+            self.fractions,
+            QLabel(self.tr("fr.") if self._narrow else self.tr("fractions")),
+            self.each,
+        ):
+            amounts.addWidget(widget)
+        amounts.addStretch(1)
+        grid.addWidget(heading, 0, 0, 1, 4)
+        for column, (label, widget) in enumerate(((self.tr("To"), self.target), (self.tr("Normalise"), self.rule))):
+            name = QLabel(label)
+            name.setBuddy(widget)
+            row, at = (1 + column, 0) if self._narrow else (1, 2 * column)
+            grid.addWidget(name, row, at)
+            grid.addWidget(widget, row, at + 1)
+            grid.setColumnStretch(at + 1, 1)
+            widget.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+            widget.setMinimumContentsLength(8)
+        grid.addLayout(amounts, 3, 0, 1, 4)
+        hint = QHBoxLayout()
+        hint.addWidget(self.problem, 1)
+        hint.addWidget(self.paint)
+        grid.addLayout(hint, 4, 0, 1, 4)
+        for name, widget in ((self.tr("Prescribed dose"), self.dose), (self.tr("Fractions"), self.fractions)):
+            widget.setAccessibleName(name)
+            widget.setKeyboardTracking(False)
+        self.target.activated.connect(self._prescribe)
+        self.dose.valueChanged.connect(self._prescribe)
+        self.fractions.valueChanged.connect(self._prescribe)
+        self.rule.activated.connect(lambda _: self._edits.normalise(self.rule.currentData()))
+
+    def _take(self, *_: object) -> None:
+        self._quiet = True
+        draft = self._workspace.draft
+        wanted = draft.prescription if draft else None
+        choices = self._edits.target_choices()
+        listed = [(self.target.itemData(i), self.target.itemText(i)) for i in range(self.target.count())]
+        if listed != [(c.key, c.name) for c in choices]:
+            self.target.clear()
+            for choice in choices:
+                self.target.addItem(choice.name, choice.key)
+        self.target.setCurrentIndex(self.target.findData(wanted.volume_key) if wanted else -1)
+        self.target.setPlaceholderText(self.tr("Choose"))
+        if wanted is not None:
+            self.dose.setValue(wanted.dose_gy)
+            self.fractions.setValue(wanted.fractions)
+            self.each.setText(self.tr("= {0} Gy each").format(f"{wanted.dose_gy / wanted.fractions:.2f}"))
+        else:
+            self.each.setText("")
+        self.rule.setCurrentIndex(self.rule.findData(draft.normalisation) if draft else 0)
+        self._say_what_is_missing(wanted, choices)
+        self._quiet = False
+
+    def _say_what_is_missing(self, wanted: object, choices: list) -> None:  # type: ignore[type-arg]
+        targets = [c for c in choices if c.is_target and not c.is_empty]
+        chosen = next((c for c in choices if wanted is not None and c.key == wanted.volume_key), None)  # type: ignore[attr-defined]
+        words = ""
+        if not targets:
+            words = self.tr("There is no target volume yet.")
+        elif wanted is None:
+            words = self.tr("Choose the volume the dose is prescribed to.")
+        elif chosen is None or chosen.is_empty:
+            words = self.tr("The prescribed volume is empty.")
+        self.problem.setText(words)
+        self.problem.setVisible(bool(words))
+        self.paint.setVisible(bool(words) and not (targets and wanted is None))
+
+    def _prescribe(self, *_: object) -> None:
+        key = self.target.currentData()
+        if not self._quiet and key:
+            self._edits.prescribe(self.dose.value(), self.fractions.value(), key)

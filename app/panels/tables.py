@@ -1,0 +1,93 @@
+"""A table as the panels show one: whole rows, no gridlines, edited by double click, F2 or typing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtCore import QAbstractItemModel, QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtGui import QFontMetrics
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QComboBox,
+    QHeaderView,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+    QWidget,
+)
+
+from app.core.tokens import SMALL_PX, tabular
+
+
+class ChoiceDelegate(QStyledItemDelegate):
+    """Edits a cell by choosing from a list that is asked for when the cell is opened."""
+
+    def __init__(self, choices: Callable[[], Sequence[str]], parent: QWidget) -> None:
+        super().__init__(parent)
+        self._choices = choices
+
+    def createEditor(
+        self, parent: QWidget, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> QWidget:
+        box = QComboBox(parent)
+        box.addItems(list(self._choices()))
+        box.activated.connect(lambda _: (self.commitData.emit(box), self.closeEditor.emit(box)))
+        return box
+
+    def setEditorData(self, editor: QWidget, index: QModelIndex | QPersistentModelIndex) -> None:
+        if isinstance(editor, QComboBox):
+            editor.setCurrentText(str(index.data(Qt.ItemDataRole.EditRole)))
+
+    def setModelData(self, editor: QWidget, model: QAbstractItemModel, index: QModelIndex | QPersistentModelIndex) -> None:
+        if isinstance(editor, QComboBox):
+            model.setData(index, editor.currentText(), Qt.ItemDataRole.EditRole)
+
+
+class CellDelegate(QStyledItemDelegate):
+    """Edits a cell as text, with the whole text selected and the cell's side kept."""
+
+    def createEditor(
+        self, parent: QWidget, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> QWidget:
+        editor = super().createEditor(parent, option, index)
+        side = index.data(Qt.ItemDataRole.TextAlignmentRole)
+        if side is not None and hasattr(editor, "setAlignment"):
+            editor.setAlignment(Qt.AlignmentFlag(side))
+        return editor
+
+
+def table_of(model: QAbstractItemModel, name: str, stretch: int, row_px: int = 24) -> QTableView:
+    """Return a table view on a model; `stretch` is the column that takes the spare room."""
+    table = QTableView()
+    table.setModel(model)
+    table.setAccessibleName(name)
+    table.setShowGrid(False)
+    table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+    table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+    triggers = QAbstractItemView.EditTrigger
+    table.setEditTriggers(triggers.DoubleClicked | triggers.EditKeyPressed | triggers.AnyKeyPressed)
+    table.setTabKeyNavigation(True)
+    table.setWordWrap(False)
+    table.setItemDelegate(CellDelegate(table))
+    table.setFont(tabular(table.font(), SMALL_PX))
+    table.horizontalHeader().setFont(tabular(table.font(), SMALL_PX))
+    table.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
+    table.verticalHeader().hide()
+    table.verticalHeader().setDefaultSectionSize(row_px)
+    header = table.horizontalHeader()
+    header.setStyleSheet("QHeaderView::section { padding: 3px 2px; }")
+    header.setHighlightSections(False)
+    header.setMinimumSectionSize(30)
+    header.setDefaultAlignment(Qt.AlignmentFlag.AlignCenter)
+    header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+    header.setSectionResizeMode(stretch, QHeaderView.ResizeMode.Stretch)
+    return table
+
+
+def set_widths(table: QTableView, samples: dict[int, str]) -> None:
+    """Give columns the width their widest usual text or their head needs."""
+    metrics, model = QFontMetrics(table.font()), table.model()
+    for column, text in samples.items():
+        head = str(model.headerData(column, Qt.Orientation.Horizontal, Qt.ItemDataRole.DisplayRole) or "")
+        widths = [metrics.horizontalAdvance(t) for t in (text, *head.split("\n"))]
+        table.setColumnWidth(column, max(widths) + 8)

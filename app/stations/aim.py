@@ -1,0 +1,135 @@
+"""Aim: prescription, isocentre, beams around the patient, beam's-eye view, apertures."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QDoubleSpinBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from app.core.context import Context
+from app.panels.beams import BeamsPanel
+from app.panels.dose_state import DoseState
+from app.panels.pane import Pane
+from app.panels.prescription import PrescriptionPanel
+from app.stations.plan_stage import PlanStage
+from app.stations.station import Station
+from app.views.beam_view import BeamView
+
+
+class Aim(Station):
+    """Panels at the right of the stage; the ring on it."""
+
+    name = "aim"
+    right_px = 462
+
+    def __init__(self, context: Context) -> None:
+        super().__init__(context)
+        self.title = self.tr("Aim")
+        self.stage = PlanStage.of(context)
+        desk = self.desk = self.stage.desk
+        self.state = DoseState(desk.follower)
+        self.prescription = PrescriptionPanel(context.workspace, desk.draft)
+        self.prescription.outline_wanted.connect(lambda: context.go("outline"))
+        self.beams = BeamsPanel(desk)
+        self.view = BeamView(context.workspace, desk.pictures, desk.beams)
+        eye = self._eye()
+        self.pane = Pane(self.prescription, self.state, self.beams, eye, stretch=eye, spacing=10)
+        self.pane.setMinimumWidth(400)
+        self.pane.column.setContentsMargins(12, 12, 12, 12)
+        self.stage.ring.signals.open_beam.connect(self._open_beam)
+        self._actions = self._make_actions()
+
+    def _eye(self) -> QWidget:
+        """Return the beam's-eye view with its row of commands."""
+        box = QWidget()
+        self.margin = QDoubleSpinBox(decimals=0, minimum=0.0, maximum=50.0, suffix=self.tr(" mm"))
+        self.margin.setValue(self.desk.beams.margin_mm)
+        self.margin.setAccessibleName(self.tr("Margin around the target"))
+        self.fit = QPushButton(self.tr("Fit to target"))
+        self.fit.setToolTip(self.tr("Jaws and leaves of this beam around the target with the margin"))
+        self.fit.clicked.connect(lambda: self._fit(False))
+        self.fit_all = QPushButton(self.tr("Fit all"))
+        self.fit_all.clicked.connect(lambda: self._fit(True))
+        row = QHBoxLayout()
+        row.setSpacing(6)
+        for widget in (self.fit, QLabel(self.tr("with")), self.margin, QLabel(self.tr("margin"))):
+            row.addWidget(widget)
+        row.addStretch(1)
+        row.addWidget(self.fit_all)
+        column = QVBoxLayout(box)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(6)
+        column.addLayout(row)
+        column.addWidget(self.view, 1)
+        self.view.setMinimumHeight(150)
+        return box
+
+    def _make_actions(self) -> list[object]:
+        wanted = (
+            (self.tr("Add beam"), "Ctrl+B", self.beams._add),
+            (self.tr("Fit beam to target"), "Ctrl+F", lambda: self._fit(False)),
+            (self.tr("Isocentre at target"), "", lambda: self.desk.beams.isocentre_at_target()),
+            (self.tr("Isocentre at cursor"), "Ctrl+I", self._isocentre_here),
+            (self.tr("Go to isocentre"), "Ctrl+G", self._go_to_isocentre),
+        )
+        return [*(_action(self, *w) for w in wanted), probe_action(self, self.stage)]
+
+    def _fit(self, every: bool) -> None:
+        draft, beam = self.context.workspace.draft, self.context.workspace.beam
+        if draft is not None and beam is not None:
+            keys = [b.key for b in draft.beams] if every else [beam.key]
+            self.desk.beams.fit(keys, self.margin.value())
+
+    def _isocentre_here(self) -> None:
+        self.desk.beams.set_isocentre(self.context.workspace.cursor_mm, text=self.tr("Isocentre at cursor"))
+
+    def _go_to_isocentre(self) -> None:
+        beam = self.context.workspace.beam
+        if beam is not None:
+            self.context.stage.centre_on(beam.isocentre_mm)
+
+    def _open_beam(self, key: str) -> None:
+        if self.context.stage.isVisible() and not self.pane.isVisible():
+            self.context.go("aim")
+        self.view.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    # what stands where
+
+    def right(self) -> QWidget | None:
+        return self.pane if self.context.workspace.case is not None else None
+
+    def centre(self) -> QWidget | None:
+        return None
+
+    def enter(self) -> None:
+        self.stage.enter()
+
+    def leave(self) -> None:
+        self.stage.leave()
+
+    def state_line(self) -> str:
+        draft = self.context.workspace.draft
+        if draft is None or not draft.beams:
+            return self.tr("no beams")
+        count = self.tr("1 beam") if len(draft.beams) == 1 else self.tr("{0} beams").format(len(draft.beams))
+        wanted = draft.prescription
+        return f"{count}, {wanted.dose_gy:g} Gy / {wanted.fractions}" if wanted else count
+
+    def actions(self) -> list[object]:
+        return self._actions
+
+
+def _action(parent: Station, text: str, keys: str, do: object) -> QAction:
+    action = QAction(text, parent)
+    if keys:
+        action.setShortcut(QKeySequence(keys))
+    action.triggered.connect(lambda *_: do())  # type: ignore[operator]
+    return action
+
+
+def probe_action(station: Station, stage: PlanStage) -> QAction:
+    """Return the action that keeps the point probe on the stage."""
+    action = QAction(station.tr("Point probe (or hold Space)"), station, checkable=True)
+    action.setShortcut(QKeySequence("P"))
+    action.toggled.connect(stage.probe.set_pinned)
+    return action

@@ -1,0 +1,92 @@
+"""What Aim and Weigh put on the stage together: ring, isodose lines, wash, probe, coverage on the strip."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, QTimer
+
+from app.core.context import Context
+from app.core.plan_desk import PlanDesk
+from app.core.plan_follow import PlanFollower
+from app.views.beam_ring import BeamRingLayer
+from app.views.dose_layers import DoseView, IsodoseLayer, WashLayer
+from app.views.point_probe import PointProbe
+
+STRIP_MS = 60  # the strip may lag behind the hand; lines, histogram and ledger may not
+
+
+class PlanStage(QObject):
+    """Shared by the planning stations; ``enter`` and ``leave`` put everything on the stage and take it off."""
+
+    def __init__(self, context: Context) -> None:
+        super().__init__(context.workspace)
+        self.context = context
+        self.desk = PlanDesk.of(context.workspace, context.jobs)
+        self.follower: PlanFollower = self.desk.follower
+        self.dose = DoseView(self.follower)
+        self.ring = BeamRingLayer(self.desk.beams)
+        self.lines, self.wash = IsodoseLayer(self.dose), WashLayer(self.dose)
+        self.probe = PointProbe(context.stage, self.follower)
+        self._there = False
+        self._strip_soon = QTimer(self, singleShot=True, interval=STRIP_MS)
+        self._strip_soon.timeout.connect(lambda: context.stage.strip.set_coverage(self._coverage()))
+        self.follower.now_changed.connect(self._show)
+        context.workspace.case_changed.connect(self._levels)
+
+    @staticmethod
+    def of(context: Context) -> PlanStage:
+        """Return the one of this window."""
+        found = context.workspace.findChild(PlanStage)
+        return found if found is not None else PlanStage(context)
+
+    def enter(self) -> None:
+        """Put dose and beams on the stage and let doses be computed."""
+        if self._there:
+            return
+        self._there = True
+        stage = self.context.stage
+        for layer in (self.wash, self.lines, self.ring):
+            stage.add_layer(layer)
+        stage.readouts.append(self.dose.readout)
+        self.probe.set_active(True)
+        self.follower.set_active(True)
+        self._show()
+
+    def leave(self) -> None:
+        """Take them off; running computations go on to their end."""
+        if not self._there:
+            return
+        self._there = False
+        stage = self.context.stage
+        for layer in (self.wash, self.lines, self.ring):
+            stage.remove_layer(layer)
+        stage.readouts.remove(self.dose.readout)
+        self.probe.set_active(False)
+        self.follower.set_active(False)
+
+    def set_look(self, lines: bool, labels: bool, wash_percent: int) -> None:
+        """Choose what of the dose is drawn."""
+        self.dose.lines_shown, self.dose.labels_shown, self.dose.wash_percent = lines, labels, wash_percent
+        self.context.stage.refresh(self.lines)
+
+    def go_to_hottest(self) -> None:
+        """Move the cursor to the highest dose in the body."""
+        found = self.follower.now.hottest() if self.follower.now is not None else None
+        if found is not None:
+            self.context.stage.centre_on(found[0])
+
+    def _show(self, *_: object) -> None:
+        if self._there:
+            self.context.stage.refresh(self.lines)
+        if not self._strip_soon.isActive():
+            self._strip_soon.start()
+
+    def _levels(self, *_: object) -> None:
+        if self._there:
+            self.context.stage.refresh(self.lines)
+
+    def _coverage(self) -> dict[int, float] | None:
+        now, draft = self.follower.now, self.follower.shown_draft
+        if now is None or draft is None or draft.prescription is None or self.follower.is_old:
+            return None
+        rows = now.coverage_by_slice(draft.prescription.volume_key)
+        return {plane: gy / draft.prescription.dose_gy for plane, gy in rows} or None

@@ -1,0 +1,138 @@
+"""Weigh: weights, normalisation, isodose lines, DVH and goals alive under the hand; drafts."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QPushButton, QSplitter, QVBoxLayout, QWidget
+
+from app.core.context import Context
+from app.panels.beams import BeamsPanel
+from app.panels.dose_state import DoseState
+from app.panels.drafts import DraftsPanel
+from app.panels.goals import GoalsPanel
+from app.panels.levels import LevelsPanel
+from app.panels.pane import Pane
+from app.panels.prescription import PrescriptionPanel
+from app.stations.aim import probe_action
+from app.stations.plan_stage import PlanStage
+from app.stations.station import Station
+from app.views.dose_ramp import pen
+from app.views.dvh_plot import DvhPlot
+
+
+class Weigh(Station):
+    """Panels at the right, DVH and ledger below the stage."""
+
+    name = "weigh"
+    right_px = 312
+    bottom_px = 268
+
+    def __init__(self, context: Context) -> None:
+        super().__init__(context)
+        self.title = self.tr("Weigh")
+        self.stage = PlanStage.of(context)
+        desk = self.desk = self.stage.desk
+        self.state = DoseState(desk.follower)
+        self.prescription = PrescriptionPanel(context.workspace, desk.draft, narrow=True)
+        self.prescription.outline_wanted.connect(lambda: context.go("outline"))
+        self.weights = BeamsPanel(desk, ("name", "gantry", "weight", "mu"), commands=False)
+        self.levels = LevelsPanel(context.workspace, desk.draft, pen)
+        self.levels.look_changed.connect(self.stage.set_look)
+        self.drafts = DraftsPanel(context.workspace, desk.draft)
+        self.pane = Pane(self.state, self.weights, self.prescription, self.levels, self.drafts, spacing=12)
+        self.pane.setMinimumWidth(280)
+        self.pane.column.setContentsMargins(12, 12, 12, 12)
+        self.dvh = DvhPlot(desk.follower)
+        self.goals = GoalsPanel(desk)
+        self.below = QSplitter(Qt.Orientation.Horizontal)
+        self.below.setObjectName("panel")
+        self.below.addWidget(self._dvh_box())
+        self.below.addWidget(self.goals)
+        self.below.setSizes([380, 460])
+        self.below.setStretchFactor(0, 1)
+        self.below.setChildrenCollapsible(False)
+        self.goals.setProperty("plain", True)
+        self.stage.ring.signals.open_beam.connect(self._open_beam)
+        self._here = False
+        self._told = ""
+        self._tell_soon = QTimer(self, singleShot=True, interval=150)
+        self._tell_soon.timeout.connect(self._tell)
+        desk.follower.now_changed.connect(lambda *_: self._tell_soon.start())
+        self._actions = self._make_actions()
+
+    def _dvh_box(self) -> QWidget:
+        box = QWidget()
+        box.setProperty("plain", True)
+        heading = QLabel(self.tr("Dose-volume histogram"))
+        heading.setObjectName("heading")
+        self.percent, self.cm3 = QPushButton("%"), QPushButton(self.tr("cm³"))
+        group = QButtonGroup(box)
+        row = QHBoxLayout()
+        row.setSpacing(6)
+        row.addWidget(heading)
+        row.addStretch(1)
+        for button in (self.percent, self.cm3):
+            button.setCheckable(True)
+            group.addButton(button)
+            row.addWidget(button)
+        self.percent.setChecked(True)
+        self.percent.setToolTip(self.tr("Volume axis in percent of each volume"))
+        self.cm3.setToolTip(self.tr("Volume axis in cm³"))
+        self.cm3.toggled.connect(self.dvh.set_in_cm3)
+        column = QVBoxLayout(box)
+        column.setContentsMargins(12, 8, 4, 6)
+        column.setSpacing(4)
+        column.addLayout(row)
+        column.addWidget(self.dvh, 1)
+        return box
+
+    def _make_actions(self) -> list[object]:
+        accept = QAction(self.tr("Accept the change"), self)
+        accept.setShortcut(QKeySequence("Ctrl+Return"))
+        accept.triggered.connect(lambda: self.desk.follower.accept())
+        hottest = QAction(self.tr("Go to highest dose"), self)
+        hottest.setShortcut(QKeySequence("Ctrl+H"))
+        hottest.triggered.connect(lambda: self.stage.go_to_hottest())
+        return [accept, hottest, probe_action(self, self.stage)]
+
+    def _tell(self) -> None:
+        """Have the rail read the line of state again when it says something new."""
+        words = self.state_line()
+        if words != self._told:
+            self._told = words
+            self.context.refresh()
+
+    def _open_beam(self, key: str) -> None:
+        if self._here:
+            self.context.go("aim")
+
+    # what stands where
+
+    def right(self) -> QWidget | None:
+        return self.pane if self.context.workspace.case is not None else None
+
+    def bottom(self) -> QWidget | None:
+        return self.below if self.context.workspace.case is not None else None
+
+    def enter(self) -> None:
+        self._here = True
+        self.stage.enter()
+
+    def leave(self) -> None:
+        self._here = False
+        self.stage.leave()
+
+    def state_line(self) -> str:
+        f = self.desk.follower
+        counts = self.goals.model.counts()
+        if f.now is None:
+            return self.tr("no dose")
+        if f.is_old:
+            return self.tr("old dose")
+        judged = counts["met"] + counts["within tolerance"] + counts["missed"]
+        words = self.tr("{0} of {1} goals met").format(counts["met"], judged) if judged else self.tr("no goals")
+        return self.tr("quick; {0}").format(words) if f.state == "quick" else words
+
+    def actions(self) -> list[object]:
+        return self._actions
