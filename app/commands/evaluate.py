@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-from collections import defaultdict
 
 from app.commands.common import add_json, answer, opened_ct, progress
 from engine.base.errors import InputError
@@ -24,34 +23,24 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Evaluate and print a line a volume."""
+    from engine.case.case import Prescription
     from engine.dicom.dose import read_dose
     from engine.dicom.structures import ReadStructures, read_structures
     from engine.evaluation.evaluation import report as report_of
-    from engine.evaluation.metrics import parse
 
-    asked: dict[str, list[str]] = defaultdict(list)
     for text in args.metric:
-        name, _, metric = text.partition(":")
-        if not metric:
+        if ":" not in text:
             raise InputError(f"{text!r} is not VOLUME:METRIC", "--metric", 'For example "Lung_L:V20Gy[%]".')
-        parse(metric)
-        asked[name].append(metric)
     show = progress()
     dose = read_dose(args.dose)
     image = opened_ct(args.ct, part(show, 0.0, 0.5)).image if args.ct else None
     found = read_structures(ReadStructures(args.structures, image), part(show, 0.5, 0.8))
-    names = {v.name for v in found.volumes}
-    missing = sorted(set(asked) - names)
-    if missing:
-        raise InputError(
-            f"there is no volume {', '.join(missing)}", args.structures, f"It holds {', '.join(sorted(names))}."
-        )
-    data = report_of(dose, found.volumes, dict(asked), args.prescription_gy)
+    wanted = Prescription(args.prescription_gy, 1, "") if args.prescription_gy is not None else None
+    data = report_of(dose, found.volumes, args.metric, wanted, part(show, 0.8, 1.0))
     show(1.0, "")
     lines = [
-        f"{name}: {row['volume_cm3']:.2f} cm3" + ("" if row.get("mean_gy") is None else f", mean {row['mean_gy']:.2f} Gy")
-        for name, row in data.get("volumes", data).items()
-        if isinstance(row, dict) and "volume_cm3" in row
+        f"{name}: {row['volume_cm3']:.2f} cm3" + ("" if row["mean_gy"] is None else f", mean {row['mean_gy']:.2f} Gy")
+        for name, row in data["volumes"].items()
     ]
     answer(args, data, [*found.notes, *lines])
     return 0

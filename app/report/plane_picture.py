@@ -55,7 +55,7 @@ def _view(case: Case, axis: str, box: QRectF) -> QTransform:
         u, v, _ = PLANES[axis]
         u0, u1, v0, v1 = found[0][u] - RIM_MM, found[1][u] + RIM_MM, found[0][v] - RIM_MM, found[1][v] + RIM_MM
     else:
-        u0, u1, v0, v1 = extent(axis, case.image.grid)
+        u0, u1, v0, v1 = extent(axis, case.image.grid.bounds_mm)
     scale = min(box.width() / (u1 - u0), box.height() / (v1 - v0))
     out = looking(axis, Camera((u0 + u1) / 2, (v0 + v1) / 2), scale, box.width(), box.height())
     return out * QTransform.fromTranslate(box.x(), box.y())
@@ -63,7 +63,7 @@ def _view(case: Case, axis: str, box: QRectF) -> QTransform:
 
 def _draw_ct(painter: QPainter, case: Case, axis: str, index: int, to_px: QTransform) -> None:
     grey = picture(plane_numbers(case.image, axis, index), look_up(LEVEL_HU, WIDTH_HU))
-    u0, u1, v0, v1 = extent(axis, case.image.grid)
+    u0, u1, v0, v1 = extent(axis, case.image.grid.bounds_mm)
     painter.drawImage(to_px.mapRect(QRectF(u0, v0, u1 - u0, v1 - v0)), grey)
 
 
