@@ -1,0 +1,40 @@
+from __future__ import annotations
+
+import pytest
+
+from engine.base.errors import EmptyVolume, InputError
+from engine.beams.arrange import ARRANGEMENTS, evenly, isocentre_of, new_beam, opposed
+from engine.volumes.coverage import Coverage
+from tests.support.phantoms import grid_of
+from tests.support.shapes import coverage_of
+
+GRID = grid_of((60, 60, 60), (1.0, 1.0, 2.0))
+
+
+def test_isocentre_is_the_centre_of_mass() -> None:
+    ball = coverage_of(GRID, lambda x, y, z: (x - 7) ** 2 + (y + 4) ** 2 + (z - 3) ** 2 <= 144)
+    assert isocentre_of(ball) == pytest.approx((7, -4, 3), abs=0.11)
+    other = coverage_of(GRID, lambda x, y, z: (x + 13) ** 2 + (y + 4) ** 2 + (z - 3) ** 2 <= 144)
+    assert isocentre_of((ball, other)) == pytest.approx((-3, -4, 3), abs=0.11)
+    assert isocentre_of((ball, Coverage(GRID))) == isocentre_of(ball)
+    with pytest.raises(EmptyVolume):
+        isocentre_of(Coverage(GRID))
+
+
+def test_angles() -> None:
+    assert evenly(5) == (0, 72, 144, 216, 288)
+    assert evenly(3, 350) == (350, 110, 230)
+    assert evenly(7) == ARRANGEMENTS["Seven, evenly spaced"]
+    assert opposed(270) == (270, 90)
+    with pytest.raises(InputError):
+        evenly(0)
+    for angles in ARRANGEMENTS.values():
+        assert all(0 <= a < 360 for a in angles)
+        assert len(set(angles)) == len(angles)
+
+
+def test_new_beams_have_their_own_keys() -> None:
+    one, two = (new_beam("A", "generic-6", (1.0, 2.0, 3.0), 370.0) for _ in range(2))
+    assert one.key != two.key
+    assert one.gantry_deg == 10.0
+    assert one.nameless() == two.nameless()
