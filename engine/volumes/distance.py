@@ -21,8 +21,11 @@ Map = NDArray[np.float32]
 
 
 @njit(cache=True, nogil=True)
-def _along_rows(alpha: NDArray[np.uint8], less: float, more: float, limit: float) -> Map:
-    """Squared gauge distance along each row from the inside: (pixels / `more`)^2 towards higher columns."""
+def _along_rows(alpha: NDArray[np.uint8], less: float, more: float, beyond: float) -> Map:
+    """Squared gauge distance along each row from the inside: (pixels / `more`)^2 towards higher columns.
+
+    Followed `beyond` pixels further than the gauge's reach.
+    """
     rows, columns = alpha.shape
     out = np.full((rows, columns), FAR, np.float32)
     for r in range(rows):
@@ -35,7 +38,7 @@ def _along_rows(alpha: NDArray[np.uint8], less: float, more: float, limit: float
                     edge = c + (alpha[r, c] - 127.5) / (alpha[r, c] - following)
             elif more > 0.0:
                 d = (c - edge) / more
-                if d < limit:
+                if c - edge < more + beyond:
                     out[r, c] = min(out[r, c], d * d)
         edge = 1e9
         for c in range(columns - 1, -1, -1):
@@ -45,24 +48,24 @@ def _along_rows(alpha: NDArray[np.uint8], less: float, more: float, limit: float
                     edge = c - (alpha[r, c] - 127.5) / (alpha[r, c] - before)
             elif less > 0.0:
                 d = (edge - c) / less
-                if d < limit:
+                if edge - c < less + beyond:
                     out[r, c] = min(out[r, c], d * d)
     return out
 
 
 @njit(cache=True, nogil=True)
-def _over_columns(first: Map, less: float, more: float, limit: float) -> Map:
-    """Spread row distances over the columns within `limit` times the gauge."""
+def _over_columns(first: Map, less: float, more: float) -> Map:
+    """Spread row distances over the columns, two pixels further than the gauge's reach."""
     rows, columns = first.shape
     out = first.copy()
     for r in range(rows):
-        for step in range(1, math.ceil(limit * more) + 1 if more > 0.0 else 1):
+        for step in range(1, math.ceil(more) + 3 if more > 0.0 else 1):
             if r - step < 0:
                 break
             f = np.float32((step / more) ** 2)
             for c in range(columns):
                 out[r, c] = min(out[r, c], first[r - step, c] + f)
-        for step in range(1, math.ceil(limit * less) + 1 if less > 0.0 else 1):
+        for step in range(1, math.ceil(less) + 3 if less > 0.0 else 1):
             if r + step >= rows:
                 break
             f = np.float32((step / less) ** 2)
@@ -75,13 +78,11 @@ def gauge_map(alpha: NDArray[np.uint8], reach_px: tuple[float, float, float, flo
     """Return the squared gauge of each pixel's way from the inside, float32; FAR where it is much above 1.
 
     `reach_px` (lower rows, higher rows, lower columns, higher columns) are the half axes of four quarter ellipses: the
-    gauge is 1 on the line grown by that much. A reach of zero forbids that direction.
+    gauge is 1 on the line grown by that much. A reach of zero forbids that direction altogether.
     """
     up, down, left, right = (float(m) for m in reach_px)
-    least = min((m for m in (up, down, left, right) if m > 0), default=1.0)
-    limit = 1.0 + 2.0 / least
-    straight = _over_columns(_along_rows(alpha, left, right, limit), up, down, limit)
-    turned = _over_columns(_along_rows(np.ascontiguousarray(alpha.T), up, down, limit), left, right, limit)
+    straight = _over_columns(_along_rows(alpha, left, right, 2.0), up, down)
+    turned = _over_columns(_along_rows(np.ascontiguousarray(alpha.T), up, down, 2.0), left, right)
     return np.minimum(straight, turned.T)
 
 

@@ -22,7 +22,10 @@ from engine.volumes.distance import gauge_map, share_below, signed_distance_mm
 Margins = tuple[float, float, float, float, float, float]
 Box = tuple[int, int, int, int]
 Slice = NDArray[np.uint8]
+Reach = tuple[float, float, float, float]
+Source = tuple[float, Slice, NDArray[np.float32] | None]
 MAX_MARGIN_MM = 200.0
+LEAST_PX = 0.02
 
 
 def equal(margin_mm: float) -> Margins:
@@ -45,33 +48,74 @@ def grow(coverage: Coverage, margins_mm: Margins, report: Report = quiet) -> Cov
     dx, dy, dz = grid.spacing_mm
     reach = (ant / dy, post / dy, right / dx, left / dx)
     box = _box(coverage, [int(np.ceil(m)) + 2 for m in reach])
-    sources = []
+    fine, sources = _fineness(reach), []
     for tile in coverage.tiles:
         alpha = _cut(tile, box)
-        sources.append((float(tile.plane), alpha, gauge_map(alpha, reach)))
+        sources.append(_source(float(tile.plane), alpha, reach, fine))
         below, above = _ends(coverage, tile)
         for z, ending in ((tile.plane - 0.5, below), (tile.plane + 0.5, above)):
             if ending is not None:
-                part = np.where(_place(ending, tile, box), alpha, np.uint8(0))
-                sources.append((z, part, gauge_map(part, reach)))
+                sources.append(_source(z, np.where(_laid(ending, tile, box), alpha, np.uint8(0)), reach, fine))
         report(0.5 * (tile.plane - coverage.planes[0] + 1) / (coverage.planes[-1] - coverage.planes[0] + 1), "margin")
     first = max(0, coverage.planes[0] - int(np.ceil(inf / dz)) - 1)
     last = min(grid.shape[0] - 1, coverage.planes[-1] + int(np.ceil(sup / dz)) + 1)
     out = []
     for k in range(first, last + 1):
-        lowest, carried = None, None
-        for z, alpha, gauge in sources:
-            along = (k - z) * dz
-            reach_z = sup if along > 0 else inf
-            if along != 0 and abs(along) > reach_z + 1e-9:
-                continue
-            f = np.float32((along / reach_z) ** 2) if along != 0 else np.float32(0)
-            lowest = gauge + f if lowest is None else np.minimum(lowest, gauge + f, out=lowest)
-            carried = alpha.copy() if carried is None else np.maximum(carried, alpha, out=carried)
-        if lowest is not None and carried is not None:
-            out.append((k, np.maximum(share_below(np.sqrt(lowest), 1.0), carried)))
+        spread = _spread(sources, k, dz, inf, sup, fine)
+        if spread is not None:
+            out.append((k, spread))
         report(0.5 + 0.5 * (k - first + 1) / (last - first + 1), "margin")
     return _stack(coverage, box, out)
+
+
+def _source(z: float, alpha: Slice, reach: Reach, fine: int) -> Source:
+    """Return (plane, slice, gauge of the way from it; None without reach in the slice)."""
+    if not any(reach):
+        return z, alpha, None
+    if fine == 1:
+        return z, alpha, gauge_map(alpha, reach)
+    return z, alpha, gauge_map(_magnified(alpha, fine), tuple(max(m * fine, LEAST_PX) for m in reach))  # type: ignore[arg-type]
+
+
+def _fineness(reach: Reach) -> int:
+    """Return into how many steps a pixel is cut: a reach under two leaves edges that whole pixels cannot show."""
+    return 4 if any(reach) and min(reach) < 2.0 else 1
+
+
+def _magnified(alpha: Slice, fine: int) -> Slice:
+    """Return a slice with each pixel cut into fine x fine, shares linear between pixel centres."""
+    out = alpha.astype(np.float32)
+    for axis in (0, 1):
+        n = out.shape[axis]
+        at = np.clip((np.arange(n * fine) + 0.5) / fine - 0.5, 0, n - 1)
+        low = np.minimum(at.astype(int), max(n - 2, 0))
+        share = (at - low).astype(np.float32)
+        share = share[:, None] if axis == 0 else share[None, :]
+        high = np.minimum(low + 1, n - 1)
+        out = out.take(low, axis) * (1 - share) + out.take(high, axis) * share
+    return np.rint(out).astype(np.uint8)
+
+
+def _spread(sources: list[Source], plane: int, dz: float, inf: float, sup: float, fine: int) -> Slice | None:
+    """Return what of a plane the sources reach, `sup` mm upwards and `inf` mm downwards; None if nothing."""
+    lowest: NDArray[np.float32] | None = None
+    sure: Slice | None = None
+    for z, alpha, gauge in sources:
+        along = (plane - z) * dz
+        reach_z = sup if along > 0 else inf
+        if along != 0 and abs(along) > reach_z + 1e-9:
+            continue
+        sure = alpha.copy() if sure is None else np.maximum(sure, alpha, out=sure)
+        if gauge is not None:
+            level = gauge + np.float32((along / reach_z) ** 2 if along != 0 else 0.0)
+            lowest = level if lowest is None else np.minimum(lowest, level, out=lowest)
+    if sure is None or lowest is None:
+        return sure
+    share = share_below(np.sqrt(lowest), 1.0)
+    if fine > 1:
+        rows, columns = sure.shape
+        share = np.rint(share.reshape(rows, fine, columns, fine).mean(axis=(1, 3))).astype(np.uint8)
+    return np.maximum(share, sure)
 
 
 def shrink(coverage: Coverage, margins_mm: Margins, report: Report = quiet, near: Coverage | None = None) -> Coverage:
@@ -98,25 +142,17 @@ def shrink(coverage: Coverage, margins_mm: Margins, report: Report = quiet, near
             return Coverage(coverage.grid)
     parts = 2 * max(1, int(np.ceil(dz / (2 * max(dx, dy))))) if inf or sup else 1
     first, last = wanted[0] - int(np.ceil(inf / dz)) - 1, wanted[-1] + int(np.ceil(sup / dz)) + 1
-    sources = []
+    fine, sources = _fineness(reach), []
     for z, alpha in layers(coverage, box, parts, first, last):
-        sources.append((z, gauge_map(np.uint8(255) - alpha, reach)))
+        sources.append(_source(z, np.uint8(255) - alpha, reach, fine))
         report(0.7 * (z - first) / (last - first + 1), "margin")
     out = []
     for tile in coverage.tiles:
-        if tile.plane not in wanted:
-            continue
-        lowest = np.full((box[1] - box[0], box[3] - box[2]), 1e12, np.float32)
-        for z, gauge in sources:
-            along = (tile.plane - z) * dz
-            reach_z = inf if along > 0 else sup
-            if along == 0:
-                np.minimum(lowest, gauge, out=lowest)
-            elif abs(along) < reach_z + 1e-9:
-                np.minimum(lowest, gauge + np.float32((along / reach_z) ** 2), out=lowest)
-        kept = np.uint8(255) - share_below(np.sqrt(lowest), 1.0)
-        out.append((tile.plane, np.minimum(kept, _cut(tile, box))))
-        report(0.7 + 0.3 * len(out) / len(wanted), "margin")
+        if tile.plane in wanted:
+            lost = _spread(sources, tile.plane, dz, sup, inf, fine)
+            assert lost is not None  # the slice itself is among the sources
+            out.append((tile.plane, np.minimum(np.uint8(255) - lost, _cut(tile, box))))
+            report(0.7 + 0.3 * len(out) / len(wanted), "margin")
     return _stack(coverage, box, out)
 
 
@@ -139,9 +175,9 @@ def layers(coverage: Coverage, box: Box, parts: int, first: int, last: int) -> I
             continue
         end_a, end_b = blank, blank
         if low is not None and (gone := _ends(coverage, low)[1]) is not None:
-            end_a = np.where(_place(gone, low, box), a, np.uint8(0))
+            end_a = np.where(_laid(gone, low, box), a, np.uint8(0))
         if high is not None and (gone := _ends(coverage, high)[0]) is not None:
-            end_b = np.where(_place(gone, high, box), b, np.uint8(0))
+            end_b = np.where(_laid(gone, high, box), b, np.uint8(0))
         on_a, on_b = a - end_a, b - end_b
         blended = bool((on_a > 127).any() and (on_b > 127).any())
         if blended:
@@ -165,8 +201,8 @@ def intersection(a: Coverage, b: Coverage) -> Coverage:
 
 
 def subtract(a: Coverage, b: Coverage) -> Coverage:
-    """Return what lies in `a` but not in `b`: the smaller of a's share and the share `b` leaves free."""
-    return _combine(a, b, lambda p, q: np.minimum(p, np.uint8(255) - q), a.planes)
+    """Return what lies in `a` but not in `b`: a's share less the common one, so that both parts add up to `a`."""
+    return _combine(a, b, lambda p, q: p - np.minimum(p, q), a.planes)
 
 
 def keep_inside(a: Coverage, b: Coverage, gap_mm: float = 0.0, report: Report = quiet) -> Coverage:
@@ -203,10 +239,6 @@ def _box(coverage: Coverage, pad: Sequence[int], clip: bool = True) -> Box:
 
 def _cut(tile: Tile, box: Box) -> Slice:
     return _laid(tile.alpha, tile, box)
-
-
-def _place(mask: NDArray[np.bool_], tile: Tile, box: Box) -> NDArray[np.bool_]:
-    return _laid(mask, tile, box)
 
 
 def _laid(data: NDArray[Any], tile: Tile, box: Box) -> NDArray[Any]:

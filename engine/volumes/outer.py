@@ -82,45 +82,39 @@ def find_body(request: FindBody, report: Report = quiet) -> Coverage:
 def couch_row(request: FindBody, report: Report = quiet) -> int | None:
     """Return the first row (from the patient's side) of a flat couch top, or None if none is seen.
 
-    Looked for from the side the patient lies on: in each slice and column the lowest thing, if thinner than
-    `couch_mm` and alone in its column, votes for the row of its upper face. A couch top is a row (with the next one)
-    that has votes over at least 80 mm of width in at least six tenths of the slices: arms and flanks are round and
-    change from slice to slice, a couch does not.
+    Looked for from the side the patient lies on, in the lowest `couch_mm` of each column: every upper face with 3 mm of
+    nothing above votes for its row. A couch top is a row (with the next one) that has votes over at least 80 mm of
+    width, 30 mm of them in columns that hold nothing else, in at least six tenths of the slices. Arms, flanks and chest
+    walls are round and change from slice to slice; a couch does not.
     """
     image = request.image
-    planes, rows, columns = image.grid.shape
+    planes, rows, _ = image.grid.shape
     dx, dy = image.grid.spacing_mm[:2]
-    thickest = max(1, int(request.couch_mm / dy))
-    votes = np.zeros((planes, rows), dtype=np.int64)
+    thickest, gap = max(2, int(request.couch_mm / dy)), max(2, round(3.0 / dy))
+    faces = np.zeros((planes, rows + 1))
+    alone = np.zeros((planes, rows + 1))
+    row = np.arange(rows)[:, None]
     for k in range(planes):
         mask = image.hu[k] > request.threshold_hu
         if image.patient_position.endswith("P"):
             mask = mask[::-1]
-        low = mask[::-1]
-        bottom = rows - 1 - np.argmax(low, axis=0)
-        seen = mask.any(axis=0)
-        # Two pixels or 3 mm of nothing part one thing from the next.
-        gap = max(2, round(3.0 / dy))
-        empty = _runs_up(~mask)
-        face = np.full(columns, -1)
-        for c in np.flatnonzero(seen):
-            b = int(bottom[c])
-            start = max(0, b - thickest)
-            clear = np.flatnonzero(empty[start : b + 1, c] >= gap)
-            # Shell, foam and shell are one couch, so the highest empty stretch counts only if nothing lies above it.
-            if clear.size and not mask[max(0, start - thickest) : start, c].any():
-                inside = np.flatnonzero(mask[start : b + 1, c])
-                face[c] = start + int(inside[0])
-        votes[k] = np.bincount(face[face >= 0], minlength=rows)
+        bottom = np.where(mask.any(axis=0), rows - 1 - np.argmax(mask[::-1], axis=0), -1)
+        # Tissue with `gap` empty rows above it; rows above the image count as empty.
+        upper = mask & (row > bottom - thickest)
+        for step in range(1, gap + 1):
+            upper[step:] &= ~mask[:-step]
+        lone = mask.argmax(axis=0) > bottom - thickest
+        faces[k, :rows] = upper.sum(axis=1)
+        alone[k, :rows] = (upper & lone).sum(axis=1)
         report((k + 1) / planes, "couch")
-    wide = votes + np.pad(votes[:, 1:], ((0, 0), (0, 1)))
-    often = (wide * dx >= 80.0).mean(axis=0)
+    wide, free = ((v[:, :-1] + v[:, 1:]) * dx for v in (faces, alone))
+    often = ((wide >= 80.0) & (free >= 30.0)).mean(axis=0)
     if often.max() < 0.6:
         return None
-    row = int(np.flatnonzero(often >= 0.6)[0])
-    if row + 1 < rows and votes[:, row + 1].sum() > votes[:, row].sum():
-        row += 1
-    return rows - 1 - row if image.patient_position.endswith("P") else row
+    top = int(np.flatnonzero(often >= 0.6)[0])
+    if faces[:, top + 1].sum() > faces[:, top].sum():
+        top += 1
+    return rows - 1 - top if image.patient_position.endswith("P") else top
 
 
 def find_support(image: CtImage, body: Coverage, threshold_hu: float = -800.0, report: Report = quiet) -> Coverage:
@@ -143,16 +137,6 @@ def find_support(image: CtImage, body: Coverage, threshold_hu: float = -800.0, r
             tiles.append(tile)
         report(0.5 + 0.5 * (k + 1) / image.grid.shape[0], "couch")
     return Coverage(image.grid, tuple(tiles))
-
-
-def _runs_up(empty: Mask) -> NDArray[np.int32]:
-    """Return for each pixel how many empty ones in a row end there, coming from lower rows."""
-    counts = np.zeros(empty.shape, np.int32)
-    line = np.zeros(empty.shape[1], np.int32)
-    for r in range(empty.shape[0]):
-        line = np.where(empty[r], line + 1, 0)
-        counts[r] = line
-    return counts
 
 
 def _below(image: CtImage, top: int) -> Mask:

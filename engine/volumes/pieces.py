@@ -81,7 +81,8 @@ def joined(
     rank = np.zeros(int(order.max()) + 1, np.int64)
     rank[[g for g in order if g != group[0]]] = np.arange(1, len(order))
     piece = rank[group]
-    return Pieces(tuple(planes), tuple(labels), piece, np.bincount(piece, weights=np.concatenate(sums)))
+    weight = np.bincount(piece, weights=np.concatenate(sums)).astype(np.float64)
+    return Pieces(tuple(planes), tuple(labels), piece, weight)
 
 
 def pieces_of(coverage: Coverage, least: int = 1) -> tuple[Pieces, tuple[int, int, int, int]]:

@@ -109,7 +109,7 @@ def remove_islands(coverage: Coverage, min_cm3: float | None = None, report: Rep
     """
     if coverage.is_empty:
         return coverage
-    found, (r0, r1, c0, c1) = pieces_of(coverage)
+    found, (r0, _, c0, _) = pieces_of(coverage)
     volume_cm3 = found.weight * coverage.grid.voxel_cm3
     if min_cm3 is None:
         keep = np.arange(len(volume_cm3)) == int(np.argmax(volume_cm3))

@@ -1,0 +1,44 @@
+"""TG-263 names."""
+
+import pytest
+
+from engine.volumes import naming
+from engine.volumes.volume import ROLES, tg263_form
+
+
+def test_the_list_is_in_order():
+    listed = naming.names()
+    assert len(listed) > 200
+    assert len({s.name.lower() for s in listed}) == len(listed)
+    assert {s.role for s in listed} <= set(ROLES)
+    assert [s.name for s in listed if not tg263_form(s.name)] == []
+
+
+def test_suggestions_start_with_what_was_typed():
+    assert naming.suggestions("spin")[:2] == ("SpinalCanal", "SpinalCord")
+    assert naming.suggestions("PAROT")[0] == "Parotid_L"
+    assert "Glnd_Submand_L" in naming.suggestions("subm")
+    assert naming.suggestions("  ") == ()
+    assert naming.suggestions("qqqq") == ()
+    assert len(naming.suggestions("l", 5)) == 5
+
+
+@pytest.mark.parametrize(
+    ("name", "role"),
+    [
+        ("PTV", "PTV"), ("PTV_High", "PTV"), ("PTV_50.4Gy", "PTV"), ("ptv2", "PTV"), ("GTVp", "GTV"), ("CTVn1", "CTV"),
+        ("IGTV", "ITV"), ("ICTV", "ITV"), ("ITV", "ITV"), ("Lungs-GTV", "OAR"), ("SpinalCord_PRV05", "PRV"),
+        ("OpticNrv_PRV03_L", "PRV"), ("Body", "EXTERNAL"), ("External", "EXTERNAL"), ("zPTVopt", "OTHER"),
+        ("CouchSurface", "SUPPORT"), ("Bolus_05mm", "BOLUS"), ("Heart", "OAR"), (" heart ", "OAR"), ("Whatever", "OAR"),
+        ("Markers", "OTHER"),
+    ],
+)  # fmt: skip
+def test_roles_follow_names(name, role):
+    assert naming.role_of(name) == role
+
+
+def test_known_names():
+    assert naming.known("Bladder")
+    assert naming.known(" bladder")
+    assert not naming.known("Blase")
+    assert naming.role_of("Blase", "OTHER") == "OTHER"
