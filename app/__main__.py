@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from importlib import import_module
 
@@ -44,6 +45,10 @@ def main(arguments: list[str] | None = None) -> int:
         return int(import_module(COMMANDS[args.command][0]).run(args))
     except UserError as error:
         print(f"halfshade {args.command}: {error}", file=sys.stderr)
+    except BrokenPipeError:
+        # Whoever read the output has stopped reading; what was to be written is written.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
     except OSError as error:
         where = f"{error.filename}: " if error.filename else ""
         print(f"halfshade {args.command}: {where}{error.strerror or error}.", file=sys.stderr)

@@ -67,7 +67,7 @@ def run(args: argparse.Namespace) -> int:
     os.replace(temporary, out)
     report(1.0, "")
     grid = total.grid
-    k, r, c = (int(i) for i in divmod_index(total))
+    k, r, c = (int(i) for i in highest_voxel(total))
     place = [round(float(v), 2) for v in grid.point((k, r, c))]
     data = {
         "out": str(out),
@@ -85,7 +85,7 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def divmod_index(dose: Any) -> tuple[int, int, int]:
+def highest_voxel(dose: Any) -> tuple[int, int, int]:
     """Return (plane, row, column) of the highest voxel."""
     flat = int(dose.gy.argmax())
     _, rows, columns = dose.gy.shape
@@ -120,8 +120,6 @@ def _from_plan(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any,
     opened = opened_ct(args.ct, part(report, 0.0, 0.6), plan.frame_of_reference_uid)
     if plan.frame_of_reference_uid and opened.image.frame_of_reference_uid != plan.frame_of_reference_uid:
         raise InputError("plan and CT have different frames of reference", args.plan, "Choose the CT the plan was made on.")
-    if any(m is None for m in plan.mu):
-        raise InputError("a beam has no monitor units", args.plan, "Export the plan with its meterset.")
     case = Case(opened.patient, opened.image)
     notes = [*opened.notes, *plan.notes]
     if args.structures:

@@ -24,7 +24,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Evaluate and print a line a volume."""
     from engine.case.case import Prescription
-    from engine.dicom.dose import read_dose
+    from engine.dicom.dose import read_dose_file
     from engine.dicom.structures import ReadStructures, read_structures
     from engine.evaluation.evaluation import report as report_of
 
@@ -32,15 +32,17 @@ def run(args: argparse.Namespace) -> int:
         if ":" not in text:
             raise InputError(f"{text!r} is not VOLUME:METRIC", "--metric", 'For example "Lung_L:V20Gy[%]".')
     show = progress()
-    dose = read_dose(args.dose)
+    file = read_dose_file(args.dose)
     image = opened_ct(args.ct, part(show, 0.0, 0.5)).image if args.ct else None
     found = read_structures(ReadStructures(args.structures, image), part(show, 0.5, 0.8))
     wanted = Prescription(args.prescription_gy, 1, "") if args.prescription_gy is not None else None
-    data = report_of(dose, found.volumes, args.metric, wanted, part(show, 0.8, 1.0))
+    data = report_of(file.dose, found.volumes, args.metric, wanted, part(show, 0.8, 1.0))
     show(1.0, "")
+    data["dose_is"] = file.words
     lines = [
         f"{name}: {row['volume_cm3']:.2f} cm3" + ("" if row["mean_gy"] is None else f", mean {row['mean_gy']:.2f} Gy")
         for name, row in data["volumes"].items()
     ]
-    answer(args, data, [*found.notes, *lines])
+    warning = [] if file.is_total else [f"Note: this file holds the {file.words}."]
+    answer(args, data, [*warning, *found.notes, *lines])
     return 0
