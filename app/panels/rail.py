@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
 
 from app.core.tokens import SMALL_PX, colour, tabular
 
-WIDTH_PX, HEIGHT_PX = 148, 58
+WIDTH_PX, HEIGHT_PX = 164, 58
 
 
 class RailButton(QAbstractButton):

@@ -58,8 +58,9 @@ class SeriesList(QWidget):
         self.position.setAccessibleName(self.tr("Patient position"))
         self.open = QPushButton(self.tr("Open this series"))
         self.open.setProperty("main", True)
+        position_word = QLabel(self.tr("Patient position"))
         row = QHBoxLayout()
-        row.addWidget(QLabel(self.tr("Patient position")))
+        row.addWidget(position_word)
         row.addWidget(self.position)
         row.addStretch(1)
         row.addWidget(self.open)
@@ -71,6 +72,10 @@ class SeriesList(QWidget):
         column.addWidget(self.table, 1)
         column.addWidget(self.why)
         column.addLayout(row)
+        column.addStretch(0)
+        self._with_series = (self.table, self.why, position_word, self.position, self.open)
+        self.model.modelReset.connect(self._show_parts)
+        self._show_parts()
         self.table.selectionModel().selectionChanged.connect(self._chosen)
         self.table.doubleClicked.connect(lambda _: self._open())
         self.open.clicked.connect(self._open)
@@ -109,6 +114,10 @@ class SeriesList(QWidget):
         self.count.setText(words)
         self.model.show(())
         self._chosen()
+
+    def _show_parts(self) -> None:
+        for widget in self._with_series:
+            widget.setVisible(self.model.rowCount() > 0)
 
     def _row(self) -> Any:
         rows = self.table.selectionModel().selectedRows()

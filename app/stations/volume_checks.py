@@ -11,19 +11,28 @@ from app.models.volume_table import VolumeTable
 from engine import compute
 from engine.base.values import Value
 from engine.case.case import Case
+from engine.volumes.volume import Volume
 
 KIND = "volume-checks"
 REST_MS = 600
 
 
+Key = tuple[int, str, str, int]
+KEPT = 400
+
+
 class VolumeChecks(QObject):
-    """Asks for evidence of the volumes that changed, by themselves or because the body did, and keeps the rest."""
+    """Asks for evidence of the volumes that changed, by themselves or because the body did, and keeps the rest.
+
+    What was seen is kept by the very coverages it was seen in (held, so that an id is never used twice): hashing a body
+    at every stroke would cost more than the stroke.
+    """
 
     def __init__(self, context: Context, table: VolumeTable) -> None:
         super().__init__()
         self._context, self._table = context, table
-        self._seen: dict[tuple[str, str, str, str], list[str]] = {}
-        self._asked: dict[str, list[tuple[str, str, str, str]]] = {}
+        self._seen: dict[Key, tuple[list[str], Any, Any]] = {}
+        self._asked: tuple[Value | None, list[tuple[Key, Any, Any]]] = (None, [])
         self._rest = QTimer(self, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._ask)
         context.jobs.result.connect(self._result)
@@ -31,7 +40,7 @@ class VolumeChecks(QObject):
     @property
     def marked(self) -> int:
         """How many volumes of the case carry a mark."""
-        return sum(1 for words in self._marks().values() if words)
+        return len(self._marks())
 
     def look(self, case: Case | None) -> None:
         """Look at the case's volumes once the hand rests."""
@@ -41,37 +50,42 @@ class VolumeChecks(QObject):
         else:
             self._seen.clear()
 
-    def _keys(self, case: Case) -> dict[str, tuple[str, str, str, str]]:
-        body = case.body.coverage.fingerprint if case.body is not None else ""
-        return {v.key: (v.coverage.fingerprint, v.name, v.role, "" if v.role == "EXTERNAL" else body) for v in case.volumes}
+    def _keys(self, case: Case) -> list[tuple[Volume, Key, Any]]:
+        body = case.body.coverage if case.body is not None else None
+        against = [None if v.role == "EXTERNAL" else body for v in case.volumes]
+        return [(v, (id(v.coverage), v.name, v.role, id(b)), b) for v, b in zip(case.volumes, against)]
 
     def _marks(self) -> dict[str, list[str]]:
         case = self._context.workspace.case
         if case is None:
             return {}
-        return {key: self._seen[k] for key, k in self._keys(case).items() if self._seen.get(k)}
+        found = {v.key: self._seen[key][0] for v, key, _ in self._keys(case) if key in self._seen}
+        return {key: words for key, words in found.items() if words}
 
     def _ask(self) -> None:
         case = self._context.workspace.case
-        if case is None or self._context.stage.painting:
-            self._rest.start() if case is not None else None
+        if case is None:
             return
-        keys = self._keys(case)
-        wanted = [v for v in case.volumes if keys[v.key] not in self._seen]
+        if self._context.stage.painting:
+            self._rest.start()
+            return
+        wanted = [(v, key, body) for v, key, body in self._keys(case) if key not in self._seen]
         if not wanted:
             self._table.set_marks(self._marks())
             return
-        if case.body is not None and case.body not in wanted:
-            wanted.append(case.body)
-        request = compute.request("CheckVolumes", volumes=tuple(wanted))
-        self._asked = {request.fingerprint: [keys[v.key] for v in wanted]}
+        volumes = [v for v, _, _ in wanted]
+        if case.body is not None and case.body not in volumes:
+            volumes.append(case.body)
+        request = compute.request("CheckVolumes", volumes=tuple(volumes))
+        self._asked = (request, [(key, v.coverage, body) for v, key, body in wanted])
         self._context.jobs.submit(KIND, [request])
 
     def _result(self, kind: str, request: Value, evidence: Any) -> None:
-        keys = self._asked.get(request.fingerprint) if kind == KIND else None
-        if keys is None:
+        if kind != KIND or request is not self._asked[0]:
             return
-        for volume, key in zip(request.volumes, keys):  # type: ignore[attr-defined]
-            self._seen[key] = [e.words for e in evidence if e.volume_key == volume.key]
+        for volume, (key, coverage, body) in zip(request.volumes, self._asked[1]):  # type: ignore[attr-defined]
+            self._seen[key] = ([e.words for e in evidence if e.volume_key == volume.key], coverage, body)
+        while len(self._seen) > KEPT:
+            self._seen.pop(next(iter(self._seen)))
         self._table.set_marks(self._marks())
         self._context.refresh_states()

@@ -153,8 +153,10 @@ def test_a_layer_is_painted_and_may_take_the_mouse(window, hand):
     class Mark(Layer):
         z = 75
         live = True
-        painted: set[str] = set()
         taken = released = False
+
+        def __init__(self):
+            self.painted = set()
 
         def shown_in(self, view):
             return view.axis == "z"

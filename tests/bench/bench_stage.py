@@ -1,0 +1,139 @@
+"""How long the stage takes from the hand to the picture. Run: python -m tests.bench.bench_stage [--full]
+
+Times are from the mouse event handed to the view until its paint event has ended, at 1280 x 800, on the thorax
+demonstration (--full) or on a synthetic 512 x 512 x 90 chest of six volumes.
+"""
+
+from __future__ import annotations
+
+import argparse
+import math
+import os
+import statistics
+import tempfile
+import time
+from collections.abc import Callable
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+import numpy as np
+from PySide6.QtCore import QPointF, QSettings, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from engine.base.values import own_array
+from engine.case import edits
+from engine.case.case import Case, Patient
+from engine.image.ct import CtImage
+from engine.space.grid import Grid
+from engine.volumes.coverage import Coverage
+from engine.volumes.volume import Volume
+
+BRUSH_MS, SLICE_MS = 16.0, 30.0
+
+
+def chest() -> Case:
+    """Return a chest made of ellipsoids: a stand-in with the size of a clinical CT."""
+    grid = Grid((-249.5, -249.5, -133.5), (0.9766, 0.9766, 3.0), (90, 512, 512))
+    z, y, x = np.meshgrid(grid.z_mm, grid.y_mm, grid.x_mm, indexing="ij", sparse=True)
+
+    def ellipsoid(cx: float, cy: float, cz: float, rx: float, ry: float, rz: float) -> np.ndarray:
+        return ((x - cx) / rx) ** 2 + ((y - cy) / ry) ** 2 + ((z - cz) / rz) ** 2 < 1
+
+    shapes = {
+        "Body": ("EXTERNAL", ellipsoid(0, 0, 0, 190, 130, 1e4)),
+        "Lung_L": ("OAR", ellipsoid(90, -5, 0, 65, 85, 120)),
+        "Lung_R": ("OAR", ellipsoid(-90, -5, 0, 65, 85, 120)),
+        "GTV": ("GTV", ellipsoid(-100, 10, 10, 22, 22, 22)),
+        "PTV": ("PTV", ellipsoid(-100, 10, 10, 34, 34, 34)),
+        "SpinalCord": ("OAR", ellipsoid(0, 85, 0, 8, 8, 1e4)),
+    }
+    hu = np.where(shapes["Body"][1], 40, -1000) + np.zeros(grid.shape)
+    hu = np.where(shapes["Lung_L"][1] | shapes["Lung_R"][1], -750, hu)
+    hu = (hu + np.random.default_rng(1).normal(0, 12, grid.shape)).astype("<i2")
+    case = Case(Patient("Bench^Chest", synthetic=True), CtImage(own_array(hu), grid))
+    for name, (role, mask) in shapes.items():
+        coverage = Coverage.from_dense(grid, np.broadcast_to(mask, grid.shape))
+        case = edits.with_volume(case, Volume(name.lower(), name, role, edits.next_colour(case), coverage))
+    return case
+
+
+def main() -> int:
+    """Print medians and worst cases; returns 1 if a budget is broken."""
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--full", action="store_true", help="on the thorax demonstration (slower to make)")
+    full = parser.parse_args().full
+    from app.core.settings import Settings
+    from app.window import Window
+
+    app = QApplication.instance() or QApplication([])
+    assert isinstance(app, QApplication)
+    with tempfile.TemporaryDirectory() as folder:
+        window = Window(Settings(QSettings(f"{folder}/s.ini", QSettings.Format.IniFormat)))
+        window.resize(1280, 800)
+        window.show()
+        if full:
+            from app.core.demonstration import case_of
+            from engine.phantoms import make
+
+            case = case_of(make("thorax"))
+        else:
+            case = chest()
+        window.context.workspace.open(case)
+        window.go("outline")
+        target = next(v for v in case.volumes if v.is_target)
+        window.context.workspace.activate(volume=target.key)
+        window.context.workspace.set_cursor(target.coverage.centroid_mm())
+        app.processEvents()
+        broken = measure(app, window)
+        window.close()
+    return broken
+
+
+def measure(app: QApplication, window: object) -> int:
+    """Take all measures on an open window."""
+    stage = window.stage  # type: ignore[attr-defined]
+    view = stage.view_of("z")
+    outline = window.shelf.get("outline")  # type: ignore[attr-defined]
+    print(f"view {view.width()} x {view.height()} px, image {stage.grid.shape}")
+    centre = view.project(window.context.workspace.cursor_mm)  # type: ignore[attr-defined]
+    outline.take("brush")
+    window.context.settings.set("brush/radius_mm", 8.0)  # type: ignore[attr-defined]
+    app.processEvents()
+
+    def spiral(i: int) -> QPointF:
+        return centre + QPointF(math.cos(i / 6) * (20 + i / 3), math.sin(i / 6) * (20 + i / 3))
+
+    QTest.mousePress(view, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, spiral(0).toPoint())
+    app.processEvents()
+    brush = timed(app, lambda i: QTest.mouseMove(view, spiral(i).toPoint()), 200)
+    begin = time.perf_counter()
+    QTest.mouseRelease(view, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, spiral(200).toPoint())
+    app.processEvents()
+    release = (time.perf_counter() - begin) * 1e3
+    outline.take("look")
+    app.processEvents()
+    slices = timed(app, lambda i: stage.walk("z", 1 if i % 20 < 10 else -1), 100)
+    levels = timed(app, lambda i: stage.set_levels(40 + i % 7, 400 + i % 11), 60)
+    cursor = timed(app, lambda i: QTest.mouseClick(view, Qt.MouseButton.LeftButton, pos=spiral(i).toPoint()), 60)
+    for name, times in (("brush", brush), ("slice", slices), ("window", levels), ("cursor", cursor)):
+        ordered = sorted(times)
+        print(f"{name:8} median {statistics.median(times):6.2f} ms   95 % {ordered[int(len(ordered) * 0.95)]:6.2f} ms"
+              f"   worst {ordered[-1]:6.2f} ms")  # fmt: skip
+    print(f"release  {release:6.2f} ms (one edit)")
+    return int(statistics.median(brush) > BRUSH_MS or statistics.median(slices) > SLICE_MS)
+
+
+def timed(app: QApplication, act: Callable[[int], object], count: int) -> list[float]:
+    """Return milliseconds of `count` runs of an act with the painting it causes; the first three warm up."""
+    out = []
+    for i in range(count + 3):
+        begin = time.perf_counter()
+        act(i)
+        app.processEvents()
+        out.append((time.perf_counter() - begin) * 1e3)
+    return out[3:]
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
