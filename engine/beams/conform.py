@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
 from engine.base.errors import EmptyVolume, GeometryError, InputError
@@ -44,6 +43,8 @@ def conform(
     InputError
         If the margin is not between -50 and 100 mm.
     """
+    from engine.beams.shadow_kernels import strip_extents
+
     if not -50.0 <= margin_mm <= 100.0:
         raise InputError(f"a margin of {margin_mm} mm is not between -50 and 100 mm", f"beam {beam.name}")
     parts = (coverages,) if isinstance(coverages, Coverage) else tuple(coverages)
@@ -106,32 +107,9 @@ def _outwards(value_mm: float, sign: int) -> float:
     return round(sign * float(np.ceil(sign * value_mm / _STEP_MM - 1e-6)) * _STEP_MM, 1)
 
 
-@njit(cache=True, nogil=True)
-def strip_extents(points, edges, margin):  # type: ignore[no-untyped-def]
-    """Return (lowest x, highest x) of discs of radius `margin` about points (n, 2), within each strip of y.
-
-    Strips that no disc meets get (inf, -inf).
-    """
-    strips = edges.shape[0] - 1
-    lo = np.full(strips, np.inf)
-    hi = np.full(strips, -np.inf)
-    for i in range(points.shape[0]):
-        x, y = points[i, 0], points[i, 1]
-        first = max(0, np.searchsorted(edges, y - margin, side="right") - 1)
-        for s in range(first, strips):
-            if edges[s] > y + margin:
-                break
-            away = max(0.0, edges[s] - y, y - edges[s + 1])
-            if away > margin:
-                continue
-            reach = np.sqrt(margin * margin - away * away)
-            lo[s] = min(lo[s], x - reach)
-            hi[s] = max(hi[s], x + reach)
-    return lo, hi
-
-
 def warm_up() -> None:
     """Compile (or load from the cache) the kernels the screen thread will call."""
+    from engine.beams.shadow_kernels import strip_extents
     from engine.space.grid import Grid
 
     grid = Grid((0.0, 0.0, 0.0), (1.0, 1.0, 2.0), (3, 4, 4))

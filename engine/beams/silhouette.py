@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
 from engine.base.errors import GeometryError
@@ -83,6 +82,8 @@ def project_volume(coverage: Coverage, beam: Beam, sad_mm: float, patient_positi
     GeometryError
         If the volume reaches to the source.
     """
+    from engine.beams.shadow_kernels import fill_sections, fill_sides
+
     s = sides(coverage)
     if not len(s.points_mm):
         return []
@@ -98,8 +99,8 @@ def project_volume(coverage: Coverage, beam: Beam, sad_mm: float, patient_positi
     mask = np.zeros((counts[1], counts[0]), dtype=np.uint8)
     # Pixel centres at whole numbers.
     low, middle, high = ((p - first) / pitch - 0.5 for p in (low, middle, high))
-    _fill_sides(low, high, s.following, mask)
-    _fill_sections(middle, s.following, s.starts, mask)
+    fill_sides(low, high, s.following, mask)
+    fill_sections(middle, s.following, s.starts, mask)
     quarters = mask.reshape(counts[1] // 2, 2, counts[0] // 2, 2).sum(axis=(1, 3), dtype=np.uint16)
     alpha = ((quarters * 255 + 2) // 4).astype(np.uint8)
     return [first + (loop[:, ::-1] + 0.5) * 2 * pitch for loop in outlines(alpha)]
@@ -110,69 +111,3 @@ def _projected(points_mm: Floats, beam: Beam, sad_mm: float, patient_position: s
     if float(((points_mm - beam.isocentre_mm) @ to_beam[2]).max()) > 0.9 * sad_mm:
         raise GeometryError("the volume reaches to the radiation source", f"beam {beam.name}", "Check the isocentre.")
     return project(points_mm, beam.isocentre_mm, to_beam, sad_mm)
-
-
-@njit(cache=True, nogil=True)
-def _fill_sides(low, high, following, mask):  # type: ignore[no-untyped-def]
-    rows, columns = mask.shape
-    px = np.empty(4)
-    py = np.empty(4)
-    for i in range(low.shape[0]):
-        j = following[i]
-        px[0], py[0] = low[i, 0], low[i, 1]
-        px[1], py[1] = low[j, 0], low[j, 1]
-        px[2], py[2] = high[j, 0], high[j, 1]
-        px[3], py[3] = high[i, 0], high[i, 1]
-        r0 = max(0, int(np.ceil(min(min(py[0], py[1]), min(py[2], py[3])) - 1e-9)))
-        r1 = min(rows - 1, int(np.floor(max(max(py[0], py[1]), max(py[2], py[3])) + 1e-9)))
-        for r in range(r0, r1 + 1):
-            left, right = 1e30, -1e30
-            for a in range(4):
-                b = (a + 1) % 4
-                lo, hi = min(py[a], py[b]), max(py[a], py[b])
-                if r < lo - 1e-9 or r > hi + 1e-9:
-                    continue
-                if hi - lo < 1e-12:
-                    left, right = min(left, px[a], px[b]), max(right, px[a], px[b])
-                else:
-                    t = min(1.0, max(0.0, (r - py[a]) / (py[b] - py[a])))
-                    x = px[a] + t * (px[b] - px[a])
-                    left, right = min(left, x), max(right, x)
-            for c in range(max(0, int(np.ceil(left - 1e-9))), min(columns - 1, int(np.floor(right + 1e-9))) + 1):
-                mask[r, c] = 1
-
-
-@njit(cache=True, nogil=True)
-def _fill_sections(middle, following, starts, mask):  # type: ignore[no-untyped-def]
-    rows, columns = mask.shape
-    for s in range(starts.shape[0] - 1):
-        a, b = starts[s], starts[s + 1]
-        if b <= a:
-            continue
-        top = middle[a:b, 1].max()
-        bottom = middle[a:b, 1].min()
-        r0, r1 = max(0, int(np.ceil(bottom))), min(rows - 1, int(np.floor(top)))
-        if r1 < r0:
-            continue
-        # Counting sort of the crossings by row, then the even-odd rule along each row.
-        number = np.zeros(r1 - r0 + 2, dtype=np.int64)
-        for i in range(a, b):
-            j = following[i]
-            y0, y1 = min(middle[i, 1], middle[j, 1]), max(middle[i, 1], middle[j, 1])
-            for r in range(max(r0, int(np.ceil(y0))), min(r1, int(np.ceil(y1)) - 1) + 1):
-                number[r - r0 + 1] += 1
-        at = np.cumsum(number)
-        crossings = np.empty(at[-1])
-        place = at[:-1].copy()
-        for i in range(a, b):
-            j = following[i]
-            y0, y1 = min(middle[i, 1], middle[j, 1]), max(middle[i, 1], middle[j, 1])
-            for r in range(max(r0, int(np.ceil(y0))), min(r1, int(np.ceil(y1)) - 1) + 1):
-                t = (r - middle[i, 1]) / (middle[j, 1] - middle[i, 1])
-                crossings[place[r - r0]] = middle[i, 0] + t * (middle[j, 0] - middle[i, 0])
-                place[r - r0] += 1
-        for r in range(r0, r1 + 1):
-            row = np.sort(crossings[at[r - r0] : at[r - r0 + 1]])
-            for k in range(0, row.shape[0] - 1, 2):
-                for c in range(max(0, int(np.ceil(row[k]))), min(columns - 1, int(np.floor(row[k + 1]))) + 1):
-                    mask[r, c] = 1

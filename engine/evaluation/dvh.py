@@ -10,7 +10,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
 from engine.base.errors import EmptyVolume
@@ -127,7 +126,9 @@ def dvh_of(dose_gy: NDArray[np.float32], where: Samples) -> Dvh:
         dose, share = dose[keep], share[keep]
         low, high = float(dose[0]), float(dose[-1])
     else:
-        low, high, dose, share = _gathered(dose_gy, where.share, BINS)
+        from engine.evaluation.kernels import gathered
+
+        low, high, dose, share = gathered(dose_gy, where.share, BINS)
     total = share.sum()
     middle = (np.cumsum(share) - 0.5 * share) / total
     return Dvh(
@@ -137,44 +138,3 @@ def dvh_of(dose_gy: NDArray[np.float32], where: Samples) -> Dvh:
         where.covered,
         float((dose * share).sum() / total),
     )
-
-
-@njit(cache=True, nogil=True)
-def _gathered(dose, share, bins):  # type: ignore[no-untyped-def]
-    low, high = dose[0], dose[0]
-    for i in range(dose.shape[0]):
-        low = min(low, dose[i])
-        high = max(high, dose[i])
-    step = np.float32(0.0) if high <= low else np.float32(bins * 0.999999) / (high - low)
-    weight = np.zeros((2, bins))
-    moment = np.zeros((2, bins))
-    # Two interleaved tables: neighbours often share a bin, and a sum waits for the one before.
-    for i in range(dose.shape[0]):
-        b = int((dose[i] - low) * step)
-        side = i & 1
-        weight[side, b] += share[i]
-        moment[side, b] += share[i] * dose[i]
-    out_dose = np.empty(bins)
-    out_share = np.empty(bins)
-    n = 0
-    for b in range(bins):
-        w = weight[0, b] + weight[1, b]
-        if w > 0:
-            out_dose[n] = min(max((moment[0, b] + moment[1, b]) / w, float(low)), float(high))
-            out_share[n] = w
-            n += 1
-    return float(low), float(high), out_dose[:n].copy(), out_share[:n].copy()
-
-
-@njit(cache=True, nogil=True)
-def combine(per_beam, factors, out):  # type: ignore[no-untyped-def]
-    """Fill `out` (n,) with the sum of factor times dose over beams; `per_beam` float32 (beams, n)."""
-    n = out.shape[0]
-    for i in range(n):
-        out[i] = 0.0
-    for b in range(per_beam.shape[0]):
-        f = np.float32(factors[b])
-        if f != 0.0:
-            row = per_beam[b]
-            for i in range(n):
-                out[i] += f * row[i]

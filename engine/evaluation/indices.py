@@ -5,13 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numba import njit
 
 from engine.base.errors import EmptyVolume, GeometryError
 from engine.base.values import FrozenArray, Value
 from engine.dose.dose import Dose
 from engine.evaluation.dvh import Dvh
-from engine.evaluation.samples import gather
 from engine.evaluation.summing import inside_mask
 from engine.volumes.coverage import Coverage
 
@@ -104,7 +102,10 @@ def volume_above(dose: Dose, body: Coverage | None, levels_gy: tuple[float, ...]
 
 
 def _above(gy: FrozenArray, mask: FrozenArray, level: float) -> float:
-    sure, places = _sort_voxels(gy, mask, np.float32(level))
+    from engine.evaluation.kernels import sort_voxels
+    from engine.evaluation.sampling_kernels import gather
+
+    sure, places = sort_voxels(gy, mask, np.float32(level))
     if len(places) == 0:
         return float(sure)
     sub = (np.arange(4) + 0.5) / 4 - 0.5
@@ -117,32 +118,6 @@ def _above(gy: FrozenArray, mask: FrozenArray, level: float) -> float:
         gather(gy, at, found)
         inside += int(np.count_nonzero(found >= np.float32(level)))
     return sure + inside / len(cube)
-
-
-@njit(cache=True, nogil=True)
-def _sort_voxels(gy, mask, level):  # type: ignore[no-untyped-def]
-    planes, rows, columns = gy.shape
-    sure = 0
-    split = np.empty((gy.size, 3), dtype=np.int32)
-    n = 0
-    for k in range(planes):
-        for r in range(rows):
-            for c in range(columns):
-                if not mask[k, r, c]:
-                    continue
-                above = gy[k, r, c] >= level
-                mixed = False
-                for kk in range(max(0, k - 1), min(planes, k + 2)):
-                    for rr in range(max(0, r - 1), min(rows, r + 2)):
-                        for cc in range(max(0, c - 1), min(columns, c + 2)):
-                            if (gy[kk, rr, cc] >= level) != above:
-                                mixed = True
-                if mixed:
-                    split[n, 0], split[n, 1], split[n, 2] = k, r, c
-                    n += 1
-                elif above:
-                    sure += 1
-    return sure, split[:n].copy()
 
 
 def _ratio(a: float, b: float) -> float | None:

@@ -19,10 +19,10 @@ from engine.base.progress import Report, quiet
 from engine.base.values import Fingerprint, FrozenArray, Value, own_array
 from engine.dose.dose import Dose
 from engine.evaluation import summing
-from engine.evaluation.dvh import Dvh, combine, dvh_of
+from engine.evaluation.dvh import Dvh, dvh_of
 from engine.evaluation.goals import Goal, judge
 from engine.evaluation.metrics import parse
-from engine.evaluation.samples import Samples, gather, samples
+from engine.evaluation.samples import Samples, samples
 from engine.space.grid import Grid, Point
 from engine.volumes.volume import Volume
 
@@ -64,6 +64,8 @@ class LiveRequest(Value):
 
 def prepare(request: LiveRequest, report: Report = quiet) -> LiveBasis:
     """Gather every beam's dose at every volume's sample points."""
+    from engine.evaluation.sampling_kernels import gather
+
     grid, gy = request.doses[0].grid, tuple(d.gy for d in request.doses)
     found: dict[str, Samples] = {}
     per_beam: dict[str, FrozenArray] = {}
@@ -82,7 +84,7 @@ def prepare(request: LiveRequest, report: Report = quiet) -> LiveBasis:
     report(0.9, "looking for the highest doses")
     body = next((v.coverage for v in request.volumes if v.key == body_key), None)
     mask = own_array(summing.inside_mask(body, grid))
-    tops = own_array(np.stack([summing.block_tops(d, mask, summing.BLOCK) for d in gy]))
+    tops = own_array(summing.tops_of(gy, mask))
     report(1.0)
     quality = "quick" if any(d.quality == "quick" for d in request.doses) else "fine"
     return LiveBasis(request.fingerprint, grid, gy, quality, found, per_beam, body_key, mask, tops)
@@ -141,12 +143,16 @@ class LiveBasis:
 
     def doses_in(self, key: str, factors: Sequence[float]) -> NDArray[np.float32]:
         """Return the summed dose at a volume's sample points, (n,)."""
+        from engine.evaluation.kernels import combine
+
         out = np.empty(self.samples[key].count, dtype=np.float32)
         combine(self.per_beam[key], np.asarray(factors, dtype=np.float64), out)
         return out
 
     def point(self, point_mm: Point, factors: Sequence[float]) -> tuple[float, ...]:
         """Return each beam's dose at a point; zero outside the grid's faces."""
+        from engine.evaluation.sampling_kernels import gather
+
         if not self.grid.contains(point_mm):
             return (0.0,) * len(self.gy)
         at = np.clip(self.grid.index(point_mm), 0, np.array(self.grid.shape) - 1.0).astype(np.float32)[None]

@@ -16,7 +16,6 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
 from engine.base.errors import EmptyVolume
@@ -27,9 +26,6 @@ from engine.volumes.coverage import Coverage
 CAP = 60_000
 _FINEST_IN_PLANE = 3
 _FINEST_ALONG = 5
-_TRIES = 8
-# Powers of 1 / 1.16730397826141868, the root of x^5 = x + 1.
-_A, _B, _C, _D = 0.856674883854503, 0.733891856627126, 0.628706721037809, 0.538597257223610
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,6 +64,8 @@ def samples(coverage: Coverage, grid: Grid, cap: int = CAP) -> Samples:
     EmptyVolume
         If nothing is painted.
     """
+    from engine.evaluation.sampling_kernels import blocks, refined
+
     if coverage.is_empty:
         raise EmptyVolume("the volume is empty")
     image = coverage.grid
@@ -77,7 +75,7 @@ def samples(coverage: Coverage, grid: Grid, cap: int = CAP) -> Samples:
     weights: list[NDArray[np.float32]] = []
     count = 0
     for tile in coverage.tiles:
-        p, w = _refined(tile.alpha, fine, along, count) if block == 1 else _blocks(tile.alpha, block, along, count)
+        p, w = refined(tile.alpha, fine, along, count) if block == 1 else blocks(tile.alpha, block, along, count)
         count += len(w)
         p += (tile.plane, tile.row, tile.column)
         points.append(p)
@@ -129,150 +127,10 @@ def density_of_points(pixels: int, spacing_mm: tuple[float, float, float], cap: 
     return best[2]
 
 
-@njit(cache=True, nogil=True)
-def _refined(alpha, n, along, first):  # type: ignore[no-untyped-def]
-    rows, columns = alpha.shape
-    count = 0
-    for r in range(rows):
-        for c in range(columns):
-            if alpha[r, c] > 0:
-                count += n * n * along
-    p = np.empty((count, 3))
-    w = np.zeros(count, dtype=np.float32)
-    part = np.empty(n * n)
-    i = 0
-    for r in range(rows):
-        for c in range(columns):
-            a = alpha[r, c]
-            if a == 0:
-                continue
-            gr, gc = _slope(alpha, r, c)
-            _split(a / 255.0, gr, gc, n, part)
-            for z in range(along):
-                for j in range(n * n):
-                    t = float(first + i)
-                    p[i, 0] = (z + (t * _A) % 1.0) / along - 0.5
-                    if n == 1:
-                        u, v = _place(a, gr, gc, t)
-                        p[i, 1], p[i, 2] = r + u, c + v
-                    else:
-                        p[i, 1] = r + (j // n + (t * _B) % 1.0) / n - 0.5
-                        p[i, 2] = c + (j % n + (t * _C) % 1.0) / n - 0.5
-                    w[i] = part[j] / (n * n * along)
-                    i += w[i] > 0
-    return p[:i].copy(), w[:i].copy()
+def doses_at(gy: FrozenArray, where: Samples) -> NDArray[np.float32]:
+    """Return the trilinear dose at a volume's points, float32 (n,)."""
+    from engine.evaluation.sampling_kernels import gather
 
-
-@njit(cache=True, nogil=True)
-def _slope(alpha, r, c):  # type: ignore[no-untyped-def]
-    rows, columns = alpha.shape
-    gr, gc = 0.0, 0.0
-    if alpha[r, c] < 255:
-        gr += alpha[r + 1, c] if r + 1 < rows else 0.0
-        gr -= alpha[r - 1, c] if r > 0 else 0.0
-        gc += alpha[r, c + 1] if c + 1 < columns else 0.0
-        gc -= alpha[r, c - 1] if c > 0 else 0.0
-    return gr, gc
-
-
-@njit(cache=True, nogil=True)
-def _place(a, gr, gc, t):  # type: ignore[no-untyped-def]
-    # One point on the covered side of a pixel: of _TRIES points anywhere in it, the one that so many others exceed
-    # towards the inside as the covered share and chance say.
-    u, v = (t * _B) % 1.0 - 0.5, (t * _C) % 1.0 - 0.5
-    if abs(gr) + abs(gc) < 8.0:
-        return u, v
-    want = int((t * _D) % 1.0 * _TRIES * a / 255.0)
-    for i in range(_TRIES):
-        s = t * _TRIES + i
-        u, v = (s * _B) % 1.0 - 0.5, (s * _C) % 1.0 - 0.5
-        ahead = 0
-        for j in range(_TRIES):
-            s = t * _TRIES + j
-            if gr * ((s * _B) % 1.0 - 0.5) + gc * ((s * _C) % 1.0 - 0.5) > gr * u + gc * v:
-                ahead += 1
-        if ahead == want:
-            break
-    return u, v
-
-
-@njit(cache=True, nogil=True)
-def _split(a, gr, gc, n, part):  # type: ignore[no-untyped-def]
-    size = abs(gr) + abs(gc)
-    if size < 8.0 or n == 1:
-        part[:] = a
-        return
-    nr, nc = gr / size, gc / size
-    want = a * n * n
-    lo, hi = -1.0, 1.0
-    for _ in range(24):
-        edge = 0.5 * (lo + hi)
-        total = 0.0
-        for j in range(n * n):
-            along = nr * ((j // n + 0.5) / n - 0.5) + nc * ((j % n + 0.5) / n - 0.5)
-            part[j] = min(1.0, max(0.0, (along - edge) * n + 0.5))
-            total += part[j]
-        if total > want:
-            lo = edge
-        else:
-            hi = edge
-    # Slivers would put the highest and lowest dose where hardly anything is painted.
-    least = min(0.1, 0.5 * part.max())
-    total = 0.0
-    for j in range(n * n):
-        if part[j] < least:
-            part[j] = 0.0
-        total += part[j]
-    if total > 0:
-        for j in range(n * n):
-            part[j] *= want / total
-
-
-@njit(cache=True, nogil=True)
-def _blocks(alpha, b, along, first):  # type: ignore[no-untyped-def]
-    rows, columns = alpha.shape
-    most = ((rows + b - 1) // b) * ((columns + b - 1) // b) * along
-    p = np.empty((most, 3))
-    w = np.empty(most, dtype=np.float32)
-    i = 0
-    for r0 in range(0, rows, b):
-        for c0 in range(0, columns, b):
-            total = 0
-            for r in range(r0, min(rows, r0 + b)):
-                for c in range(c0, min(columns, c0 + b)):
-                    total += alpha[r, c]
-            if total == 0:
-                continue
-            for z in range(along):
-                t = float(first + i)
-                left = ((t * _D) % 1.0) * total
-                pr, pc, found = r0, c0, False
-                for r in range(r0, min(rows, r0 + b)):
-                    for c in range(c0, min(columns, c0 + b)):
-                        if not found and alpha[r, c] > 0:
-                            pr, pc = r, c
-                            left -= alpha[r, c]
-                            found = left < 0
-                p[i, 0] = (z + (t * _A) % 1.0) / along - 0.5
-                gr, gc = _slope(alpha, pr, pc)
-                u, v = _place(alpha[pr, pc], gr, gc, t)
-                p[i, 1], p[i, 2] = pr + u, pc + v
-                w[i] = total / 255.0 / along
-                i += 1
-    return p[:i].copy(), w[:i].copy()
-
-
-@njit(cache=True, nogil=True)
-def gather(gy, index, out):  # type: ignore[no-untyped-def]
-    """Fill `out` (n,) with trilinear dose of `gy` at `index` (n, 3), which lies within the voxel centres."""
-    planes, rows, columns = gy.shape
-    for i in range(index.shape[0]):
-        z, y, x = index[i, 0], index[i, 1], index[i, 2]
-        k, r, c = min(int(z), max(planes - 2, 0)), min(int(y), max(rows - 2, 0)), min(int(x), max(columns - 2, 0))
-        k1, r1, c1 = min(k + 1, planes - 1), min(r + 1, rows - 1), min(c + 1, columns - 1)
-        fz, fy, fx = z - k, y - r, x - c
-        low = (gy[k, r, c] * (1 - fx) + gy[k, r, c1] * fx) * (1 - fy) + (gy[k, r1, c] * (1 - fx) + gy[k, r1, c1] * fx) * fy
-        top = (gy[k1, r, c] * (1 - fx) + gy[k1, r, c1] * fx) * (1 - fy) + (
-            gy[k1, r1, c] * (1 - fx) + gy[k1, r1, c1] * fx
-        ) * fy
-        out[i] = low * (1 - fz) + top * fz
+    out = np.empty(where.count, dtype=np.float32)
+    gather(gy, where.index, out)
+    return out

@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
 from engine.base.errors import InputError
 from engine.base.values import FrozenArray
-from engine.evaluation.dvh import combine
 from engine.space.grid import Grid
 from engine.volumes.coverage import Coverage
 
@@ -25,6 +23,8 @@ def plane_sum(doses: Sequence[FrozenArray], factors: Sequence[float], grid: Grid
     Axis "z" (axial): rows along y, columns along x; "y" (coronal): rows along z, columns along x; "x" (sagittal): rows
     along z, columns along y. Linear between the two neighbouring planes; zero outside the grid's faces.
     """
+    from engine.evaluation.kernels import add_two
+
     if axis not in ("x", "y", "z"):
         raise InputError(f"a plane lies across x, y or z, not {axis!r}")
     along = "zyx".index(axis)
@@ -41,19 +41,21 @@ def plane_sum(doses: Sequence[FrozenArray], factors: Sequence[float], grid: Grid
     for gy, factor in zip(doses, factors, strict=True):
         if factor != 0.0:
             first, second = np.take(gy, low, axis=along), np.take(gy, high, axis=along)
-            _add_two(first, second, factor * (1 - (at - low)), factor * (at - low), out)
+            add_two(first, second, factor * (1 - (at - low)), factor * (at - low), out)
     return out, row_mm, column_mm
 
 
 def whole_sum(doses: Sequence[FrozenArray], factors: Sequence[float]) -> NDArray[np.float32]:
     """Return the whole sum; a few planes at a time, so that they stay in the processor's cache."""
+    from engine.evaluation.kernels import add
+
     out = np.zeros(doses[0].shape, dtype=np.float32)
     flat = [(d.reshape(-1), float(f)) for d, f in zip(doses, factors, strict=True) if f != 0.0]
     target = out.reshape(-1)
     step = 1 << 16
     for start in range(0, target.size, step):
         for gy, factor in flat:
-            _add(gy[start : start + step], factor, target[start : start + step])
+            add(gy[start : start + step], factor, target[start : start + step])
     return out
 
 
@@ -77,22 +79,6 @@ def inside_mask(coverage: Coverage | None, grid: Grid) -> NDArray[np.bool_]:
     return out
 
 
-@njit(cache=True, nogil=True)
-def block_tops(gy, mask, block):  # type: ignore[no-untyped-def]
-    """Return the highest dose of each block of `block`^3 voxels, float32 (blocks,); -1 where the mask holds none."""
-    planes, rows, columns = gy.shape
-    nr, nc = (rows + block - 1) // block, (columns + block - 1) // block
-    nk = (planes + block - 1) // block
-    top = np.full(nk * nr * nc, -1.0, dtype=np.float32)
-    for k in range(planes):
-        for r in range(rows):
-            base = ((k // block) * nr + r // block) * nc
-            for c in range(columns):
-                if mask[k, r, c] and gy[k, r, c] > top[base + c // block]:
-                    top[base + c // block] = gy[k, r, c]
-    return top
-
-
 def highest(
     doses: Sequence[FrozenArray], factors: Sequence[float], tops: FrozenArray, mask: FrozenArray
 ) -> tuple[tuple[int, int, int], float] | None:
@@ -100,9 +86,11 @@ def highest(
 
     Parameters
     ----------
-    tops : float32 (beams, blocks), ``block_tops`` of each beam; their weighted sum bounds a block from above, so that
+    tops : float32 (beams, blocks), ``tops_of`` the doses; their weighted sum bounds a block from above, so that
         only the few blocks that can hold the highest voxel are summed (factors are not negative)
     """
+    from engine.evaluation.kernels import add_blocks, combine
+
     bound = np.empty(tops.shape[1], dtype=np.float32)
     combine(tops, np.asarray(factors, dtype=np.float64), bound)
     # Rounding must not hide the best block behind its own bound.
@@ -114,7 +102,7 @@ def highest(
     while order.size and bound[order[0]] > best and bound[order[0]] >= 0:
         sums = np.full((len(order), BLOCK**3), -1.0, dtype=np.float32)
         for gy, factor in zip(doses, factors, strict=True):
-            _add_blocks(gy, mask, order, float(factor), BLOCK, sums)
+            add_blocks(gy, mask, order, float(factor), BLOCK, sums)
         i, j = np.unravel_index(int(np.argmax(sums)), sums.shape)
         if sums[i, j] > best:
             best, where = float(sums[i, j]), _voxel(int(order[i]), int(j), mask.shape)
@@ -125,37 +113,14 @@ def highest(
     return None if best < 0 else (where, best)
 
 
+def tops_of(doses: Sequence[FrozenArray], mask: FrozenArray) -> NDArray[np.float32]:
+    """Return the highest masked dose of each block of BLOCK^3 voxels, float32 (beams, blocks); -1 where there is none."""
+    from engine.evaluation.kernels import block_tops
+
+    return np.stack([block_tops(d, mask, BLOCK) for d in doses])
+
+
 def _voxel(block: int, inner: int, shape: tuple[int, ...]) -> tuple[int, int, int]:
     nr, nc = -(-shape[1] // BLOCK), -(-shape[2] // BLOCK)
     k, r, c = block // (nr * nc), block // nc % nr, block % nc
     return k * BLOCK + inner // BLOCK**2, r * BLOCK + inner // BLOCK % BLOCK, c * BLOCK + inner % BLOCK
-
-
-@njit(cache=True, nogil=True)
-def _add_blocks(gy, mask, blocks, factor, side, out):  # type: ignore[no-untyped-def]
-    planes, rows, columns = gy.shape
-    nr, nc = (rows + side - 1) // side, (columns + side - 1) // side
-    f = np.float32(factor)
-    for i in range(blocks.shape[0]):
-        k0, r0, c0 = blocks[i] // (nr * nc) * side, blocks[i] // nc % nr * side, blocks[i] % nc * side
-        for k in range(k0, min(k0 + side, planes)):
-            for r in range(r0, min(r0 + side, rows)):
-                for c in range(c0, min(c0 + side, columns)):
-                    j = ((k - k0) * side + r - r0) * side + c - c0
-                    if mask[k, r, c]:
-                        out[i, j] = max(out[i, j], np.float32(0.0)) + f * gy[k, r, c]
-
-
-@njit(cache=True, nogil=True)
-def _add(gy, factor, out):  # type: ignore[no-untyped-def]
-    f = np.float32(factor)
-    for i in range(out.shape[0]):
-        out[i] += f * gy[i]
-
-
-@njit(cache=True, nogil=True)
-def _add_two(first, second, f, g, out):  # type: ignore[no-untyped-def]
-    a, b = np.float32(f), np.float32(g)
-    for r in range(out.shape[0]):
-        for c in range(out.shape[1]):
-            out[r, c] += a * first[r, c] + b * second[r, c]

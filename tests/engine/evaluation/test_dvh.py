@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from engine.base.errors import EmptyVolume
 from engine.evaluation.dvh import Dvh, dvh_of
-from engine.evaluation.samples import gather, samples
+from engine.evaluation.samples import doses_at, samples
 from engine.volumes.coverage import Coverage
 from tests.support.phantoms import grid_of
 from tests.support.shapes import coverage_of, dose_of
@@ -17,8 +17,7 @@ from tests.support.shapes import coverage_of, dose_of
 
 def curve(coverage: Coverage, dose, cap: int = 60_000) -> Dvh:
     where = samples(coverage, dose.grid, cap)
-    out = np.empty(where.count, dtype=np.float32)
-    gather(dose.gy, where.index, out)
+    out = doses_at(dose.gy, where)
     return dvh_of(out, where)
 
 
@@ -174,8 +173,7 @@ def test_binned_and_sorted_agree() -> None:
     coverage = ball(9, (1.0, 1.0, 1.0))
     dose = dose_of(lambda x, y, z: 30 + 20 * np.tanh((x + y) / 6) + 0 * z, 40, 1)
     where = samples(coverage, dose.grid)
-    out = np.empty(where.count, dtype=np.float32)
-    gather(dose.gy, where.index, out)
+    out = doses_at(dose.gy, where)
     binned = dvh_of(out, where)
     order = np.argsort(out)
     share = where.share[order].astype(float)

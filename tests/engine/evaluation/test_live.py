@@ -12,7 +12,7 @@ from engine.dose.dose import weighted_sum
 from engine.evaluation.dvh import dvh_of
 from engine.evaluation.goals import Goal
 from engine.evaluation.live import NOT_JUDGED, LiveRequest, prepare, warm_up
-from engine.evaluation.samples import gather, samples
+from engine.evaluation.samples import doses_at, samples
 from engine.volumes.coverage import Coverage
 from tests.support.phantoms import grid_of
 from tests.support.shapes import as_volume, coverage_of, dose_of
@@ -82,8 +82,7 @@ def test_live_numbers_are_those_of_the_summed_dose() -> None:
     assert plan.dose().gy == pytest.approx(total.gy, rel=1e-5)
     for volume in (PTV, CORD):
         where = samples(volume.coverage, total.grid)
-        out = np.empty(where.count, np.float32)
-        gather(total.gy, where.index, out)
+        out = doses_at(total.gy, where)
         direct, live = dvh_of(out, where), plan.dvhs[volume.key]
         for v in (98, 95, 50, 2):
             assert live.d_gy(v) == pytest.approx(direct.d_gy(v), rel=1e-4)

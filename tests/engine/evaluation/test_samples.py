@@ -5,10 +5,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from engine.evaluation.samples import CAP, density_of_points, gather, samples
+from engine.evaluation.samples import CAP, density_of_points, samples
 from engine.volumes.coverage import Coverage
 from tests.support.phantoms import grid_of
-from tests.support.shapes import coverage_of, dose_of
+from tests.support.shapes import coverage_of
 
 GRID = grid_of((100, 100, 100), 2.0)
 
@@ -70,15 +70,3 @@ def test_count_stays_near_the_cap() -> None:
             fine, block, along = density_of_points(pixels, spacing, CAP)
             assert pixels * fine**2 * along / block**2 <= CAP * 1.01
     assert density_of_points(50, (1.0, 1.0, 3.0), CAP) == (3, 1, 5)
-
-
-def test_gather_is_trilinear_up_to_the_border() -> None:
-    dose = dose_of(lambda x, y, z: 1 + 2 * x + 3 * y - z, 10, 2)
-    at = np.random.default_rng(0).uniform(0, 4, (200, 3)).astype(np.float32)
-    out = np.empty(200, np.float32)
-    gather(dose.gy, at, out)
-    x, y, z = dose.grid.point(at.astype(float)).T
-    assert out == pytest.approx(1 + 2 * x + 3 * y - z, abs=1e-4)
-    flat = np.full((1, 1, 3), 5, np.float32)
-    gather(flat, np.array([[0, 0, 1.5]], np.float32), out[:1])
-    assert out[0] == 5

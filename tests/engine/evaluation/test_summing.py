@@ -3,7 +3,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from engine.evaluation.summing import BLOCK, block_tops, highest, inside_mask, whole_sum
+from engine.evaluation.summing import highest, inside_mask, tops_of, whole_sum
 from tests.support.phantoms import grid_of
 from tests.support.shapes import coverage_of
 
@@ -22,7 +22,7 @@ def test_highest_is_found_without_summing_everything(seed: int) -> None:
     doses = [rng.random(shape).astype(np.float32) for _ in range(4)]
     mask = rng.random(shape) > (0.5 if seed % 2 else 0.98)
     factors = rng.random(4) * (rng.random(4) > 0.3)
-    tops = np.stack([block_tops(d, mask, BLOCK) for d in doses])
+    tops = tops_of(doses, mask)
     where, gy = highest(doses, factors, tops, mask)
     total = np.where(mask, sum(np.float32(f) * d for f, d in zip(factors, doses)), -1)
     assert gy == pytest.approx(total.max(), rel=1e-6)
@@ -32,10 +32,10 @@ def test_highest_is_found_without_summing_everything(seed: int) -> None:
 def test_plateau_and_empty_mask() -> None:
     flat = np.ones((40, 40, 40), np.float32)
     mask = np.zeros(flat.shape, bool)
-    assert highest([flat], [1.0], np.stack([block_tops(flat, mask, BLOCK)]), mask) is None
+    assert highest([flat], [1.0], tops_of([flat], mask), mask) is None
     mask[33, 5, 7] = True
-    assert highest([flat], [2.0], np.stack([block_tops(flat, mask, BLOCK)]), mask) == ((33, 5, 7), 2.0)
-    assert highest([flat], [0.0], np.stack([block_tops(flat, mask, BLOCK)]), mask) == ((33, 5, 7), 0.0)
+    assert highest([flat], [2.0], tops_of([flat], mask), mask) == ((33, 5, 7), 2.0)
+    assert highest([flat], [0.0], tops_of([flat], mask), mask) == ((33, 5, 7), 0.0)
 
 
 def test_mask_of_a_volume_on_another_grid() -> None:
