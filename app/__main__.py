@@ -8,6 +8,7 @@ import sys
 from importlib import import_module
 
 from app.core.caution import PLAIN
+from app.core.libraries import words_for
 from engine import __version__
 from engine.base.errors import UserError
 
@@ -52,6 +53,8 @@ def main(arguments: list[str] | None = None) -> int:
     except OSError as error:
         where = f"{error.filename}: " if error.filename else ""
         print(f"halfshade {args.command}: {where}{error.strerror or error}.", file=sys.stderr)
+    except ImportError as error:
+        print(f"halfshade {args.command}: {words_for(error)}", file=sys.stderr)
     except KeyboardInterrupt:
         print(f"halfshade {args.command}: stopped; nothing half-written is left.", file=sys.stderr)
     return 1
@@ -60,14 +63,9 @@ def main(arguments: list[str] | None = None) -> int:
 def _window(parser: argparse.ArgumentParser, given: list[str]) -> int:
     parser.add_argument("path", nargs="?", help="case file or DICOM folder to open")
     path = parser.parse_args(given).path
-    try:
-        from app.window import run
-    except ImportError as error:
-        from app.commands.libraries import words_for
+    from app.start import start
 
-        print(f"halfshade: {words_for(error)}", file=sys.stderr)
-        return 1
-    return run(path)
+    return start(path)
 
 
 if __name__ == "__main__":

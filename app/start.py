@@ -7,22 +7,7 @@ import os
 import sys
 from pathlib import Path
 
-# What Qt's xcb plug-in needs from the system -> the Debian package that holds it (read from the packages' file lists).
-SYSTEM_LIBRARIES = {
-    "xcb-cursor": "libxcb-cursor0",
-    "xcb-icccm": "libxcb-icccm4",
-    "xcb-image": "libxcb-image0",
-    "xcb-keysyms": "libxcb-keysyms1",
-    "xcb-render-util": "libxcb-render-util0",
-    "xcb-xkb": "libxcb-xkb1",
-    "xcb-shape": "libxcb-shape0",
-    "xkbcommon-x11": "libxkbcommon-x11-0",
-    "xkbcommon": "libxkbcommon0",
-    "EGL": "libegl1",
-    "GL": "libgl1",
-    "fontconfig": "libfontconfig1",
-    "dbus-1": "libdbus-1-3",
-}
+from app.core.libraries import SYSTEM_LIBRARIES, words_for
 
 
 def obstacle(environment: dict[str, str] | None = None, platform: str = sys.platform) -> str:
@@ -52,7 +37,7 @@ def start(path: str | None = None) -> int:
         from PySide6.QtCore import QTimer
         from PySide6.QtWidgets import QApplication
     except ImportError as error:
-        print(f"Qt cannot be loaded ({error}). On Debian or Ubuntu: sudo apt install libegl1 libgl1", file=sys.stderr)
+        print(f"halfshade: {words_for(error)}", file=sys.stderr)
         return 2
     from app import theme
     from app.core import log
@@ -74,8 +59,9 @@ def start(path: str | None = None) -> int:
     if path:
         QTimer.singleShot(0, lambda: window.open_path(Path(path)))
     warmer = Warmer(window.shelf.modules(), window)
+    warmer.kernels.connect(window.stage.refresh)
     warmer.done.connect(window.make_all)
-    QTimer.singleShot(300, warmer.begin)
+    QTimer.singleShot(100, warmer.begin)
     code = int(app.exec())
     warmer.stop()
     return code

@@ -7,29 +7,52 @@ import sys
 import threading
 from collections.abc import Iterable
 from importlib import import_module
+from pathlib import Path
+from typing import Any
 
 from PySide6.QtCore import QObject, QProcess, Signal
 
+import engine
+
 log = logging.getLogger("halfshade.warm")
+
+_pending = threading.Event()
+
+
+def pending() -> bool:
+    """Whether kernels are being loaded beside the screen: what needs them is shown a moment later instead of waiting."""
+    return _pending.is_set()
+
 
 # In a process of its own: compiling would hold the interpreter and with it the screen. What it compiles is kept on disk,
 # so that this process only loads it.
-CODE = (
-    "import numpy as np\n"
-    "from engine.volumes import outline, paint\n"
-    "paint.warm_up()\n"
-    "outline.outlines(np.full((4, 4), 255, np.uint8), 0, 0)\n"
-)
+CODE = "from app.core.warm import load_kernels; load_kernels()"
+
+
+def load_kernels() -> None:
+    """Load or compile the kernels of painting and outlining by using each once."""
+    from engine.volumes import outline, paint
+
+    paint.warm_up()
+    outline.outlines(paint.polygon((8, 8), ((1.0, 1.0), (1.0, 5.0), (5.0, 3.0))))
+
+
+def compiled() -> bool:
+    """Whether compiled kernels lie on disk already."""
+    folder = Path(engine.__file__).parent / "volumes" / "__pycache__"
+    return any(folder.glob("raster.*.nbi"))
 
 
 class Warmer(QObject):
-    """Compiles kernels in a process, then imports modules on a thread.
+    """Compiles kernels in a process if they are not on disk, then loads them and further modules on a thread.
 
     Signals
     -------
+    kernels() : outlines can be drawn
     done() : everything is loaded
     """
 
+    kernels = Signal()
     done = Signal()
 
     def __init__(self, modules: Iterable[str], parent: QObject) -> None:
@@ -46,10 +69,15 @@ class Warmer(QObject):
 
     def begin(self) -> None:
         """Start; returns at once."""
-        self._process.start()
+        _pending.set()
+        if compiled():
+            self._load()
+        else:
+            self._process.start()
 
     def stop(self) -> None:
         """End the process if it still runs (the window closes)."""
+        _pending.clear()
         self._process.blockSignals(True)
         if self._process.state() != QProcess.ProcessState.NotRunning:
             self._process.kill()
@@ -62,11 +90,19 @@ class Warmer(QObject):
 
     def _import(self) -> None:
         try:
-            for module in (*self._modules, "engine.volumes.raster", "scipy.ndimage", "skimage.graph", "pydicom"):
+            load_kernels()
+            _pending.clear()
+            self._tell(self.kernels)
+            for module in (*self._modules, "scipy.ndimage", "skimage.graph", "pydicom"):
                 import_module(module)
         except Exception:
             log.exception("loading ahead failed")
+        _pending.clear()
+        self._tell(self.done)
+
+    @staticmethod
+    def _tell(signal: Any) -> None:
         try:
-            self.done.emit()
+            signal.emit()
         except RuntimeError:
             log.debug("the window closed while loading ahead")

@@ -2,7 +2,7 @@
 
 import pytest
 
-from app.commands.libraries import words_for
+from app.core.libraries import words_for
 
 
 @pytest.mark.parametrize(
