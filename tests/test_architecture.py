@@ -32,7 +32,7 @@ MAY_USE: dict[str, tuple[str, ...]] = {
     "engine.base": (),
     "engine.space": ("engine.base",),
     "engine.image": (*_SPACE, "engine.beams.beam"),
-    "engine.volumes": _IMAGE,
+    "engine.volumes": (*_IMAGE, "assets"),
     "engine.beams": (*_SPACE, "engine.volumes", "assets"),
     "engine.dose": (*_IMAGE, "engine.beams", "assets"),
     "engine.evaluation": (*_SPACE, "engine.volumes", "engine.dose", "assets"),
