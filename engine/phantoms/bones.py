@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from engine.phantoms.canvas import Canvas, Region
 from engine.phantoms.solids import Field, Triple, Tube, superellipsoid, tube
@@ -72,11 +73,17 @@ def vertebra_body(canvas: Canvas, v: Vertebra) -> Region:
         dx, dy, dz = x - np.float32(v.centre_mm[0]), y - np.float32(v.centre_mm[1]), z - np.float32(v.centre_mm[2])
         ly, lz = dy * c + dz * s, dz * c - dy * s
         waist = np.asarray(1.0 - 0.11 * np.clip(1 - (lz / h) ** 2, 0, 1), dtype=np.float32)
-        drum = superellipsoid(dx / waist, ly / waist, np.zeros_like(lz), (a, b, 1e3), v.power)
+        drum = superellipsoid(_f32(dx / waist), _f32(ly / waist), _f32(0 * lz), (a, b, 1e3), v.power)
         drum = np.maximum(drum, ly - np.float32(0.86 * b))
         lid = np.abs(lz) - np.float32(h)
-        return np.asarray(np.where((drum > -2) & (lid > -2), np.hypot(np.maximum(drum + 2, 0), np.maximum(lid + 2, 0)) - 2,
-                                   np.maximum(drum, lid)), dtype=np.float32)  # fmt: skip
+        return np.asarray(
+            np.where(
+                (drum > -2) & (lid > -2),
+                np.hypot(np.maximum(drum + 2, 0), np.maximum(lid + 2, 0)) - 2,
+                np.maximum(drum, lid),
+            ),
+            dtype=np.float32,
+        )
 
     reach = np.array((a, b + 0.3 * h, h + 0.3 * b))
     return canvas.solid(function, np.array(v.centre_mm) - reach, np.array(v.centre_mm) + reach)
@@ -101,8 +108,11 @@ def arch_tubes(v: Vertebra) -> list[Tube]:
         joints = (v.place(side * (cw + 4.5), b + cd + 3, h + 2), v.place(side * (cw + 4.5), b + cd + 6, -h - 2))
         out.append(Tube(np.array(joints), np.array((3.8, 3.8))))
     back, down = v.spinous
-    spine = (v.place(0, behind + 3, -0.3 * h), v.place(0, behind + 3 + 0.6 * back, -0.3 * h - 0.5 * down),
-             v.place(0, behind + 3 + back, -0.3 * h - down))  # fmt: skip
+    spine = (
+        v.place(0, behind + 3, -0.3 * h),
+        v.place(0, behind + 3 + 0.6 * back, -0.3 * h - 0.5 * down),
+        v.place(0, behind + 3 + back, -0.3 * h - down),
+    )
     out.append(tube(spine, (3.0, 2.5, 3.6), 4))
     return out
 
@@ -160,6 +170,10 @@ def paint_spine(
     return Spine(canvas.union([bodies, arch]), canal, cord)
 
 
-def _beyond(canvas: Canvas, region: Region, path: np.ndarray) -> Field:
+def _f32(values: NDArray[np.floating]) -> Field:
+    return np.asarray(values, dtype=np.float32)
+
+
+def _beyond(canvas: Canvas, region: Region, path: NDArray[np.float64]) -> Field:
     z = canvas.axes(region.box)[2]
     return np.asarray(np.maximum(z - path[:, 2].max(), path[:, 2].min() - z), dtype=np.float32)

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import distance_transform_edt, map_coordinates
 
+from engine.base.progress import Report, quiet
 from engine.phantoms.solids import FAR_MM, Field, Loft, Triple, Tube, noise, rotation, superellipsoid, tubes_distance
 from engine.space.grid import Grid
 from engine.volumes.coverage import Coverage, Tile, crop_tile
@@ -32,10 +33,21 @@ class Region:
 
 @dataclass
 class Canvas:
-    """CT numbers (float32) on a grid, and the coordinates of its voxels."""
+    """CT numbers (float32) on a grid, and the coordinates of its voxels.
+
+    Parameters
+    ----------
+    report : told after every stroke of paint (and so able to stop the work), up to nine tenths
+    strokes : about how many there will be
+    words : what is being painted now
+    """
 
     grid: Grid
+    report: Report = quiet
+    strokes: int = 100
+    words: str = ""
     hu: Field = field(init=False)
+    _done: int = 0
 
     def __post_init__(self) -> None:
         self.hu = np.full(self.grid.shape, AIR_HU, dtype=np.float32)
@@ -82,9 +94,15 @@ class Canvas:
 
     # -- solids -------------------------------------------------------------------------------------------------
 
-    def solid(self, function: Callable[[Field, Field, Field], Field], lo: Sequence[float], hi: Sequence[float]) -> Region:
+    def solid(
+        self,
+        function: Callable[[Field, Field, Field], Field],
+        lo: Sequence[float],
+        hi: Sequence[float],
+        pad_mm: float = 3.0,
+    ) -> Region:
         """Evaluate a distance function between two corners."""
-        box = self.box(lo, hi)
+        box = self.box(lo, hi, pad_mm)
         shape = tuple(s.stop - s.start for s in box)
         values = np.broadcast_to(function(*self.axes(box)), shape)
         return Region(box, np.ascontiguousarray(values, dtype=np.float32))
@@ -96,6 +114,7 @@ class Canvas:
         turn: Triple = (0.0, 0.0, 0.0),
         power: float = 2.0,
         rough: tuple[float, float, int] | None = None,
+        pad_mm: float = 3.0,
     ) -> Region:
         """Return a (super)ellipsoid turned about x, y, z in degrees; `rough` is (amplitude mm, wave mm, seed)."""
         amplitude = 2.5 * rough[0] if rough else 0.0
@@ -113,7 +132,7 @@ class Canvas:
             out = superellipsoid(d[0], d[1], d[2], radii, power)
             return out if rough is None else out + np.float32(rough[0]) * noise(x, y, z, rough[1], rough[2])
 
-        return self.solid(function, np.array(centre) - half, np.array(centre) + half)
+        return self.solid(function, list(np.array(centre) - half), list(np.array(centre) + half), pad_mm)
 
     def loft_box(self, centre: Triple, half: Triple, round_mm: float) -> Region:
         """Return a box with rounded edges."""
@@ -124,7 +143,7 @@ class Canvas:
             inside = np.minimum(np.maximum(np.maximum(q[0], q[1]), q[2]), 0)
             return np.asarray(apart + inside - round_mm, dtype=np.float32)
 
-        return self.solid(function, np.array(centre) - half, np.array(centre) + half)
+        return self.solid(function, list(np.array(centre) - half), list(np.array(centre) + half))
 
     def loft(self, loft: Loft, rough: tuple[float, float, int] | None = None, pad_mm: float = 6.0) -> Region:
         """Return a loft, its surface roughened by smooth noise."""
@@ -153,7 +172,9 @@ class Canvas:
             out = tubes_distance(tubes, x, y, z, stretch, reach_mm)
             return out if rough is None else out + np.float32(rough[0]) * noise(x, y, z, rough[1], rough[2])
 
-        return self.solid(function, points.min(axis=0) - most - reach_mm / 2, points.max(axis=0) + most + reach_mm / 2)
+        return self.solid(
+            function, list(points.min(axis=0) - most - reach_mm / 2), list(points.max(axis=0) + most + reach_mm / 2)
+        )
 
     def union(self, regions: Sequence[Region], soft_mm: float = 0.0) -> Region:
         """Return the union; with `soft_mm` the solids flow into each other like wax."""
@@ -209,6 +230,8 @@ class Canvas:
             if not isinstance(share, np.ndarray)
             else (self.alpha(region, width_px) * share)
         )
+        self._done += 1
+        self.report(min(0.9, 0.9 * self._done / self.strokes), self.words)
         part = self.hu[region.box]
         part += a * (np.asarray(hu, dtype=np.float32) - part)
 

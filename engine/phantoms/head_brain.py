@@ -53,11 +53,13 @@ def paint_brain(canvas: Canvas, frame: Frame) -> Brain:
     roof = 27.0 + 0.42 * (48 - y) - 0.006 * x * x + 2.0 * np.clip(np.abs(x) / 40 - 0.5, 0, 1)
     low = np.asarray(z - roof, dtype=np.float32)
     inner = cavity.distance + 2.2 + 0.7 * canvas.texture(cavity.box, 28.0, 500)
-    front = np.asarray(9.0 + 0.34 * (z - 6) - y, dtype=np.float32)
+    front = np.asarray(
+        8.0 + 0.34 * (z - 6) + 0.004 * x * x + 2.5 * canvas.texture(cavity.box, 25.0, 504) - y, dtype=np.float32
+    )
     cerebellum = Region(cavity.box, np.maximum(np.maximum(inner, low + 1.6), front))
-    behind = np.asarray(np.where(y > 8, -low + 1.6, -60.0), dtype=np.float32)
+    behind = np.asarray(1.6 - np.maximum(low, front), dtype=np.float32)
     floor = np.asarray(np.where(np.abs(x) < 12, 26.0 - z, np.where(np.abs(x) < 19, 8 - z, -60.0)), dtype=np.float32)
-    cerebrum = Region(cavity.box, np.maximum(np.maximum(inner, behind), np.where(y > -50, floor, -60.0)))
+    cerebrum = Region(cavity.box, np.maximum(np.maximum(inner, behind), np.where((y > -50) & (y < 35), floor, -60.0)))
     _paint_cerebrum(canvas, cerebrum, frame)
     _paint_cerebellum(canvas, cerebellum)
     around = canvas.without(stem.moved(2.6), cerebellum, -3.0)
@@ -109,13 +111,17 @@ def _paint_cerebrum(canvas: Canvas, cerebrum: Region, frame: Frame) -> None:
     falx = Region(
         box,
         np.asarray(
-            np.maximum(np.maximum(np.abs(x) - 0.7, 60.0 - z - 14 * (np.abs(y) > 45)), cerebrum.distance - 2),
+            np.maximum(np.maximum(np.abs(x) - 0.35, 60.0 - z - 14 * (np.abs(y) > 45)), cerebrum.distance - 2),
             dtype=np.float32,
         ),
     )
     canvas.paint(canvas.common(falx, frame.cavity), 58.0, 1.6, 0.75)
-    sinus = canvas.tubes([tube(((0, -60, 100), (0, -20, 115), (0, 30, 112), (0, 72, 78), (0, 82, 40)), (2, 3, 3.5, 4, 4.5)),
-                          *(tube(((0, 81, 38), (s * 30, 72, 32), (s * 52, 44, 22)), (4.5, 4, 3.5)) for s in SIDES)])  # fmt: skip
+    sinus = canvas.tubes(
+        [
+            tube(((0, -60, 100), (0, -20, 115), (0, 30, 112), (0, 72, 78), (0, 82, 40)), (2, 3, 3.5, 4, 4.5)),
+            *(tube(((0, 81, 38), (s * 30, 72, 32), (s * 52, 44, 22)), (4.5, 4, 3.5)) for s in SIDES),
+        ]
+    )
     canvas.paint(canvas.common(sinus, frame.cavity), 56.0, 1.5)
 
 
@@ -139,7 +145,7 @@ def _paint_ventricles(canvas: Canvas) -> None:
             (s * 31, 24, 32),
             (s * 33, 4, 22),
         )
-        tubes.append(tube(path, (2.5, 4.6, 4.6, 5.0, 6.4, 3.0, 1.6)))
+        tubes.append(tube(path, (3.0, 5.4, 5.4, 5.8, 7.0, 3.4, 2.0)))
         tubes.append(tube(((s * 24, 36, 46), (s * 24, 50, 45), (s * 22, 60, 46)), (5.4, 3.4, 1.4)))
         tubes.append(tube(((s * 7, -24, 52), (s * 15, -26, 52)), (4.0, 2.0), 1))
     lateral = canvas.tubes(tubes, (1.0, 1.0, 1.25), (0.6, 14.0, 530))
@@ -154,17 +160,17 @@ def _paint_ventricles(canvas: Canvas) -> None:
     canvas.paint(plexus, 130.0, 1.5)
 
 
-def paint_sight(canvas: Canvas) -> Sight:
+def paint_sight(canvas: Canvas, body: Region) -> Sight:
     """Paint the orbits, eyes, nerves, chiasm and pituitary gland."""
     eyes, lenses, nerves = [], [], []
-    pool = canvas.ellipsoid((0, -21, 25), (17, 12, 8), rough=(1.2, 10.0, 540))
+    pool = canvas.ellipsoid((0, -21, 26), (14, 11, 6), rough=(1.2, 10.0, 540))
     canvas.paint(pool, FLUID_HU, 1.6)
     for s in (1.0, -1.0):
         cone = _orbit(canvas, s)
         _, y, _ = canvas.axes(cone.box)
         fat = Region(cone.box, np.maximum(cone.distance, np.asarray(-84.0 - y, dtype=np.float32)))
         canvas.paint(fat, -88 + 6 * canvas.texture(fat.box, 6.0, 541))
-        at = np.array((s * 32.5, -79.0, 10.0))
+        at = np.array((s * 32.5, -74.5, 10.0))
         apex = np.array((s * 15.5, -39.0, 16.0))
         straps = []
         for dx, dz in ((11.5, 0), (-11.5, 0), (0, 11.5), (0, -11.5)):
@@ -180,15 +186,27 @@ def paint_sight(canvas: Canvas) -> Sight:
         canvas.paint(eye.moved(-1.2), 9.0)
         lens = canvas.ellipsoid((at[0], at[1] - 7.6, at[2]), (4.7, 2.3, 4.7))
         canvas.paint(lens, 92.0)
-        nerve = canvas.tubes([tube((at + (-s * 2.5, 11.0, 0.5), (s * 25, -56, 12), (s * 19, -45, 15), (s * 13, -35, 19), (s * 7, -28, 23.5)),
-                                   (2.3, 2.2, 2.1, 2.0, 2.0))])  # fmt: skip
+        nerve = canvas.tubes(
+            [
+                tube(
+                    (
+                        tuple(at + (-s * 2.5, 11.0, 0.5)),
+                        (s * 26, -55, 12.5),
+                        (s * 19, -44.5, 15),
+                        (s * 13, -35, 19),
+                        (s * 7, -28, 23.5),
+                    ),
+                    (2.3, 2.2, 2.1, 2.0, 2.0),
+                )
+            ]
+        )
         canvas.paint(nerve.moved(1.1), -20.0, 1.4, 0.5)
         canvas.paint(nerve, 38.0)
         lids = canvas.tubes(
-            [tube((at + (-15, -12, 0), at + (0, -15.5, h), at + (15, -11, 0)), (1.6, 1.9, 1.6)) for h in (4.0, -4.0)],
+            [tube((at + (-15, -10, 0), at + (0, -15, h), at + (15, -8, 0)), (1.6, 1.9, 1.6)) for h in (4.0, -4.0)],
             (1, 1, 2.0),
         )
-        canvas.paint(canvas.without(lids, eye), 45.0)
+        canvas.paint(canvas.common(canvas.without(lids, eye), body), 45.0)
         eyes.append(eye)
         lenses.append(lens)
         nerves.append(nerve)

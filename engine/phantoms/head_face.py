@@ -24,12 +24,12 @@ def paint_face(canvas: Canvas, body: Region) -> Face:
     """Paint the soft parts of face and neck; bones are there already."""
     _air(canvas)
     _throat(canvas)
-    _neck(canvas)
+    _neck(canvas, body)
     out = []
     for s in (1.0, -1.0):
-        outer = canvas.ellipsoid((s * 59, 1, -34), (10, 18, 27), (-8.0, s * 8.0, s * 18.0), 2.2, (1.6, 11.0, 600))
-        deep = canvas.ellipsoid((s * 47, 3, -32), (9, 8, 16), rough=(1.0, 9.0, 601))
-        gland = canvas.common(canvas.union([outer, deep], 5.0), body.moved(-5.0))
+        outer = canvas.ellipsoid((s * 57, 2, -34), (11.5, 18, 28), (-8.0, s * 8.0, s * 14.0), 2.2, (1.6, 11.0, 600))
+        deep = canvas.ellipsoid((s * 47, 4, -32), (10, 10, 18), rough=(1.0, 9.0, 601))
+        gland = canvas.common(canvas.union([outer, deep], 5.0), body.moved(-4.0))
         bone = Region(gland.box, np.where(canvas.hu[gland.box] > 180, np.float32(-2.0), np.float32(2.0)))
         gland = canvas.without(gland, bone, 0.5)
         canvas.paint(gland, 4 + 22 * canvas.texture(gland.box, 4.0, 602), 1.3)
@@ -96,18 +96,31 @@ def _throat(canvas: Canvas) -> None:
     canvas.paint(canvas.tubes([tube(((0, -20, -100), (0, -21, -126)), (12, 11), 1)]), 48.0)
     canvas.paint(shield, 190.0)
     canvas.paint(ringed, 210.0)
-    airway = canvas.tubes([tube(((0, -19, -98), (0, -24, -106), (0, -24, -114), (0, -22, -126), (0, -18, -150), (0, -10, -215)),
-                                (7.5, 4.5, 3.2, 7.0, 8.6, 8.8))])  # fmt: skip
+    airway = canvas.tubes(
+        [
+            tube(
+                ((0, -19, -98), (0, -24, -106), (0, -24, -114), (0, -22, -126), (0, -18, -150), (0, -10, -215)),
+                (7.5, 4.5, 3.2, 7.0, 8.6, 8.8),
+            )
+        ]
+    )
     canvas.paint(airway.moved(1.5), 45.0)
     canvas.paint(airway, AIR)
     gullet = canvas.tubes([tube(((0, -4, -122), (2, -2, -150), (4, 8, -215)), (4.4, 5, 5.4))], (1.6, 1.0, 1.0))
     canvas.paint(canvas.without(gullet, airway, 1.5), 40.0)
 
 
-def _neck(canvas: Canvas) -> None:
+def _neck(canvas: Canvas, body: Region) -> None:
     for s in SIDES:
-        sheath = canvas.tubes([tube(((s * 27, 2, -40), (s * 30, -4, -75), (s * 32, -8, -110), (s * 30, -6, -150), (s * 26, 0, -180)), (9, 12, 12.5, 11, 9))],
-                              rough=(1.5, 12.0, 640))  # fmt: skip
+        sheath = canvas.tubes(
+            [
+                tube(
+                    ((s * 27, 2, -40), (s * 30, -4, -75), (s * 32, -8, -110), (s * 30, -6, -150), (s * 26, 0, -180)),
+                    (9, 12, 12.5, 11, 9),
+                )
+            ],
+            rough=(1.5, 12.0, 640),
+        )
         bone = Region(sheath.box, np.where(canvas.hu[sheath.box] > 180, np.float32(-2.0), np.float32(2.0)))
         canvas.paint(canvas.without(sheath, bone, 1.0), -85.0, 1.4)
         carotid = tube(
@@ -123,8 +136,12 @@ def _neck(canvas: Canvas) -> None:
             [canvas.ellipsoid(p, (3.0, 4.0, 5.0)) for p in ((s * 36, 2, -70), (s * 40, 4, -88), (s * 42, 10, -116))]
         )
         canvas.paint(nodes, 35.0, 1.3)
-        strap = canvas.tubes([tube(((s * 60, 24, -24), (s * 54, 10, -70), (s * 42, -18, -130), (s * 16, -42, -196)), (7, 8.5, 8.5, 6))],
-                             (1.0, 1.5, 1.0), (0.8, 14.0, 641))  # fmt: skip
+        strap = canvas.tubes(
+            [tube(((s * 57, 24, -24), (s * 50, 12, -70), (s * 37, -15, -130), (s * 15, -40, -196)), (6.5, 7.5, 7.5, 6))],
+            (1.0, 1.5, 1.0),
+            (0.8, 14.0, 641),
+        )
+        strap = canvas.common(strap, body.moved(-3.5))
         canvas.paint(strap.moved(1.2), -70.0, 1.5)
         canvas.paint(strap, 56.0)
         lobe = canvas.ellipsoid((s * 17, -16, -150), (8.5, 10, 22), (6.0, 0.0, 0.0), rough=(0.8, 10.0, 642))

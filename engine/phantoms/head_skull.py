@@ -39,15 +39,19 @@ def shape_cavity(canvas: Canvas) -> Region:
     def vault(x: Field, y: Field, z: Field) -> Field:
         wide = 1.0 + 0.0011 * y
         dome = superellipsoid(x / wide, y - np.float32(0.0), z - np.float32(38.0), (66.5, 84.0, 79.0), 2.25)
-        floor = 29.0 - 6.0 * np.clip((y + 20) / 40, 0, 1) + 5.0 * np.exp(-((x / 10) ** 2)) * np.clip(-y / 40, 0, 1)
+        floor = 29.0 - 13.0 * np.clip((y + 36) / 26, 0, 1) + 3.0 * np.exp(-((x / 5) ** 2)) * np.clip((-y - 30) / 20, 0, 1)
         return np.asarray(np.maximum(dome, floor - z), dtype=np.float32)
 
-    top = canvas.solid(vault, (-92, -112, -10), (92, 112, 142))
-    temporal = [canvas.ellipsoid((s * 42, -18, 26), (23, 35, 27), (0.0, 0.0, s * -12.0), 2.2) for s in SIDES]
-    behind = canvas.ellipsoid((0, 45, 6), (55, 38, 33), (-12.0, 0.0, 0.0), 2.2)
-    throat = canvas.tubes([tube(((0, 14, 14), (0, 16, -8), (0, 24, -30)), (16, 14, 13.5))])
+    top = canvas.solid(vault, (-92, -112, -26), (92, 112, 142), 4.0)
+    temporal = [canvas.ellipsoid((s * 42, -18, 26), (23, 35, 27), (0.0, 0.0, s * -12.0), 2.2, pad_mm=22.0) for s in SIDES]
+    behind = canvas.ellipsoid((0, 45, 6), (55, 38, 33), (-12.0, 0.0, 0.0), 2.2, pad_mm=22.0)
+    throat = canvas.tubes([tube(((0, 14, 14), (0, 16, -8), (0, 24, -30)), (16, 14, 13.5))], reach_mm=16.0)
     sella = canvas.ellipsoid((0, -20, 19), (9, 6.5, 7))
     raw = canvas.union([canvas.union([top, *temporal, behind], 9.0), throat, sella], 4.0)
+    ridge = canvas.tubes(
+        [tube(((s * 15, -3, 12), (s * 36, 8, 14), (s * 66, 20, 13)), (4.0, 5.5, 8.0)) for s in SIDES], reach_mm=9.0
+    )
+    raw = canvas.without(raw, ridge, soft_mm=4.0)
     _, _, z = canvas.axes(raw.box)
     cut = np.maximum(raw.distance, np.asarray(-29.0 - z, dtype=np.float32))
     return Region(raw.box, cut + 0.9 * canvas.texture(raw.box, 45.0, 400))
@@ -74,9 +78,9 @@ def _body(canvas: Canvas, cavity: Region) -> Region:
             z=(-103, -97, -84, -55, -15, 15, 48, 62),
             x=0.0,
             y=(-66, -60, -45, -32, -28, -26, -20, -20),
-            a=(10, 26, 44, 60, 69, 71, 69, 55),
-            b=(24, 35, 51, 64, 67, 70, 72, 60),
-            back=(22, 40, 60, 50, 46, 46, 46, 40),
+            a=(10, 26, 46, 63, 72, 74, 71, 55),
+            b=(24, 35, 51, 64, 68, 72, 73, 60),
+            back=(22, 40, 62, 62, 58, 52, 48, 40),
             power=(2.0, 2.1, 2.2, 2.3, 2.4, 2.3, 2.2, 2.0),
         ),
         pad_mm=20.0,
@@ -93,20 +97,25 @@ def _body(canvas: Canvas, cavity: Region) -> Region:
         ),
         pad_mm=20.0,
     )
-    nose = canvas.tubes([tube(((0, -93, 22), (0, -101, 4), (0, -109, -12), (0, -110, -19)), (6, 7.5, 9.0, 9.5)),
-                         *(tube(((s * 6, -98, -20), (s * 13, -99, -18)), (7, 5.5), 1) for s in SIDES)], reach_mm=16.0)  # fmt: skip
+    nose = canvas.tubes(
+        [
+            tube(((0, -92, 24), (0, -98, 8), (0, -105, -10), (0, -106, -18)), (7, 9, 12, 12)),
+            *(tube(((s * 4, -96, -20), (s * 12, -97, -18)), (11, 7), 1) for s in SIDES),
+        ],
+        reach_mm=16.0,
+    )
     lips = canvas.tubes(
         [tube(((-22, -92, -50), (0, -98, h), (22, -92, -50)), (4, 6, 4)) for h in (-45, -54)], reach_mm=12.0
     )
     brow = canvas.tubes([tube(((-36, -85, 30), (0, -92, 32), (36, -85, 30)), (8, 9, 8))], reach_mm=14.0)
     body = canvas.union([canvas.union([scalp, face, neck], 16.0), nose, lips, brow], 9.0)
     ears = [
-        canvas.ellipsoid((s * 83, 13, 0), (5.0, 15, 29), (-14.0, s * 12.0, s * 24.0), 2.4, (0.9, 9.0, 401)) for s in SIDES
+        canvas.ellipsoid((s * 76, 14, -2), (5.0, 16, 28), (-14.0, s * 12.0, s * 24.0), 2.4, (0.9, 9.0, 401)) for s in SIDES
     ]
-    hollow = [canvas.ellipsoid((s * 87, 10, 0), (3.4, 8, 14), (-14.0, s * 12.0, s * 24.0)) for s in SIDES]
-    eyes = canvas.union([canvas.ellipsoid((s * 32, -97, 9), (15, 9, 9)) for s in SIDES])
-    body = canvas.without(canvas.union([body, *ears], 3.0), canvas.union(hollow), soft_mm=2.0)
-    body = canvas.without(body, eyes, soft_mm=10.0)
+    hollow = [canvas.ellipsoid((s * 80.5, 10, -2), (3.2, 8, 14), (-14.0, s * 12.0, s * 24.0)) for s in SIDES]
+    eyes = canvas.union([canvas.ellipsoid((s * 33, -99, 9), (14, 6, 8)) for s in SIDES])
+    body = canvas.without(canvas.union([body, *ears], 6.0), canvas.union(hollow), soft_mm=2.0)
+    body = canvas.without(body, eyes, soft_mm=7.0)
     meatus = canvas.tubes([tube(((s * 54, 4, 1), (s * 68, 5, 0), (s * 90, 8, -1)), (3.4, 3.6, 4.4)) for s in SIDES])
     nostril = canvas.tubes(
         [tube(((s * 7, -101, -32), (s * 7, -100, -20), (s * 6, -90, -16)), (3.4, 3.6, 3.0)) for s in SIDES]
@@ -137,7 +146,7 @@ def _flesh(canvas: Canvas, body: Region) -> Region:
     inner = [canvas.ellipsoid((s * 30, -26, -26), (15, 17, 27), rough=(1.5, 14.0, 407)) for s in SIDES]
     around = canvas.union([canvas.tubes([tube(((-20, -88, -50), (0, -93, -50), (20, -88, -50)), (6, 6, 6))], (1, 1, 2.0))])
     flesh = canvas.union([trunk, floor, *cheeks, *temples, *inner, around], 6.0)
-    seams = np.abs(canvas.texture(flesh.box, (17.0, 17.0, 60.0), 408)) * 5.0 - 0.65
+    seams = np.abs(canvas.texture(flesh.box, (15.0, 15.0, 60.0), 408)) * 6.5 - 0.45
     flesh = Region(flesh.box, np.maximum(flesh.distance + 0.8 * canvas.texture(flesh.box, 14.0, 409), -seams))
     return canvas.common(flesh, Region(body.box, deep))
 
@@ -181,8 +190,20 @@ def _arc(half_width: float, front: float, back: float, z: float, count: int) -> 
 
 
 def _face_bones(canvas: Canvas) -> None:
-    jaw = [tube(((s * 51, -10, -8), (s * 51, -16, -34), (s * 47, -22, -62), (s * 41, -42, -76), (s * 27, -70, -82), (0, -84, -83)),
-                (4.2, 4.2, 5.0, 5.6, 5.8, 6.5)) for s in SIDES]  # fmt: skip
+    jaw = [
+        tube(
+            (
+                (s * 51, -10, -8),
+                (s * 51, -16, -34),
+                (s * 47, -22, -62),
+                (s * 41, -42, -76),
+                (s * 27, -70, -82),
+                (0, -84, -83),
+            ),
+            (4.2, 4.2, 5.0, 5.6, 5.8, 6.5),
+        )
+        for s in SIDES
+    ]
     ridge = [tube(((s * 46, -36, -22), (s * 46, -34, -50)), (2.6, 4.5), 1) for s in SIDES]
     lower = canvas.tubes([*jaw, *ridge], (1.0, 1.0, 1.7), (0.6, 12.0, 440))
     paint_bone(canvas, lower, 2.2, 1350.0, 260.0, 441)
@@ -199,7 +220,7 @@ def _face_bones(canvas: Canvas) -> None:
     for s in SIDES:
         t = np.linspace(0, 2 * np.pi, 14)
         ring = np.stack(
-            (s * (33 + 20 * np.cos(t)), -82 + 9 * np.abs(np.cos(t)) + 3 * (np.cos(t) > 0), 10 + 18 * np.sin(t)), -1
+            (s * (33 + 20 * np.cos(t)), -80 + 9 * np.abs(np.cos(t)) + 3 * (np.cos(t) > 0), 10 + 18 * np.sin(t)), -1
         )
         rim.append(tube(ring, 2.7, 3))
         rim.append(tube(((s * 8, -88, 22), (s * 6, -94, 12), (s * 5, -100, 2)), (3.0, 2.0, 1.4)))

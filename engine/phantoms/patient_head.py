@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from engine.base.progress import Report, quiet
+from engine.base.progress import Report, part, quiet
 from engine.phantoms.canvas import Canvas, Region
 from engine.phantoms.finish import make_volumes, paint_couch, scan
 from engine.phantoms.goals import NOTE, head_plan
@@ -21,28 +21,27 @@ COUCH_TOP_MM = 124.0
 
 
 def head(report: Report = quiet) -> Phantom:
-    """Return the head patient; the same to the last bit every time.
+    """Return the head patient; the same every time (on one machine, to the last bit).
 
     Raises
     ------
     Cancelled
         If `report` asks to stop.
     """
-    canvas = Canvas(GRID)
-    report(0.0, "building skull and face")
+    canvas = Canvas(GRID, report, 150, "building skull and face")
     frame = paint_frame(canvas)
     face = paint_face(canvas, frame.body)
-    report(0.4, "building the brain")
+    canvas.words = "building the brain"
     brain = paint_brain(canvas, frame)
-    sight = paint_sight(canvas)
+    sight = paint_sight(canvas, frame.body)
     gtv = paint_lesion(canvas, brain, sight, frame)
-    report(0.6, "building the supports")
+    canvas.words = "building the supports"
     couch = paint_couch(canvas, COUCH_TOP_MM)
     rest = _supports(canvas, frame.body)
     ctv = canvas.without(canvas.grown(gtv, 3.0), canvas.union([brain.stem, sight.chiasm]), 0.0)
     ptv = canvas.grown(gtv, 6.0)
-    image = scan(canvas, frame.body, 5.0, 7002, "Synthetic head (demonstration)", report)
-    report(0.9, "collecting the volumes")
+    image = scan(canvas, frame.body, 5.0, 7002, "Synthetic head (demonstration)", part(report, 0.9, 0.98))
+    report(0.98, "collecting the volumes")
     volumes = make_volumes(
         "head",
         canvas,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from scipy.ndimage import label
 
-from engine.base.progress import Report, quiet
+from engine.base.progress import Report, part, quiet
 from engine.phantoms.canvas import Canvas, Region
 from engine.phantoms.finish import make_volumes, paint_couch, scan
 from engine.phantoms.goals import NOTE, thorax_plan
@@ -22,32 +22,31 @@ TUMOUR_MM = (-50.0, 46.0, -38.0)
 
 
 def thorax(report: Report = quiet) -> Phantom:
-    """Return the chest patient; the same to the last bit every time.
+    """Return the chest patient; the same every time (on one machine, to the last bit).
 
     Raises
     ------
     Cancelled
         If `report` asks to stop.
     """
-    canvas = Canvas(GRID)
-    report(0.0, "building the chest wall")
+    canvas = Canvas(GRID, report, 110, "building the chest wall")
     cage = paint_cage(canvas)
-    report(0.35, "building the lungs")
+    canvas.words = "building the lungs"
     heart = shape_heart(canvas)
     middle = shape_middle(canvas, heart, cage)
     belly = shape_diaphragm(canvas)
     lungs = _lungs(canvas, cage, middle, belly)
     for i, lung in enumerate(lungs):
         _paint_lung(canvas, lung, i)
-        report(0.45 + 0.1 * i, "building the lungs")
+    canvas.words = "building the organs"
     organs = paint_middle(canvas, cage, heart, middle, belly)
-    report(0.7, "building the tumour")
+    canvas.words = "building the tumour"
     gtv = _tumour(canvas, lungs[1])
     ctv = canvas.without(canvas.grown(gtv, 6.0), canvas.union([cage.spine.bone, cage.ribs]), 0.0)
     ptv = canvas.grown(gtv, 6.0 + 7.0)
     couch = paint_couch(canvas, COUCH_TOP_MM)
-    image = scan(canvas, cage.body, 11.0, 7001, "Synthetic chest, arms up (demonstration)", report)
-    report(0.9, "collecting the volumes")
+    image = scan(canvas, cage.body, 11.0, 7001, "Synthetic chest, arms up (demonstration)", part(report, 0.9, 0.98))
+    report(0.98, "collecting the volumes")
     both = canvas.without(canvas.union(lungs), gtv)
     volumes = make_volumes(
         "thorax",
@@ -95,7 +94,7 @@ def _main_piece(region: Region) -> Region:
 
 
 def _paint_lung(canvas: Canvas, lung: Region, index: int) -> None:
-    x, y, z = canvas.axes(lung.box)
+    _, y, z = canvas.axes(lung.box)
     side = 1.0 if index == 0 else -1.0
     seed = 200 + 20 * index
     tissue = (

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from engine.phantoms.bones import Spine, Vertebra, paint_bone, paint_spine
 from engine.phantoms.canvas import Canvas, Region, soft_min
@@ -13,7 +14,7 @@ from engine.phantoms.solids import Field, Loft, Tube, tube
 COUCH_TOP_MM = 106.0
 
 TRUNK = Loft.of(
-    z=(-200, -150, -100, -40, 10, 50, 80, 105, 125, 160),
+    z=(-290, -150, -100, -40, 10, 50, 80, 105, 125, 250),
     x=0.0,
     y=(-4, -5, -6, -6, -2, 4, 12, 20, 20, 16),
     a=(158, 162, 166, 168, 168, 166, 152, 114, 76, 63),
@@ -54,6 +55,9 @@ def spine_y(z_mm: float) -> float:
     return float(np.interp(z_mm, _HEIGHTS, _SPINE_Y))
 
 
+Line = NDArray[np.float64]
+
+
 @dataclass(frozen=True)
 class Cage:
     """What `paint_cage` made: the body, the space inside the ribs, the bones of the spine and ribs, canal and cord."""
@@ -85,7 +89,7 @@ def paint_cage(canvas: Canvas) -> Cage:
 def _body(canvas: Canvas) -> Region:
     arms = []
     for side in (-1.0, 1.0):
-        line = ((side * 118, 22, 40), (side * 150, 18, 84), (side * 176, 6, 122), (side * 189, -6, 175))
+        line = ((side * 118, 22, 40), (side * 150, 18, 84), (side * 176, 6, 122), (side * 189, -6, 195))
         arms.append(tube(line, (44, 52, 47, 44), 6))
     reach = canvas.tubes(arms, reach_mm=40.0)
     trunk = canvas.loft(TRUNK, pad_mm=60.0)
@@ -122,18 +126,17 @@ def _fascia(canvas: Canvas, flesh: Region, cavity: Region) -> None:
         gaps = np.clip(0.5 + 1.1 * canvas.texture(box, (38.0, 38.0, 60.0), 60 + i), 0, 1)
         sheet = np.abs(cavity.distance - depth - sway * wobble) - half
         canvas.paint(Region(box, np.asarray(sheet, dtype=np.float32)), hu, 1.8, np.asarray(within * gaps, dtype=np.float32))
-    x, y, z = canvas.axes(flesh.box)
     grain = canvas.texture(flesh.box, (9.0, 9.0, 40.0), 16)
     marbling = np.clip((grain - 1.5) / 0.6, 0, 1) * np.clip(-flesh.distance / 4, 0, 1)
     part = canvas.hu[flesh.box]
     part -= np.where(part > 20, np.float32(90.0), np.float32(0.0)) * marbling.astype(np.float32)
-    axilla = canvas.union([
-        canvas.ellipsoid((s * 138, 0, 46), (17, 26, 34), rough=(4.0, 18.0, 17)) for s in (-1.0, 1.0)
-    ])  # fmt: skip
+    axilla = canvas.union([canvas.ellipsoid((s * 138, 0, 46), (17, 26, 34), rough=(4.0, 18.0, 17)) for s in (-1.0, 1.0)])
     canvas.paint(canvas.common(axilla, flesh), -95.0, 2.0)
     for side in (-1.0, 1.0):
-        nodes = [canvas.ellipsoid((side * (132 + dx), dy, 40 + dz), (4.5, 6.5, 5.0), (0, 0, 30)) for dx, dy, dz in
-                 ((0, -6, 0), (6, 8, 14), (-3, 14, -12))]  # fmt: skip
+        nodes = [
+            canvas.ellipsoid((side * (132 + dx), dy, 40 + dz), (4.5, 6.5, 5.0), (0, 0, 30))
+            for dx, dy, dz in ((0, -6, 0), (6, 8, 14), (-3, 14, -12))
+        ]
         canvas.paint(canvas.union(nodes), 38.0)
         run = ((side * 20, -8, 92), (side * 70, -14, 88), (side * 118, 4, 66), (side * 160, 6, 100), (side * 182, 0, 170))
         canvas.paint(
@@ -141,7 +144,7 @@ def _fascia(canvas: Canvas, flesh: Region, cavity: Region) -> None:
         )
 
 
-def rib_lines() -> list[tuple[int, float, np.ndarray, np.ndarray]]:
+def rib_lines() -> list[tuple[int, float, Line, Line]]:
     """Return (number, side, line of the rib's middle, line of its cartilage) for ribs 1 to 12 on both sides."""
     heads = dict(zip(LEVELS[1:13][::-1], range(1, 13)))
     out = []
@@ -185,7 +188,7 @@ def _ribs(canvas: Canvas) -> Region:
             cartilage.append(tube(gristle, (r + 0.4, 4.0, 3.6), 8))
     soft = canvas.tubes(cartilage, (1.0, 1.0, 1.5), rough=(0.4, 10.0, 19))
     canvas.paint(soft, 105 + 20 * canvas.texture(soft.box, 5.0, 20))
-    canvas.paint(Region(soft.box, np.abs(soft.distance) - 0.35), 260.0, 1.2, 0.7)
+    canvas.paint(Region(soft.box, np.abs(soft.distance) - np.float32(0.35)), 260.0, 1.2, 0.7)
     ribs = canvas.tubes(bones, (1.0, 1.0, 1.7), rough=(0.35, 9.0, 18))
     paint_bone(canvas, ribs, 1.25, 1080.0, 165.0, 21)
     return ribs
@@ -223,8 +226,10 @@ def _girdle(canvas: Canvas, cavity: Region) -> None:
         neck = tube(((side * 128, 52, 58), (side * 146, 26, 76)), (5.5, 8.5), 1)
         hook = tube(((side * 140, 20, 84), (side * 132, 4, 92), (side * 136, -8, 88)), (6, 5.5, 4.5))
         bones.append(canvas.union([plate, canvas.tubes([border, keel, neck, hook]), socket], soft_mm=3.0))
-        clavicle = tube(((side * 22, -32, 45), (side * 55, -37, 66), (side * 92, -8, 94), (side * 128, 16, 112), (side * 150, 26, 116)),
-                        (8.0, 5.8, 5.2, 5.6, 5.0))  # fmt: skip
+        clavicle = tube(
+            ((side * 22, -32, 45), (side * 55, -37, 66), (side * 92, -8, 94), (side * 128, 16, 112), (side * 150, 26, 116)),
+            (8.0, 5.8, 5.2, 5.6, 5.0),
+        )
         bones.append(canvas.tubes([clavicle], rough=(0.5, 12.0, 27)))
         shaft = tube(
             ((side * 160, 17, 88), (side * 171, 9, 112), (side * 180, 2, 140), (side * 187, -5, 176)), (19, 17, 12.5, 11.0)
