@@ -6,71 +6,78 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
+from PySide6.QtWidgets import QFileDialog, QLabel, QPushButton, QWidget
 
 from app.core.context import Context
 from app.core.plan_follow import PlanFollower
 from app.panels.decision import Decision
 from app.panels.findings import Findings
 from app.panels.pane import Pane
+from app.stations.plan_stage import PlanStage
+from app.stations.sheet_maker import SheetMaker
 from app.stations.station import Station
 from app.views.contact_sheet import ContactSheet
-from engine import compute
 from engine.base.errors import UserError
 from engine.case.case import Answer, Case
 from engine.review.finding import Finding
 from engine.review.record import Record, still_covers
 
-REVIEW, RADIOGRAPHS = "review", "sheet-radiographs"
-
 
 class Sign(Station):
-    """The reviewer's station. The sheet stands in place of the stage; "Slices" brings the stage back to walk through."""
+    """The reviewer's station. The sheet stands in place of the stage; a switch brings the stage back to walk through."""
 
     name = "sign"
-    right_px = 330
+    side_px = right_px = 300
 
     def __init__(self, context: Context) -> None:
         super().__init__(context)
         self.title = self.tr("Sign")
         self.follower = PlanFollower.of(context.workspace, context.jobs)
-        self._front = self._slices = self._sealing = False
+        self.maker = SheetMaker(context)
+        self._front = self._slices = self._sealing = self._dose_drawn = False
         self._keeper: Any = None
-        self._asked = ""
-        self._seen_of: tuple[Any, ...] = ()
-        self._review: Any = None
-        self._images: list[QImage] = []
-        self._radiographs: dict[str, Any] = {}
-        self._waiting: set[str] = set()
+        self._refused = self._way = ""
         self._seen: set[str] = set()
         self._seen_planes: set[int] = set()
         self.findings, self.decision, self.sheet = Findings(), Decision(), ContactSheet()
-        self.switch = QPushButton()
+        self.switch, self.walked = QPushButton(), QLabel()
+        self.walked.setObjectName("quiet")
+        self.walked.setWordWrap(True)
         self.switch.clicked.connect(lambda: self._show_slices(not self._slices))
-        self._left, self._right = Pane(self.switch, self.findings), Pane(self.decision)
+        self._left, self._right = Pane(self.switch, self.walked, self.findings, spacing=12), Pane(self.decision)
         self.findings.jump_wanted.connect(self._jump)
         self.findings.answered.connect(self._answer)
         self.sheet.looked.connect(self._looked)
+        self.sheet.way_wanted.connect(self._go_on)
+        self.sheet.opened.connect(lambda _: self.context.refresh() if self._front else None)
         self.decision.seal_wanted.connect(self._seal)
         self.decision.pdf_wanted.connect(self._pdf)
         for button in (self.decision.approve, self.decision.reject):
             button.toggled.connect(self._judge)
         for line in (self.decision.reviewer, self.decision.passphrase):
+            line.textEdited.connect(self._typed)
             line.textChanged.connect(self._judge)
-        context.jobs.result.connect(self._result)
+        self.maker.reviewed.connect(self._show_review)
+        self.maker.drawing.connect(self._show_drawing)
+        self.maker.drawn.connect(self._show_pictures)
+        self.maker.stopped.connect(lambda: self._say(self.tr("The pictures were stopped."), self.tr("Go on"), "again"))
         context.workspace.case_changed.connect(self._case_changed)
         context.workspace.cursor_changed.connect(self._cursor)
         self.follower.now_changed.connect(lambda *_: self._ask())
+        self.follower.busy_changed.connect(self._no_pictures)
         self._name_switch()
 
     # what stands where
 
     def left(self) -> QWidget | None:
-        return self._left
+        return None if self._picture_open() else self._left
 
     def right(self) -> QWidget | None:
-        return self._right
+        return None if self._picture_open() else self._right
+
+    def _picture_open(self) -> bool:
+        """An open picture has the room to itself, so that it is seen at its full size."""
+        return self.sheet.is_open and not self._slices
 
     def centre(self) -> QWidget | None:
         return None if self._slices else self.sheet
@@ -81,24 +88,31 @@ class Sign(Station):
         self.follower.set_active(True)
         self._ask()
         self._records()
+        self._judge()
+        self._draw_dose()
         self._mark_strip()
 
     def leave(self) -> None:
         self._front = False
         self.follower.set_active(False)
+        self._draw_dose()
         if self.context.stage is not None:
             self.context.stage.strip.set_seen(None)
 
     def state_line(self) -> str:
+        from engine.review.checks import open_findings
+
+        case, keeper, review = self.context.workspace.case, self.context.keeper, self.maker.review
         record = self._covering()
         if record is not None:
             word = self.tr("approved") if record.statement.decision == "APPROVED" else self.tr("rejected")
             return self.tr("{}, {}").format(word, record.statement.signed_at[:10])
-        if self.context.keeper is not None and self.context.keeper.records:
+        if keeper is not None and keeper.records:
             return self.tr("changed since signed")
-        if self._review is None:
+        if case is None or review is None:
             return self.tr("not signed")
-        return self.tr("{} findings").format(sum(f.severity != "note" for f in self._review.findings))
+        still = len(open_findings(case, review.findings))
+        return self.tr("1 finding open") if still == 1 else self.tr("{} findings open").format(still)
 
     def _bind(self) -> None:
         """Follow the keeper; the window makes it with the first case."""
@@ -112,85 +126,76 @@ class Sign(Station):
     # gathering
 
     def _ask(self) -> None:
-        """Ask for findings and pictures of the plan as it is now, once for each state of it."""
+        """Ask for findings and pictures of the plan as it is now."""
         workspace = self.context.workspace
-        case, draft = workspace.case, workspace.draft
         if not self._front:
             return
-        if case is None or draft is None:
-            self._review = None
+        self._draw_dose()
+        if workspace.case is None or workspace.draft is None:
+            self.maker.forget()
             self.findings.show_words(self.tr("Open a patient and arrange a plan first."))
-            self.sheet.show_words(self.tr("There is nothing to sign yet: no plan."))
-            self._judge()
-            return
-        stands = workspace.standing
-        request = compute.request("ReviewDraft", case=case, draft_key=draft.key, state=stands.state, doses=stands.doses)
-        if request.fingerprint == self._asked:
-            return
-        self._asked = request.fingerprint
-        self._review = None
-        self.sheet.show_words(self.tr("Gathering what there is to read\u2026"))
+            self._no_pictures()
+        elif self.maker.ask() and not self.maker.images:
+            self._say(self.tr("Gathering what there is to read\u2026"))
         self._judge()
-        self.context.jobs.submit(REVIEW, [request])
 
-    def _result(self, kind: str, request: Any, value: Any) -> None:
-        if kind == REVIEW and value.inputs == self._asked:
-            self._show_review(value)
-        elif kind == RADIOGRAPHS and request.fingerprint in self._waiting:
-            self._radiographs[request.fingerprint] = value
-            self._waiting.discard(request.fingerprint)
-            if not self._waiting:
-                self._draw()
+    def _say(self, words: str, way: str = "", what: str = "") -> None:
+        """Show words in place of the pictures, with a button for what can be done about it."""
+        self._way = what
+        self.sheet.show_words(words, way)
 
-    def _show_review(self, review: Any) -> None:
-        case, draft = self.context.workspace.case, self.context.workspace.draft
-        if case is None or draft is None:
+    def _no_pictures(self) -> None:
+        """Say why there are no pictures, and offer what helps."""
+        workspace, stands = self.context.workspace, self.context.workspace.standing
+        if workspace.case is None:
+            self._say(self.tr("There is nothing to sign yet: no patient is open."), self.tr("Go to Intake"), "intake")
+        elif workspace.draft is None or not workspace.draft.beams:
+            self._say(self.tr("There is nothing to sign yet: the plan has no beams."), self.tr("Go to Aim"), "aim")
+        elif stands.state == "current":
             return
-        self._review = review
-        same = (draft.fingerprint, self.context.workspace.standing.doses)
-        if same != self._seen_of:
-            # What was looked at counts for exactly this plan; an answer to a finding does not change its pictures.
-            self._seen.clear()
-            self._seen_of = same
-        self.findings.show_findings(review.findings, case.answers)
-        if review.now is None:
-            words = self.tr("The pictures are made from the fine dose. Compute it in Weigh, then come back.")
-            self.sheet.show_words(words)
+        elif self.follower.asks.running:
+            self._say(self.tr("The pictures are made from the fine dose. It is being computed\u2026"))
         else:
-            from app.report.beam_picture import radiograph_of
+            words = self.follower.problem or self.tr("The pictures are made from the fine dose of this plan.")
+            self._say(words, self.tr("Compute the dose"), "dose")
 
-            wanted = [radiograph_of(case, draft.beam(i.beam_key)) for i in review.items if i.kind == "beam"]
-            missing = [r for r in wanted if r.fingerprint not in self._radiographs]
-            self._waiting = {r.fingerprint for r in missing}
-            if missing:
-                self.context.jobs.submit(RADIOGRAPHS, missing)
-            else:
-                self._draw()
-        self._judge()
-        self.context.refresh()
+    def _go_on(self) -> None:
+        if self._way == "again":
+            self._say(self.tr("Gathering what there is to read\u2026"))
+            self.maker.again()
+        elif self._way == "dose":
+            self.follower.compute()
+        else:
+            self.context.go(self._way)
 
-    def _draw(self) -> None:
-        from app.report.beam_picture import radiograph_of
-        from app.report.pictures import draw
-
-        case, draft, review = self.context.workspace.case, self.context.workspace.draft, self._review
-        if case is None or draft is None or review is None or review.now is None:
+    def _show_review(self) -> None:
+        case = self.context.workspace.case
+        if case is None:
             return
-        self._images = []
-        for item in review.items:
-            shadow = None
-            if item.kind == "beam":
-                shadow = self._radiographs.get(radiograph_of(case, draft.beam(item.beam_key)).fingerprint)
-            self._images.append(draw(item, case, draft, review.now, radiograph=shadow))
-        self.sheet.show_pictures([i.title for i in review.items], self._images, self._seen)
+        self.findings.show_findings(self.maker.review.findings, case.answers)
+        self._no_pictures()
+        self._judge()
+        self.context.refresh_states()
+
+    def _show_drawing(self, number: int, count: int) -> None:
+        self._say(self.tr("Drawing picture {} of {}\u2026").format(number, count))
+        self._judge()
+
+    def _show_pictures(self) -> None:
+        titles = [i.title for i in self.maker.review.items]
+        self.sheet.show_pictures(titles, self.maker.images, [d in self._seen for d in self.maker.digests])
         self._judge()
 
     # looking and deciding
 
     def _looked(self, index: int) -> None:
-        if self._review is not None:
-            self._seen.add(self._review.items[index].title)
+        # What was looked at counts for exactly what was shown: a picture that changes has to be opened again.
+        if index < len(self.maker.digests):
+            self._seen.add(self.maker.digests[index])
             self._judge()
+
+    def _unseen(self) -> int:
+        return sum(d not in self._seen for d in self.maker.digests)
 
     def _cursor(self, point: Any) -> None:
         case = self.context.workspace.case
@@ -198,19 +203,44 @@ class Sign(Station):
             self._seen_planes.add(case.image.grid.plane_at(point[2]))
             self._mark_strip()
 
+    def _draw_dose(self) -> None:
+        """Put the isodose lines on the stage while slices are walked; no beam can be moved from here."""
+        stage, shown = self.context.stage, self._front and self._slices
+        if stage is None or not (shown or self._dose_drawn):
+            return
+        plan = PlanStage.of(self.context)
+        if shown != self._dose_drawn:
+            self._dose_drawn = shown
+            (stage.add_layer if shown else stage.remove_layer)(plan.lines)
+            (stage.readouts.append if shown else stage.readouts.remove)(plan.dose.readout)
+        elif shown:
+            stage.refresh(plan.lines)
+
     def _mark_strip(self) -> None:
+        case = self.context.workspace.case
         if self._front and self.context.stage is not None:
             self.context.stage.strip.set_seen(sorted(self._seen_planes))
+        self.walked.setVisible(case is not None and (self._slices or bool(self._seen_planes)))
+        if case is not None:
+            words = self.tr("{} of {} slices looked at, marked in the strip").format(
+                len(self._seen_planes), case.image.grid.shape[0]
+            )
+            self.walked.setText(words)
 
     def _show_slices(self, shown: bool) -> None:
         self._slices = shown
         self._name_switch()
+        self._draw_dose()
+        self._mark_strip()
         self.context.refresh()
         if shown:
             self._cursor(self.context.workspace.cursor_mm)
 
     def _name_switch(self) -> None:
         self.switch.setText(self.tr("Back to the pictures") if self._slices else self.tr("Walk through the slices"))
+
+    def _typed(self, *_: Any) -> None:
+        self._refused = ""
 
     def _judge(self, *_: Any) -> None:
         """Say what the decision waits for."""
@@ -219,26 +249,35 @@ class Sign(Station):
     def _ready(self) -> tuple[bool, str]:
         from engine.review.checks import open_findings
 
-        case, form = self.context.workspace.case, self.decision
+        workspace, form, review = self.context.workspace, self.decision, self.maker.review
+        case = workspace.case
         if self._sealing:
             return False, self.tr("Sealing\u2026")
-        if case is None or self._review is None:
+        if self._refused:
+            return False, self._refused
+        if case is None or workspace.draft is None:
             return False, self.tr("There is nothing to decide yet.")
-        if self._review.now is None or self.context.workspace.standing.state != "current":
+        if workspace.read_only or self.context.keeper is None:
+            return False, self.tr("A record needs a case file that can be written. Save a copy to sign it.")
+        if workspace.standing.state != "current":
             return False, self.tr("Waiting for the fine dose of this plan.")
-        if not self._images:
-            return False, self.tr("Drawing the pictures.")
+        if review is None or not self.maker.images:
+            return False, self.tr("Waiting for the pictures.")
         if not form.decision():
             return False, self.tr("Choose approved or rejected.")
         if form.decision() == "APPROVED":
-            still = len(open_findings(case, self._review.findings))
+            still, unseen = len(open_findings(case, review.findings)), self._unseen()
             if still:
-                return False, self.tr("{} findings must be mended or answered before approval.").format(still)
-            unseen = len(self._review.items) - len(self._seen)
-            if unseen > 0:
-                return False, self.tr("{} pictures were not opened yet.").format(unseen)
-        if not form.reviewer.text().strip() or len(form.passphrase.text()) < 8:
-            return False, self.tr("Give your name and a passphrase of at least 8 characters.")
+                one = self.tr("1 finding must be mended or answered before approval.")
+                many = self.tr("{} findings must be mended or answered before approval.").format(still)
+                return False, one if still == 1 else many
+            if unseen:
+                one = self.tr("1 picture was not opened yet.")
+                return False, one if unseen == 1 else self.tr("{} pictures were not opened yet.").format(unseen)
+        if not form.reviewer.text().strip() or not form.role.currentText().strip():
+            return False, self.tr("Give your name and role.")
+        if len(form.passphrase.text()) < 8:
+            return False, self.tr("Give a passphrase of at least 8 characters.")
         return True, self.tr("Sealing keeps this plan, its pictures and your decision; a later change is shown as such.")
 
     def _answer(self, key: str, reason: str) -> None:
@@ -248,6 +287,7 @@ class Sign(Station):
         who = self.decision.reviewer.text().strip()
         if not who:
             self.context.messages.warning(self.tr("Give your name in the decision first: an answer carries its author."))
+            self.decision.reviewer.setFocus()
             return
         at = datetime.now(UTC).isoformat(timespec="seconds")
         others = tuple(a for a in case.answers if a.finding != key)
@@ -258,12 +298,12 @@ class Sign(Station):
         from app.report.pictures import encoded
         from engine.review.statement import make_statement
 
-        workspace, form, review = self.context.workspace, self.decision, self._review
-        case, draft = workspace.case, workspace.draft
-        if case is None or draft is None or review is None or self.context.keeper is None:
+        workspace, form, maker = self.context.workspace, self.decision, self.maker
+        case, draft, review = workspace.case, workspace.draft, maker.review
+        if case is None or draft is None or not self._ready()[0]:
             return
-        shown = tuple(encoded(item, image) for item, image in zip(review.items, self._images, strict=True))
-        seen = [p.title for p in shown if p.title in self._seen]
+        shown = tuple(encoded(item, image) for item, image in zip(review.items, maker.images, strict=True))
+        seen = [p.title for p, digest in zip(shown, maker.digests, strict=True) if digest in self._seen]
         at = datetime.now(UTC).isoformat(timespec="seconds")
         who = (form.reviewer.text().strip(), form.role.currentText().strip(), form.comment.toPlainText().strip(), at)
         try:
@@ -285,12 +325,14 @@ class Sign(Station):
         )
         self._records()
         self._judge()
-        self.context.refresh()
+        self.context.refresh_states()
 
     def _not_signed(self, error: Any) -> None:
         if self._sealing:
             self._sealing = False
+            self._refused = self.tr("Not sealed: {}").format(error)
             self._judge()
+            self.decision.passphrase.setFocus()
 
     def _pdf(self, record: Record) -> None:
         from app.report.record_pdf import write_pdf
@@ -306,10 +348,13 @@ class Sign(Station):
     def _case_changed(self, before: Case | None, after: Case | None) -> None:
         if before is None or after is None or before.image is not after.image:
             self._seen_planes.clear()
-            self._radiographs.clear()
-            self._review, self._asked, self._images = None, "", []
+            self._seen.clear()
+            self.maker.forget(radiographs=True)
+        if not self._front:
+            self.maker.forget()
         self._ask()
         self._records()
+        self._judge()
 
     def _covering(self) -> Record | None:
         case, keeper = self.context.workspace.case, self.context.keeper

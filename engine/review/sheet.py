@@ -72,4 +72,15 @@ def contact_sheet(case: Case, draft: Draft, now: PlanNow) -> tuple[Item, ...]:
             out.append(Item("plane", f"Highest dose in {volume.name} ({found[1]:.2f} Gy)", "z", found[0]))
     out += [Item("beam", f"Beam's-eye view of {b.name}", beam_key=b.key) for b in draft.beams]
     out += [Item("dvh", "Dose-volume histogram"), Item("goals", "Goal ledger")]
+    return _distinct(out)
+
+
+def _distinct(items: list[Item]) -> tuple[Item, ...]:
+    """Number items that would carry one title (two beams of one name): a record tells pictures apart by title."""
+    times: dict[str, int] = {}
+    out = []
+    for item in items:
+        times[item.title] = times.get(item.title, 0) + 1
+        n = times[item.title]
+        out.append(item if n == 1 else item.but(title=f"{item.title} ({n})"))
     return tuple(out)
