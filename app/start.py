@@ -2,12 +2,33 @@
 
 from __future__ import annotations
 
-import ctypes.util
+import ctypes
 import os
 import sys
 from pathlib import Path
 
 from app.core.libraries import SYSTEM_LIBRARIES, words_for
+
+# What Qt's xcb plug-in is linked with and a bare system may lack (read from the plug-in), and its key in the table.
+XCB_LIBRARIES = {
+    "libxcb-cursor.so.0": "xcb-cursor",
+    "libxcb-icccm.so.4": "xcb-icccm",
+    "libxcb-image.so.0": "xcb-image",
+    "libxcb-keysyms.so.1": "xcb-keysyms",
+    "libxcb-render-util.so.0": "xcb-render-util",
+    "libxcb-xkb.so.1": "xcb-xkb",
+    "libxcb-shape.so.0": "xcb-shape",
+    "libxkbcommon-x11.so.0": "xkbcommon-x11",
+}
+
+
+def loads(library: str) -> bool:
+    """Whether the system can load a shared library."""
+    try:
+        ctypes.CDLL(library)
+    except OSError:
+        return False
+    return True
 
 
 def obstacle(environment: dict[str, str] | None = None, platform: str = sys.platform) -> str:
@@ -16,14 +37,20 @@ def obstacle(environment: dict[str, str] | None = None, platform: str = sys.plat
     chosen = env.get("QT_QPA_PLATFORM", "")
     if not platform.startswith("linux") or chosen.split(":")[0] in ("offscreen", "minimal", "vnc", "linuxfb"):
         return ""
-    if not env.get("DISPLAY") and not env.get("WAYLAND_DISPLAY"):
+    if env.get("WAYLAND_DISPLAY") and chosen in ("", "wayland"):
+        return ""
+    if not env.get("DISPLAY"):
         return (
             "There is no screen to open a window on (neither DISPLAY nor WAYLAND_DISPLAY is set). "
             "Start from a desktop session, or use a subcommand: halfshade --help."
         )
-    missing = [package for name, package in SYSTEM_LIBRARIES.items() if ctypes.util.find_library(name) is None]
+    # Qt ends the process when its plug-in cannot be loaded: this has to be known before.
+    missing = [SYSTEM_LIBRARIES[key] for library, key in XCB_LIBRARIES.items() if not loads(library)]
     if missing:
-        return f"Qt needs system libraries that are missing. On Debian or Ubuntu: sudo apt install {' '.join(missing)}"
+        return (
+            f"Qt's window plug-in needs system libraries that are missing: {len(missing)} of them. "
+            f"On Debian or Ubuntu: sudo apt install {' '.join(missing)}"
+        )
     return ""
 
 

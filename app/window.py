@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import logging
 from pathlib import Path
 from typing import Any
@@ -96,8 +97,14 @@ class Window(QMainWindow):
             self.station_menu.setTitle(target.title)
             self.station_menu.menuAction().setVisible(bool(target.actions()))
             self.show_states()
-            if self._keeper is not None:
-                self._keeper.remember(station=name)
+            self._remember()
+
+    def _remember(self) -> None:
+        """Let the case file keep where one is, so that it opens where it was left."""
+        w = self.context.workspace
+        if self._keeper is not None and w.case is not None and self.station is not None:
+            active = w.volume.key if w.volume is not None else ""
+            self._keeper.remember(station=self.station.name, cursor=list(w.cursor_mm), volume=active)
 
     def refresh(self) -> None:
         """Ask the station in front again what stands where, and all for their line of state."""
@@ -171,13 +178,22 @@ class Window(QMainWindow):
 
     def _opened(self, path: Path) -> None:
         self.context.settings.add_recent(path)
-        station = self.keeper.desk.get("station", "")
+        desk = self.keeper.desk
+        try:
+            x, y, z = json.loads(desk.get("cursor", "[]"))
+            self.context.workspace.set_cursor(self.stage.inside((x, y, z)))
+        except (ValueError, TypeError):
+            log.info("no place kept in %s", path)
+        if desk.get("volume"):
+            self.context.workspace.activate(volume=desk["volume"])
+        station = desk.get("station", "")
         self.context.messages.info(self.tr("The case is kept in {}; every edit is saved as you work.").format(path))
         self.go(station if station and station != "intake" else "outline")
         self.stage.main.setFocus()
 
     def close_case(self) -> None:
         """Close the case file; everything in it has been saved."""
+        self._remember()
         if self._keeper is not None:
             self._keeper.close()
             self._keeper.deleteLater()
@@ -204,7 +220,10 @@ class Window(QMainWindow):
 
     def ask_for_copy(self) -> None:
         """Let the person choose where a copy of the case goes."""
-        path, _ = QFileDialog.getSaveFileName(self, self.tr("Save a copy"), "", self.tr("Cases (*{})").format(CASE_SUFFIX))
+        near = str(self.keeper.path.with_name(f"{self.keeper.path.stem} copy{CASE_SUFFIX}")) if self.keeper.path else ""
+        path, _ = QFileDialog.getSaveFileName(
+            self, self.tr("Save a copy"), near, self.tr("Cases (*{})").format(CASE_SUFFIX)
+        )
         if path:
             self.keeper.copy_to(Path(path).with_suffix(CASE_SUFFIX))
 
@@ -225,6 +244,7 @@ class Window(QMainWindow):
             self.station.leave()
         self.frame.keep_sizes()
         self.context.jobs.close()
+        self._remember()
         if self._keeper is not None:
             self._keeper.close()
             self._keeper = self.context.keeper = None

@@ -24,6 +24,9 @@ def pending() -> bool:
     return _pending.is_set()
 
 
+# What is wanted soon after the start, loaded when everything else stands.
+LATER = ("app.core.keeper", "engine.volumes.shape", "scipy.ndimage", "skimage.graph", "pydicom")
+
 # In a process of its own: compiling would hold the interpreter and with it the screen. What it compiles is kept on disk,
 # so that this process only loads it.
 CODE = "from app.core.warm import load_kernels; load_kernels()"
@@ -93,7 +96,7 @@ class Warmer(QObject):
             load_kernels()
             _pending.clear()
             self._tell(self.kernels)
-            for module in (*self._modules, "scipy.ndimage", "skimage.graph", "pydicom"):
+            for module in (*self._modules, *LATER):
                 import_module(module)
         except Exception:
             log.exception("loading ahead failed")

@@ -34,7 +34,7 @@ class CurvePlot(QWidget):
         painter.setFont(tabular(self.font(), SMALL_PX))
         if self.curve is None:
             return
-        box = QRectF(self.rect()).adjusted(30, 8, -12, -36)
+        box = QRectF(self.rect()).adjusted(30, 8, -22, -36)
         low, high = min(-1000.0, self.curve.hu[0]), max(1000.0, self.curve.hu[-1])
         top = max(2.0, self.curve.g_cm3[-1] * 1.08)
 

@@ -4,12 +4,22 @@ from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtCore import QAbstractItemModel, QItemSelectionModel, QModelIndex, QPersistentModelIndex, Qt, Signal
+from PySide6.QtCore import (
+    QAbstractItemModel,
+    QItemSelectionModel,
+    QModelIndex,
+    QPersistentModelIndex,
+    QSignalBlocker,
+    Qt,
+    Signal,
+)
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import (
     QAbstractItemView,
+    QCheckBox,
     QComboBox,
     QCompleter,
+    QDoubleSpinBox,
     QHBoxLayout,
     QHeaderView,
     QLabel,
@@ -106,6 +116,18 @@ class VolumeList(QWidget):
         row.setSpacing(8)
         for b in (self.new, self.copy, self.delete, self.colour):
             row.addWidget(b, 1)
+        self.own_density = QCheckBox(self.tr("Own density"))
+        self.own_density.setToolTip(self.tr("Compute dose with this density instead of the CT's inside the volume"))
+        self.density = QDoubleSpinBox()
+        self.density.setRange(0.0, 25.0)
+        self.density.setDecimals(3)
+        self.density.setSingleStep(0.05)
+        self.density.setSuffix(self.tr(" g/cm\u00b3"))
+        self.density.setKeyboardTracking(False)
+        self.density.setAccessibleName(self.tr("Density of the volume"))
+        density_row = QHBoxLayout()
+        density_row.addWidget(self.own_density)
+        density_row.addWidget(self.density, 1)
         self.hint = QLabel(self.tr("No volume yet. New makes one to paint; Operations can find the body."))
         self.hint.setObjectName("quiet")
         self.hint.setWordWrap(True)
@@ -116,6 +138,9 @@ class VolumeList(QWidget):
         column.addWidget(self.hint)
         column.addWidget(self.table, 1)
         column.addLayout(row)
+        column.addLayout(density_row)
+        self.own_density.clicked.connect(self._density)
+        self.density.valueChanged.connect(self._density)
         self.new.clicked.connect(self.make)
         self.copy.clicked.connect(self._copy)
         self.delete.clicked.connect(self._delete)
@@ -164,8 +189,13 @@ class VolumeList(QWidget):
             self.table.selectionModel().setCurrentIndex(self.model.index(row, NAME), flags.ClearAndSelect | flags.Rows)
         self.hint.setVisible(case is not None and not case.volumes)
         self.new.setEnabled(case is not None)
-        for b in (self.copy, self.delete, self.colour):
+        for b in (self.copy, self.delete, self.colour, self.own_density):
             b.setEnabled(v is not None)
+        own = v.density_g_cm3 if v is not None else None
+        self.own_density.setChecked(own is not None)
+        self.density.setEnabled(own is not None)
+        with QSignalBlocker(self.density):
+            self.density.setValue(1.0 if own is None else own)
 
     def _row_changed(self, now: QModelIndex, before: QModelIndex) -> None:
         if now.isValid() and now.row() < len(self.model.volumes):
@@ -215,6 +245,15 @@ class VolumeList(QWidget):
         left = self.model.volumes
         self._workspace.activate(volume=left[min(row, len(left) - 1)].key if left else "")
         self._follow()
+
+    def _density(self, *_: Any) -> None:
+        case, v = self._workspace.case, self._workspace.volume
+        if case is None or v is None:
+            return
+        own = self.density.value() if self.own_density.isChecked() else None
+        if own != v.density_g_cm3:
+            text = self.tr("Density of {}").format(v.name)
+            self._workspace.edit(text, edits.with_volume(case, v.but(density_g_cm3=own)), merge=f"{v.key}/density")
 
     def _recolour(self, rgb: tuple[int, int, int]) -> None:
         case, v = self._workspace.case, self._workspace.volume

@@ -11,6 +11,7 @@ import shiboken6
 from numpy.typing import NDArray
 from PySide6.QtGui import QPainterPath, QPolygonF
 
+from app.core import warm
 from engine.space.grid import Grid
 from engine.volumes.coverage import Coverage
 
@@ -55,6 +56,8 @@ class OutlinePaths:
         """Return the outline of a coverage on one plane."""
         source: Any = coverage.tile(index) if axis == "z" else coverage
         if source is None:
+            return QPainterPath()
+        if warm.pending():
             return QPainterPath()
         key = (id(source), axis, index)
         found = self._kept.get(key)

@@ -161,3 +161,15 @@ def test_marks_tell_what_is_to_be_seen(window, qtbot):
     tip = model.data(model.index(1, MARK), Qt.ItemDataRole.ToolTipRole)
     assert "TG-263" in tip
     assert "marked" in station.state_line()
+
+
+def test_an_own_density_is_set_and_taken_back(window):
+    w, panel = window.context.workspace, outline(window).list
+    assert not panel.density.isEnabled()
+    panel.own_density.click()
+    assert w.volume.density_g_cm3 == 1.0
+    panel.density.setValue(1.8)
+    assert w.volume.density_g_cm3 == 1.8
+    w.undo_stack.undo()
+    assert w.volume.density_g_cm3 is None
+    assert not panel.own_density.isChecked()
