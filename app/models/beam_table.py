@@ -18,6 +18,13 @@ from engine.case.case import Draft
 Index = QModelIndex | QPersistentModelIndex
 KEY = Qt.ItemDataRole.UserRole
 
+_ANSWERED = frozenset(
+    int(r)
+    for r in (
+        Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole, KEY, Qt.ItemDataRole.TextAlignmentRole,
+        Qt.ItemDataRole.ForegroundRole, Qt.ItemDataRole.ToolTipRole,
+    )
+)  # fmt: skip
 COLUMNS = ("name", "machine", "gantry", "collimator", "couch", "x", "y", "weight", "mu")
 ANGLES = {"gantry": "gantry_deg", "collimator": "collimator_deg", "couch": "couch_deg"}
 
@@ -59,8 +66,10 @@ class BeamTable(QAbstractTableModel):
             self.beginResetModel()
             self._draft = after
             self.endResetModel()
-        elif now and before is not self._draft:
-            self.dataChanged.emit(self.index(0, 0), self.index(len(now) - 1, len(self.columns) - 1))
+        elif now and before is not None and self._draft is not None and before is not self._draft:
+            weights_only = before.beams is self._draft.beams and "weight" in self.columns
+            first, last = (self.columns.index("weight"),) * 2 if weights_only else (0, len(self.columns) - 1)
+            self.dataChanged.emit(self.index(0, first), self.index(len(now) - 1, last))
 
     def _take_mu(self, *_: object) -> None:
         if "mu" in self.columns and self._beams():
@@ -111,6 +120,8 @@ class BeamTable(QAbstractTableModel):
         return flags | Qt.ItemFlag.ItemIsEditable if editable else flags
 
     def data(self, index: Index, role: int = 0) -> Any:
+        if role not in _ANSWERED:
+            return None
         beam = self.beam_at(index.row()) if index.isValid() else None
         if beam is None or self._draft is None:
             return None

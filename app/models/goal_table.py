@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
@@ -16,12 +17,20 @@ from engine.evaluation.goals import Goal
 
 Index = QModelIndex | QPersistentModelIndex
 COLUMNS = ("state", "volume", "metric", "demand", "achieved", "off", "priority")
-COLOUR = Qt.ItemDataRole.UserRole + 1  # the volume's colour, for the swatch
+_FIRST, _LAST = COLUMNS.index("achieved"), COLUMNS.index("off")
 STATE = Qt.ItemDataRole.UserRole + 2  # "met", ...
+_ANSWERED = frozenset(
+    int(r)
+    for r in (
+        Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole, STATE, Qt.ItemDataRole.TextAlignmentRole,
+        Qt.ItemDataRole.ForegroundRole, Qt.ItemDataRole.DecorationRole, Qt.ItemDataRole.ToolTipRole,
+    )
+)  # fmt: skip
 SHAPES = {"met": "●", "within tolerance": "◐", "missed": "▲", "not judged": "–"}
 INKS = {"met": "good", "within tolerance": "warn", "missed": "bad", "not judged": "quiet"}
 
 
+@lru_cache(maxsize=256)
 def unit_of(metric: str) -> str:
     """Return the unit of a metric's answer as shown, "" when the metric is not understood."""
     from engine.evaluation.metrics import parse
@@ -39,6 +48,8 @@ class GoalTable(QAbstractTableModel):
         super().__init__(follower)
         self._follower, self._workspace, self._edits = follower, follower.workspace, edits
         self._goals: tuple[Goal, ...] = ()
+        self._cells: dict[tuple[int, int, int], Any] = {}
+        self._shown: list[tuple[str, str, str]] = []
         self._reached: dict[Goal, tuple[float | None, str]] = {}
         self._workspace.case_changed.connect(self._take)
         self._workspace.active_changed.connect(self._take)
@@ -47,17 +58,32 @@ class GoalTable(QAbstractTableModel):
 
     def _take(self, *_: object) -> None:
         draft = self._workspace.draft
+        self._cells.clear()
         goals = draft.goals if draft else ()
         if goals is not self._goals:
             self.beginResetModel()
-            self._goals = goals
+            self._cells.clear()
+            self._goals, self._shown = goals, []
             self.endResetModel()
 
     def _take_values(self, *_: object) -> None:
         now = self._follower.now
+        before = self._shown
         self._reached = {g: (value, state) for g, value, state in now.goals} if now is not None else {}
-        if self._goals:
+        self._shown = [self._shows(g) for g in self._goals]
+        self._cells.clear()
+        for row, (old, new) in enumerate(zip(before, self._shown)) if len(before) == len(self._goals) else ():
+            if old[0] != new[0]:
+                self.dataChanged.emit(self.index(row, 0), self.index(row, 0))
+            if old != new:
+                self.dataChanged.emit(self.index(row, _FIRST), self.index(row, _LAST))
+        if self._goals and len(before) != len(self._goals):
             self.dataChanged.emit(self.index(0, 0), self.index(len(self._goals) - 1, len(COLUMNS) - 1))
+
+    def _shows(self, goal: Goal) -> tuple[str, str, str]:
+        """Return what of a goal follows the dose, as shown: state, value, distance."""
+        value, state = self.reached(goal)
+        return state, self._text(goal, "achieved", value, state), self._text(goal, "off", value, state)
 
     def goal_at(self, row: int) -> Goal | None:
         """Return the goal of a row."""
@@ -98,7 +124,16 @@ class GoalTable(QAbstractTableModel):
         return flags | Qt.ItemFlag.ItemIsEditable if editable else flags
 
     def data(self, index: Index, role: int = 0) -> Any:
-        goal = self.goal_at(index.row()) if index.isValid() else None
+        """Return what a cell shows; remembered until the plan or the goals change, because a view asks very often."""
+        if role not in _ANSWERED or not index.isValid():
+            return None
+        key = (index.row(), index.column(), int(role))
+        if key not in self._cells:
+            self._cells[key] = self._cell(index, role)
+        return self._cells[key]
+
+    def _cell(self, index: Index, role: int) -> Any:
+        goal = self.goal_at(index.row())
         if goal is None:
             return None
         column, (value, state) = COLUMNS[index.column()], self.reached(goal)
@@ -146,7 +181,7 @@ class GoalTable(QAbstractTableModel):
         """Return a state in the person's language."""
         return {
             "met": self.tr("met"), "within tolerance": self.tr("tolerance"), "missed": self.tr("missed"),
-            "not judged": self.tr("not judged"),
+            "not judged": self.tr("open"),
         }[state]  # fmt: skip
 
     def _tip(self, goal: Goal, state: str) -> str:

@@ -64,6 +64,5 @@ class DoseState(QWidget):
                 return "◐", "warn", self.tr("Quick dose only; computing was cancelled.")
             return "◐", "warn", f.problem or self.tr("Quick dose; the fine one follows.")
         if f.state == "out of date":
-            coming = self.tr(" A new one is being computed.") if running else ""
-            return "▨", "warn", self.tr("Old dose: {0}.").format(f.reason) + coming
+            return "▨", "warn", self.tr("Old dose: {0}.").format(f.reason)
         return "○", "quiet", self.tr("Computing the first dose…") if running else self.tr("No dose yet.")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import (
     QComboBox,
@@ -22,7 +22,7 @@ from app.models.goal_table import COLUMNS, INKS, SHAPES, GoalTable, unit_of
 from app.panels.tables import set_widths, table_of
 
 SAMPLES = {
-    "state": "▲  tolerance", "metric": "D0.03cc[Gy]", "demand": "≥ 57.00", "achieved": "107.0", "off": "+10.0",
+    "state": "▲  missed", "metric": "D0.03cc[Gy]", "demand": "≥ 57.00", "achieved": "107.0", "off": "+10.0",
     "priority": "Prio.",
 }  # fmt: skip
 
@@ -128,6 +128,7 @@ class GoalsPanel(QWidget):
         self._desk, self._workspace, self._edits = desk, desk.workspace, desk.draft
         self.model = GoalTable(desk.follower, desk.draft)
         self.table = table_of(self.model, self.tr("Goal ledger"), COLUMNS.index("volume"), 24)
+        self.table.setIconSize(QSize(10, 10))
         set_widths(self.table, {COLUMNS.index(c): text for c, text in SAMPLES.items()})
         heading = QLabel(self.tr("Goal ledger"))
         heading.setObjectName("heading")
@@ -170,12 +171,9 @@ class GoalsPanel(QWidget):
 
     def _show(self, *_: object) -> None:
         counts = self.model.counts()
-        parts = [
-            f"<span style='color:{colour(INKS[s]).name()}'>{SHAPES[s]} {n} {self.model.state_words(s)}</span>"
-            for s, n in counts.items()
-            if n
-        ]
+        parts = [f"<span style='color:{colour(INKS[s]).name()}'>{SHAPES[s]} {n}</span>" for s, n in counts.items() if n]
         self.count.setText("&nbsp;&nbsp; ".join(parts))
+        self.count.setToolTip(", ".join(f"{n} {self.model.state_words(s)}" for s, n in counts.items() if n))
         some = self.model.rowCount() > 0
         self.empty.setVisible(not some)
         self.table.setVisible(some)

@@ -11,7 +11,7 @@ from app.views.beam_ring import BeamRingLayer
 from app.views.dose_layers import DoseView, IsodoseLayer, WashLayer
 from app.views.point_probe import PointProbe
 
-STRIP_MS = 60  # the strip may lag behind the hand; lines, histogram and ledger may not
+STRIP_MS = 200  # the strip follows when the hand rests; lines, histogram and ledger follow at once
 
 
 class PlanStage(QObject):
@@ -77,8 +77,7 @@ class PlanStage(QObject):
     def _show(self, *_: object) -> None:
         if self._there:
             self.context.stage.refresh(self.lines)
-        if not self._strip_soon.isActive():
-            self._strip_soon.start()
+        self._strip_soon.start()
 
     def _levels(self, *_: object) -> None:
         if self._there:

@@ -25,7 +25,7 @@ class Weigh(Station):
     """Panels at the right, DVH and ledger below the stage."""
 
     name = "weigh"
-    right_px = 312
+    right_px = 300
     bottom_px = 268
 
     def __init__(self, context: Context) -> None:
@@ -49,7 +49,7 @@ class Weigh(Station):
         self.below.setObjectName("panel")
         self.below.addWidget(self._dvh_box())
         self.below.addWidget(self.goals)
-        self.below.setSizes([380, 460])
+        self.below.setSizes([300, 470])
         self.below.setStretchFactor(0, 1)
         self.below.setChildrenCollapsible(False)
         self.goals.setProperty("plain", True)
@@ -64,7 +64,8 @@ class Weigh(Station):
     def _dvh_box(self) -> QWidget:
         box = QWidget()
         box.setProperty("plain", True)
-        heading = QLabel(self.tr("Dose-volume histogram"))
+        heading = QLabel(self.tr("DVH"))
+        heading.setToolTip(self.tr("Dose-volume histogram: how much of each volume receives a dose or more"))
         heading.setObjectName("heading")
         self.percent, self.cm3 = QPushButton("%"), QPushButton(self.tr("cm³"))
         group = QButtonGroup(box)
@@ -131,8 +132,8 @@ class Weigh(Station):
         if f.is_old:
             return self.tr("old dose")
         judged = counts["met"] + counts["within tolerance"] + counts["missed"]
-        words = self.tr("{0} of {1} goals met").format(counts["met"], judged) if judged else self.tr("no goals")
-        return self.tr("quick; {0}").format(words) if f.state == "quick" else words
+        words = self.tr("{0} of {1} met").format(counts["met"], judged) if judged else self.tr("no goals")
+        return self.tr("quick, {0}").format(words) if f.state == "quick" else words
 
     def actions(self) -> list[object]:
         return self._actions

@@ -6,7 +6,7 @@ from math import hypot
 from typing import Any
 
 from PySide6.QtCore import QCoreApplication, QObject, QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPen, QPixmap, QPolygonF
 
 from app.core.beam_edits import BeamEdits, target_of
 from app.core.tokens import SMALL_PX, colour, tabular
@@ -48,6 +48,7 @@ class BeamRingLayer(Layer):
         self._from: tuple[QPointF, float, float, float] | None = None
         self._does = ""
         self._hovered = ""
+        self._rim: tuple[Any, QPixmap] = (None, QPixmap())
 
     def shown_in(self, view: Any) -> bool:
         return view.axis == "z" and min(view.width(), view.height()) > 220 and self._draft() is not None
@@ -76,12 +77,28 @@ class BeamRingLayer(Layer):
             return
         if self.stage.painting:
             painter.setOpacity(0.25)
-        self._paint_rim(painter, ring)
+        self._show_rim(painter, view, ring)
         active = self.stage.workspace.beam
         order = sorted(draft.beams, key=lambda b: active is not None and b.key == active.key)
         for beam in order:
             self._paint_spoke(painter, view, ring, draft, beam, active is not None and beam.key == active.key)
         self._paint_isocentre(painter, view)
+
+    def _show_rim(self, painter: QPainter, view: Any, ring: Ring) -> None:
+        """Draw the rim from a picture that is made again only when the ring has moved."""
+        ratio = view.devicePixelRatioF()
+        key = (ring, view.size(), ratio)
+        if self._rim[0] != key:
+            made = QPixmap(int(view.width() * ratio), int(view.height() * ratio))
+            made.setDevicePixelRatio(ratio)
+            made.fill(Qt.GlobalColor.transparent)
+            inner = QPainter(made)
+            inner.setRenderHint(QPainter.RenderHint.Antialiasing)
+            inner.setFont(painter.font())
+            self._paint_rim(inner, ring)
+            inner.end()
+            self._rim = (key, made)
+        painter.drawPixmap(0, 0, self._rim[1])
 
     def _paint_rim(self, painter: QPainter, ring: Ring) -> None:
         painter.setBrush(Qt.BrushStyle.NoBrush)

@@ -66,7 +66,7 @@ class BeamView(QWidget):
         self._changed()
 
     def sizeHint(self) -> QSize:
-        return QSize(320, 320)
+        return QSize(320, 190)
 
     @property
     def transform(self) -> QTransform:

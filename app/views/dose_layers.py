@@ -160,7 +160,7 @@ class IsodoseLayer(Layer):
         painter.setWorldTransform(view.transform.inverted()[0], True)
         painter.setClipping(False)
         if self.shared.labels_shown and min(view.width(), view.height()) >= LABELS_PX:
-            self._labels(painter, view, levels)
+            self._labels(painter, view, levels, body)
         painter.end()
         self._kept[view] = (key, made, levels)
         return made
@@ -172,7 +172,7 @@ class IsodoseLayer(Layer):
         path = self._paths.path(body.coverage, view.axis, view.index) if body is not None else QPainterPath()
         return None if path.isEmpty() else path
 
-    def _labels(self, painter: QPainter, view: Any, levels: list[LevelLines]) -> None:
+    def _labels(self, painter: QPainter, view: Any, levels: list[LevelLines], body: QPainterPath | None) -> None:
         font = tabular(painter.font(), SMALL_PX - 1, strong=True)
         painter.setFont(font)
         metrics = QFontMetricsF(font)
@@ -185,8 +185,9 @@ class IsodoseLayer(Layer):
             text = f"{level.percent:g}"
             box = QRectF(0, 0, metrics.horizontalAdvance(text) + 6, metrics.height())
             box.moveCenter(at)
-            if not frame.contains(box) or any(box.intersects(t) for t in taken):
-                at = self._other_place(view, level, box, frame, taken)
+            outside = body is not None and not body.contains(level.anchor_mm)
+            if outside or not frame.contains(box) or any(box.intersects(t) for t in taken):
+                at = self._other_place(view, level, box, frame, taken, body)
                 if at is None:
                     continue
                 box.moveCenter(at)
@@ -197,10 +198,15 @@ class IsodoseLayer(Layer):
             painter.setPen(ink(level.percent).lighter(115))
             painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
 
-    def _other_place(self, view: Any, level: LevelLines, box: QRectF, frame: QRectF, taken: list[QRectF]) -> QPointF | None:
+    def _other_place(
+        self, view: Any, level: LevelLines, box: QRectF, frame: QRectF, taken: list[QRectF], body: QPainterPath | None
+    ) -> QPointF | None:
         line = max(level.lines, key=len)
         for i in range(0, len(line), max(1, len(line) // 12)):
-            at = view.transform.map(QPointF(float(line[i, 0]), float(line[i, 1])))
+            mm = QPointF(float(line[i, 0]), float(line[i, 1]))
+            if body is not None and not body.contains(mm):
+                continue
+            at = view.transform.map(mm)
             moved = QRectF(box)
             moved.moveCenter(at)
             if frame.contains(moved) and not any(moved.intersects(t) for t in taken):
@@ -212,18 +218,21 @@ class IsodoseLayer(Layer):
         outermost = next((lv for lv in reversed(levels) if not lv.path.isEmpty()), None)
         if outermost is not None:
             painter.save()
+            body = self._body(view)
+            if body is not None:
+                painter.setClipPath(view.transform.map(body))
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(hatch)
             painter.drawPath(view.transform.map(outermost.path))
             painter.restore()
         words = self.shared.follower.reason
-        text = _tr("Dose before: {0}").format(words) if view.large else _tr("Dose before the change")
+        text = _tr("Dose before: {0}").format(words) if view.large else _tr("Old dose")
         font = tabular(painter.font(), SMALL_PX, strong=True)
         painter.setFont(font)
         metrics = QFontMetricsF(font)
         text = metrics.elidedText(text, Qt.TextElideMode.ElideRight, view.width() - 40)
         box = QRectF(0, 0, metrics.horizontalAdvance(text) + 16, metrics.height() + 6)
-        box.moveCenter(QPointF(view.width() / 2, view.height() - box.height() - 22))
+        box.moveBottomRight(QPointF(view.width() - 6, view.height() - 6))
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(colour("stage_ground", 225))
         painter.drawRoundedRect(box, 3, 3)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil, floor, log10
 from typing import Any
 
@@ -10,9 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.base.errors import UserError
-from engine.evaluation.metrics import parse
+from engine.evaluation.metrics import Metric, parse
 
-POINTS = 240
+POINTS = 200
 
 
 @dataclass
@@ -60,9 +61,8 @@ def marks(now: Any, in_cm3: bool) -> list[Mark]:
 
 def _place(goal: Any, dvh: Any, prescribed_gy: float | None) -> tuple[float, float, bool] | None:
     """Return (Gy, percent of the volume, whether the goal bounds the dose) of a goal, or None if it is not a point."""
-    try:
-        metric = parse(goal.metric)
-    except UserError:
+    metric = _understood(goal.metric)
+    if metric is None:
         return None
     if metric.needs_prescription and not prescribed_gy:
         return None
@@ -76,6 +76,14 @@ def _place(goal: Any, dvh: Any, prescribed_gy: float | None) -> tuple[float, flo
         share = metric.amount if metric.asked == "%" else 100.0 * metric.amount / dvh.volume_cm3
         return gy, share if metric.kind == "D" else 100.0 - share, True
     return {"Max": (gy, 0.0, True), "Min": (gy, 100.0, True), "Median": (gy, 50.0, True)}.get(metric.kind)
+
+
+@lru_cache(maxsize=256)
+def _understood(text: str) -> Metric | None:
+    try:
+        return parse(text)
+    except UserError:
+        return None
 
 
 def round_top(value: float) -> tuple[float, float]:

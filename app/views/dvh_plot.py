@@ -29,6 +29,7 @@ class DvhPlot(QWidget):
         self.in_cm3 = False
         self._curves: list[Curve] = []
         self._ghosts: list[Curve] = []
+        self._ghost_of: Any = None
         self._marks: list[Mark] = []
         self._pointer: QPointF | None = None
         self._top_gy, self._step_gy = 1.0, 0.25
@@ -41,7 +42,7 @@ class DvhPlot(QWidget):
         follower.ghost_changed.connect(self._take)
         self.workspace.case_changed.connect(self._look)
         self.workspace.active_changed.connect(self.update)
-        self.workspace.shown_changed.connect(self._take)
+        self.workspace.shown_changed.connect(self._again)
         self._take()
 
     def sizeHint(self) -> QSize:
@@ -49,7 +50,7 @@ class DvhPlot(QWidget):
 
     def set_in_cm3(self, in_cm3: bool) -> None:
         """Show the volume axis in cm3 instead of percent."""
-        self.in_cm3 = in_cm3
+        self.in_cm3, self._ghost_of = in_cm3, None
         self._take()
 
     def words_at(self, position: QPointF) -> str:
@@ -70,13 +71,19 @@ class DvhPlot(QWidget):
         case = self.workspace.case
         hidden = hidden | {v.key for v in case.volumes if v.role in ("SUPPORT", "BOLUS")} if case else hidden
         self._curves = [c for c in curves(now, self.in_cm3) if c.key not in hidden] if now is not None else []
-        self._ghosts = [c for c in curves(ghost, self.in_cm3) if c.key not in hidden] if ghost is not None else []
+        if self._ghost_of is not ghost or not ghost:
+            self._ghost_of, self._ghosts = ghost, curves(ghost, self.in_cm3) if ghost is not None else []
         self._marks = [m for m in marks(now, self.in_cm3) if m.key not in hidden] if now is not None else []
+        self._ghosts = [c for c in self._ghosts if c.key not in hidden]
         shown = [*self._curves, *self._ghosts]
         self._top_gy, self._step_gy = round_top(1.02 * max((c.gy[-1] for c in shown), default=1.0))
         most = max((c.amount[0] for c in shown), default=100.0)
         self._top_amount, self._step_amount = round_top(most) if self.in_cm3 else (100.0, 20.0)
         self.update()
+
+    def _again(self) -> None:
+        self._ghost_of = None
+        self._take()
 
     def _look(self, before: Any, after: Any) -> None:
         if before is None or after is None or before.volumes is not after.volumes:
