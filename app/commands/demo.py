@@ -12,7 +12,6 @@ from engine.base.errors import InputError, UserError
 from engine.base.progress import Report, part
 
 NAMES = ("thorax", "head", "pelvis")
-MARGIN_MM = 6.0
 REVIEWER, ROLE, PASSPHRASE = "Demonstration Reviewer", "demonstration", "demonstration only"
 REASON = "Demonstration plan: accepted without clinical judgement."
 
@@ -139,43 +138,17 @@ def demonstrate(name: str, folder: Path, report: Report) -> dict[str, Any]:
 
 def planned(phantom: Any, ct_folder: Path, report: Report) -> Any:
     """Write the CT as DICOM, read it back like any other, and return the case with volumes, beams, goals."""
-    from engine.beams.arrange import isocentre_of, new_beam
-    from engine.beams.conform import conform
-    from engine.beams.machine import load_machine
-    from engine.case import edits
-    from engine.case.case import Case, Draft, Patient, Prescription
+    from engine.case.case import Patient
+    from engine.case.demonstration import planned as with_plan
     from engine.dicom.ct_files import write_ct
     from engine.dicom.read_ct import OpenSeries, open_series
-    from engine.evaluation.goals import Goal
 
     who = Patient(phantom.patient_name, phantom.patient_id, "", phantom.sex, synthetic=True)
     write_ct(phantom.image, who, ct_folder, part(report, 0.0, 0.5))
     opened = open_series(OpenSeries(str(ct_folder)), part(report, 0.5, 0.9))
     if opened.image.grid.shape != phantom.image.grid.shape or (opened.image.hu != phantom.image.hu).any():
         raise UserError("the CT read back differs from the one written", str(ct_folder), "Report this as a bug.")
-    # The files carry positions as decimal text; the volumes move onto the very grid that was read.
-    volumes = tuple(v.but(coverage=v.coverage.but(grid=opened.image.grid)) for v in phantom.volumes)
-    hint = phantom.plan
-    machine = load_machine(hint.wanted_machine)
-    case = edits.with_machine(Case(opened.patient, opened.image, volumes), machine)
-    target = phantom.volume(hint.target)
-    centre = isocentre_of(target.coverage)
-    beams = []
-    angles = zip(hint.gantry_deg, hint.collimator_deg, hint.couch_deg, strict=True)
-    for i, (gantry, collimator, couch) in enumerate(angles, 1):
-        beam = new_beam(f"Beam {i}", machine.name, centre, gantry, collimator_deg=collimator, couch_deg=couch)
-        aperture = conform(beam, target.coverage, machine, MARGIN_MM, opened.image.patient_position)
-        beams.append(beam.but(key=f"demo{i:04d}", aperture=aperture))
-    keys = {v.name: v.key for v in volumes}
-    goals = tuple(
-        Goal(keys[g.volume], g.metric, g.comparator, g.limit, g.tolerance, g.priority, g.source)
-        for g in hint.goals
-        if g.volume in keys
-    )
-    wanted = Prescription(hint.prescription_gy, hint.fractions, target.key)
-    draft = Draft("demo0000", "Draft 1", wanted, tuple(beams), hint.weights, goals)
-    report(1.0, "")
-    return edits.with_draft(case, draft)
+    return with_plan(phantom, opened.patient, opened.image, part(report, 0.9, 1.0))
 
 
 def _sentences(row: dict[str, Any]) -> list[str]:

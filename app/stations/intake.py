@@ -8,7 +8,6 @@ from typing import Any
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QPushButton, QWidget
 
 from app.core.context import Context
-from app.core.demonstration import case_of
 from app.panels.case_facts import CaseFacts
 from app.panels.density_curve import DensityPanel
 from app.panels.pane import Pane
@@ -19,7 +18,7 @@ from engine import compute
 from engine.base.errors import UserError
 from engine.case.case import Case
 
-FIND, OPEN, DEMONSTRATE = "find-series", "open-series", "demonstration"
+FIND, OPEN, DEMONSTRATE, PLAN = "find-series", "open-series", "demonstration", "demonstration-plan"
 
 
 class Intake(Station):
@@ -123,7 +122,9 @@ class Intake(Station):
                 self.context.messages.warning(note)
             self.context.open_case(Case(value.patient, value.image))
         elif kind == DEMONSTRATE:
-            self.context.open_case(case_of(value))
+            self.context.jobs.submit(PLAN, [compute.request("PlanDemonstration", phantom=value)])
+        elif kind == PLAN:
+            self.context.open_case(value)
 
     def _failed(self, kind: str, error: BaseException) -> None:
         if kind == FIND:
@@ -132,7 +133,7 @@ class Intake(Station):
     def _finished(self, kind: str, state: str) -> None:
         if kind == OPEN:
             self.series._chosen()
-        elif kind == DEMONSTRATE:
+        elif kind in (DEMONSTRATE, PLAN) and not self.context.jobs.busy(PLAN):
             for button in self.welcome.demonstrations.values():
                 button.setEnabled(True)
         elif kind == FIND and state == "cancelled" and not self.context.jobs.busy(FIND):

@@ -73,10 +73,10 @@ def main() -> int:
         window.resize(1280, 800)
         window.show()
         if full:
-            from app.core.demonstration import case_of
+            from engine.case.demonstration import PlanDemonstration, plan_demonstration
             from engine.phantoms import make
 
-            case = case_of(make("thorax"))
+            case = plan_demonstration(PlanDemonstration(make("thorax")))
         else:
             case = chest()
         window.context.workspace.open(case)

@@ -29,10 +29,11 @@ GANTRY_DEG = (180.0, 215.0, 250.0, 300.0, 340.0)
 def window_in_weigh() -> object:
     """Return the window with the demonstration chest, five beams and their fine dose, in Weigh."""
     from app import theme
-    from engine.case.demonstration import PlanDemonstration, plan_demonstration
     from app.core.plan_desk import PlanDesk
     from app.core.settings import Settings
     from app.window import Window
+    from engine.case import edits
+    from engine.case.demonstration import PlanDemonstration, plan_demonstration
     from engine.phantoms.demonstration import MakeDemonstration, make_demonstration
 
     app = QApplication.instance() or QApplication(sys.argv[:1])
@@ -41,7 +42,8 @@ def window_in_weigh() -> object:
     window = Window(Settings(QSettings(f"{folder}/bench.ini", QSettings.Format.IniFormat)))
     window.resize(1280, 800)
     window.show()
-    window.context.workspace.open(plan_demonstration(PlanDemonstration(make_demonstration(MakeDemonstration("thorax")))))
+    case = plan_demonstration(PlanDemonstration(make_demonstration(MakeDemonstration("thorax"))))
+    window.context.workspace.open(edits.with_draft(case, case.drafts[0].but(beams=(), weights=())))
     window.go("weigh")
     desk = PlanDesk.of(window.context.workspace, window.context.jobs)
     desk.beams.add_many(GANTRY_DEG)

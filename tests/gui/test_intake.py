@@ -94,33 +94,14 @@ def test_a_demonstration_opens_with_one_button(bare_window, qtbot, answer, tmp_p
     import app.core.keeper as keeper
 
     monkeypatch.setattr(keeper, "default_folder", lambda: tmp_path / "cases")
-    case = small_case()
-    goal = SimpleNamespace(
-        volume="SpinalCord",
-        metric="Max[Gy]",
-        comparator="<=",
-        limit=45.0,
-        tolerance=0.0,
-        priority=1,
-        source="common practice",
-    )
-    plan = SimpleNamespace(target="PTV", prescription_gy=60.0, fractions=30, goals=(goal,))
-    phantom = SimpleNamespace(
-        name="thorax",
-        patient_name="Demo^Chest",
-        patient_id="D1",
-        sex="O",
-        image=case.image,
-        volumes=case.volumes,
-        plan=plan,
-    )
-    answer("MakeDemonstration", lambda request, report: phantom)
-    bare_window.shelf.get("intake").welcome.demonstrations["thorax"].click()
+    answer("MakeDemonstration", lambda request, report: small_case().patient)
+    answer("PlanDemonstration", lambda request, report: small_case())
+    button = bare_window.shelf.get("intake").welcome.demonstrations["thorax"]
+    button.click()
+    assert not button.isEnabled()
     qtbot.waitUntil(lambda: bare_window.context.workspace.case is not None)
-    opened = bare_window.context.workspace.case
-    assert opened.patient.synthetic
-    assert opened.drafts[0].prescription.volume_key == "ptv"
-    assert opened.drafts[0].goals[0].volume_key == "cord"
+    assert bare_window.context.workspace.case.patient.synthetic
+    qtbot.waitUntil(button.isEnabled)
 
 
 def test_the_density_curve_is_edited_and_nonsense_refused(window):

@@ -1,0 +1,73 @@
+"""A demonstration patient as a case with a plan: volumes, prescription, beams around the target, goals."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from engine.base.errors import InputError
+from engine.base.progress import Report, quiet
+from engine.base.values import Value
+from engine.beams.arrange import isocentre_of, new_beam
+from engine.beams.conform import conform
+from engine.beams.machine import load_machine
+from engine.case import edits
+from engine.case.case import Case, Draft, Patient, Prescription
+from engine.evaluation.goals import Goal
+from engine.image.ct import CtImage
+
+MARGIN_MM = 6.0
+
+
+@dataclass(frozen=True, eq=False)
+class PlanDemonstration(Value):
+    """Ask for the case of a demonstration patient (an ``engine.phantoms.phantom.Phantom``)."""
+
+    phantom: Value
+
+
+def plan_demonstration(request: PlanDemonstration, report: Report = quiet) -> Case:
+    """Return the case of a demonstration patient on its own image, with the plan it suggests."""
+    phantom: Any = request.phantom
+    patient = Patient(phantom.patient_name, phantom.patient_id, "", phantom.sex, synthetic=True)
+    return planned(phantom, patient, phantom.image, report)
+
+
+def planned(phantom: Any, patient: Patient, image: CtImage, report: Report = quiet) -> Case:
+    """Return a case of `image` with the true volumes of `phantom`, one draft of its suggested beams, and its goals.
+
+    Keys are made from names and numbers, not at random, so that making it twice gives the same values.
+
+    Parameters
+    ----------
+    phantom : engine.phantoms.phantom.Phantom
+    image : its image, or the same image written to DICOM and read back (positions there are decimal text)
+
+    Raises
+    ------
+    InputError
+        If it has no volume of the name it prescribes to.
+    """
+    volumes = tuple(v.but(coverage=v.coverage.but(grid=image.grid)) for v in phantom.volumes)
+    hint = phantom.plan
+    target = next((v for v in volumes if v.name == hint.target), None)
+    if target is None:
+        raise InputError(f"it has no volume named {hint.target!r}", f"demonstration patient {phantom.name}")
+    machine = load_machine(hint.wanted_machine)
+    case = edits.with_machine(Case(patient, image, volumes), machine)
+    centre = isocentre_of(target.coverage)
+    beams = []
+    angles = tuple(zip(hint.gantry_deg, hint.collimator_deg, hint.couch_deg, strict=True))
+    for i, (gantry, collimator, couch) in enumerate(angles, 1):
+        report(i / (len(angles) + 1), f"Placing beam {i}")
+        beam = new_beam(f"Beam {i}", machine.name, centre, gantry, collimator_deg=collimator, couch_deg=couch)
+        aperture = conform(beam, target.coverage, machine, MARGIN_MM, image.patient_position)
+        beams.append(beam.but(key=f"demo{i:04d}", aperture=aperture))
+    keys = {v.name: v.key for v in volumes}
+    goals = tuple(
+        Goal(keys[g.volume], g.metric, g.comparator, g.limit, g.tolerance, g.priority, g.source)
+        for g in hint.goals
+        if g.volume in keys
+    )
+    wanted = Prescription(hint.prescription_gy, hint.fractions, target.key)
+    return edits.with_draft(case, Draft("demo0000", "Draft 1", wanted, tuple(beams), hint.weights, goals))
