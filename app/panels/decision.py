@@ -66,6 +66,7 @@ class Decision(QWidget):
         self.seal = QPushButton(self.tr("Seal the decision"))
         self.seal.setProperty("main", True)
         self.seal.clicked.connect(self.seal_wanted)
+        self.passphrase.returnPressed.connect(self.seal.click)
         self.hint = QLabel()
         self.hint.setWordWrap(True)
         self.hint.setObjectName("quiet")
@@ -89,6 +90,16 @@ class Decision(QWidget):
     def decision(self) -> str:
         """Return APPROVED, REJECTED or "" (DICOM approval values)."""
         return "APPROVED" if self.approve.isChecked() else "REJECTED" if self.reject.isChecked() else ""
+
+    def clear(self) -> None:
+        """Take back what belongs to one decision only; name and role stay."""
+        self.comment.clear()
+        self.passphrase.clear()
+        for button in (self.approve, self.reject):
+            # A checked button of an exclusive pair cannot be unchecked otherwise.
+            button.setAutoExclusive(False)
+            button.setChecked(False)
+            button.setAutoExclusive(True)
 
     def show_state(self, ready: bool, words: str) -> None:
         """Let the decision be sealed or say what it waits for."""

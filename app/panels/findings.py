@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QFrame, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from engine.case.case import Answer
 from engine.review.finding import Finding
@@ -42,6 +42,10 @@ class Findings(QWidget):
     def show_findings(self, findings: Sequence[Finding], answers: Sequence[Answer]) -> None:
         """Show findings, gravest first, with the answers given so far."""
         typed = {key: line.text() for key, line in self.reasons.items() if line.isVisibleTo(self)}
+        held = self._held()
+        if held:
+            # Hiding the focused widget would send the focus, and the scrolled pane with it, to the next one.
+            self.setFocus()
         for row in self._rows:
             self._column.removeWidget(row)
             row.hide()
@@ -55,6 +59,9 @@ class Findings(QWidget):
             if key in self.reasons and text != (given[key].reason if key in given else ""):
                 self.answer_buttons[key].click()
                 self.reasons[key].setText(text)
+        if held in self.answer_buttons:
+            line = self.reasons[held]
+            (line if line.isVisibleTo(self) else self.answer_buttons[held]).setFocus()
         stops = sum(f.severity == "stop" for f in findings)
         waiting = sum(f.severity == "warn" and f.key not in given for f in findings)
         parts = [self.tr("{} to mend").format(stops)] if stops else []
@@ -73,6 +80,14 @@ class Findings(QWidget):
         label = self._rows[0]
         if isinstance(label, QLabel):
             label.setText(words)
+
+    def _held(self) -> str:
+        """Return the key of the finding whose widgets have the focus, or ""."""
+        focus = QApplication.focusWidget()
+        if focus is None or not self.isAncestorOf(focus):
+            return ""
+        pairs = [*self.answer_buttons.items(), *self.reasons.items()]
+        return next((key for key, widget in pairs if widget.parent() is focus.parent()), "")
 
     def _add(self, row: QWidget) -> None:
         row.setProperty("plain", True)

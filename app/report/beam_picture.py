@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen, QTransform
 
 from app.report.paper import DARK, LIGHT, canvas, clip_to, font, heading, painter_on
@@ -68,6 +68,10 @@ def draw_beam(item: Item, case: Case, draft: Draft, width: int, height: int, rad
     painter.restore()
     painter.setFont(font(12))
     y = top + 6
+    tr = QCoreApplication.translate
+    names.append((tr("Picture", "Jaws"), JAW))
+    if beam.aperture.leaves_mm:
+        names.append((tr("Picture", "Leaves"), LEAF))
     for name, colour in names:
         painter.setPen(QPen(colour, 3))
         painter.drawLine(QPointF(box.right() + 16, y + 6), QPointF(box.right() + 34, y + 6))

@@ -28,11 +28,15 @@ class _Pages:
         self.y, self._number = 0.0, 0
         self._start()
 
+    def page(self) -> None:
+        """Go on at the top of a page."""
+        self._writer.newPage()
+        self._start()
+
     def room(self, height: float) -> None:
         """Make sure `height` fits on the page."""
         if self.y + height > HEIGHT - MARGIN - 60:
-            self._writer.newPage()
-            self._start()
+            self.page()
 
     def line(self, text: str, px: float = 21, bold: bool = False, colour: object = INK, indent: float = 0.0) -> None:
         """Write a wrapped paragraph."""
@@ -41,6 +45,7 @@ class _Pages:
         flags = int(Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft)
         box = QFontMetricsF(self.painter.font(), self.painter.device()).boundingRect(QRectF(0, 0, width, 1e5), flags, text)
         self.room(box.height() + 8)
+        self.painter.setFont(font(px, bold))  # a new page has set its own
         self.painter.setPen(colour)  # type: ignore[call-overload]
         self.painter.drawText(QRectF(MARGIN + indent, self.y, width, box.height() + 4), flags, text)
         self.y += box.height() + 8
@@ -57,6 +62,7 @@ class _Pages:
         b = metrics.boundingRect(QRectF(0, 0, width, 1e5), flags, text)
         height = max(a.height(), b.height())
         self.room(height + 10)
+        self.painter.setFont(font(19))  # a new page has set its own
         self.painter.setPen(QUIET)
         self.painter.drawText(QRectF(MARGIN, self.y, left, height + 4), flags, name)
         self.painter.setPen(INK)
@@ -119,7 +125,8 @@ def write_pdf(path: Path, case: Case, record: Record, shown: Sequence[Picture]) 
     if not painter.begin(writer):
         raise StoreError("the record cannot be written", str(path), "Check the folder and the free space.")
     try:
-        head = f"{case.patient.name or '-'}  ·  {case.patient.patient_id or '-'}  ·  {statement.draft_name}"
+        name = case.patient.name.replace("^", " ").strip()
+        head = f"{name or '-'}  ·  {case.patient.patient_id or '-'}  ·  {statement.draft_name}"
         if case.patient.synthetic:
             head += "  ·  " + tr("Record", "synthetic patient")
         pages = _Pages(writer, painter, head, f"{tr('Record', 'Record')} {record.fingerprint}")
@@ -150,14 +157,23 @@ def write_pdf(path: Path, case: Case, record: Record, shown: Sequence[Picture]) 
             (tr("Record", "Program"), f"{statement.program}, physics {statement.physics_version}"),
         ):
             pages.pair(name, value)
-        pages.gap()
+        pages.page()
         pages.line(tr("Record", "Pictures"), 26, True)
+        opened = sum(one.title in statement.seen for one in shown)
+        pages.line(tr("Record", "{} of {} were opened at full size by the reviewer.").format(opened, len(shown)), 19)
         for one in shown:
             pages.image(QImage.fromData(one.png.tobytes(), "PNG"))
-    finally:
+    except BaseException:
         painter.end()
+        temporary.unlink(missing_ok=True)
+        raise
+    painter.end()
     try:
+        if not temporary.read_bytes()[-16:].rstrip().endswith(b"%%EOF"):
+            raise OSError(tr("Record", "it came out incomplete"))
         os.replace(temporary, path)
     except OSError as error:
         temporary.unlink(missing_ok=True)
-        raise StoreError(f"the record cannot be written ({error})", str(path), "Check the folder.") from error
+        raise StoreError(
+            f"the record cannot be written ({error})", str(path), "Check the folder and the free space."
+        ) from error

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from typing import Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -10,6 +9,7 @@ from PySide6.QtGui import QImage
 
 from app.core.context import Context
 from engine import compute
+from engine.review.record import Picture
 
 REVIEW, RADIOGRAPHS = "review", "sheet-radiographs"
 
@@ -20,7 +20,7 @@ class SheetMaker(QObject):
     Attributes
     ----------
     review : findings and list of pictures (engine.review.ask.Review), or None while they are gathered
-    images, digests : the pictures in the order of ``review.items`` and what each shows as a digest; () until all are drawn
+    images, pictures : in the order of ``review.items``, to be shown and as they go on the record; () until all are drawn
 
     Signals
     -------
@@ -40,10 +40,10 @@ class SheetMaker(QObject):
         self._context = context
         self.review: Any = None
         self.images: tuple[QImage, ...] = ()
-        self.digests: tuple[str, ...] = ()
+        self.pictures: tuple[Picture, ...] = ()
         self._asked = ""
         self._pictured: tuple[Any, ...] = ()
-        self._made: list[QImage] = []
+        self._made: list[tuple[QImage, Picture]] = []
         self._radiographs: dict[str, Any] = {}
         self._waiting: set[str] = set()
         self._turn = QTimer(self, singleShot=True, interval=0)
@@ -84,7 +84,7 @@ class SheetMaker(QObject):
             self._radiographs.clear()
 
     def _drop_pictures(self) -> None:
-        self.images, self.digests, self._pictured, self._made = (), (), (), []
+        self.images, self.pictures, self._pictured, self._made = (), (), (), []
 
     def _plan(self) -> tuple[Any, ...]:
         """Return what the pictures are made from: an answer to a finding is not part of it."""
@@ -142,7 +142,7 @@ class SheetMaker(QObject):
         self._turn.start()
 
     def _draw_next(self) -> None:
-        from app.report.pictures import draw
+        from app.report.pictures import draw, encoded
 
         workspace, review = self._context.workspace, self.review
         case, draft = workspace.case, workspace.draft
@@ -151,17 +151,12 @@ class SheetMaker(QObject):
         item = review.items[len(self._made)]
         request = self._request(item)
         shadow = self._radiographs.get(request.fingerprint) if request else None
-        self._made.append(draw(item, case, draft, review.now, radiograph=shadow))
+        image = draw(item, case, draft, review.now, radiograph=shadow)
+        self._made.append((image, encoded(item, image)))
         if len(self._made) < len(review.items):
             self._announce()
             return
         self._pictured = self._plan()
-        self.images = tuple(self._made)
-        self.digests = tuple(_digest(i.title, image) for i, image in zip(review.items, self.images, strict=True))
+        self.images = tuple(image for image, _ in self._made)
+        self.pictures = tuple(picture for _, picture in self._made)
         self.drawn.emit()
-
-
-def _digest(title: str, image: QImage) -> str:
-    found = hashlib.sha256(title.encode())
-    found.update(image.constBits())
-    return found.hexdigest()

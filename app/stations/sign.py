@@ -73,7 +73,7 @@ class Sign(Station):
         return None if self._picture_open() else self._left
 
     def right(self) -> QWidget | None:
-        return None if self._picture_open() else self._right
+        return None if self._slices or self._picture_open() else self._right
 
     def _picture_open(self) -> bool:
         """An open picture has the room to itself, so that it is seen at its full size."""
@@ -183,19 +183,19 @@ class Sign(Station):
 
     def _show_pictures(self) -> None:
         titles = [i.title for i in self.maker.review.items]
-        self.sheet.show_pictures(titles, self.maker.images, [d in self._seen for d in self.maker.digests])
+        self.sheet.show_pictures(titles, self.maker.images, [p.fingerprint in self._seen for p in self.maker.pictures])
         self._judge()
 
     # looking and deciding
 
     def _looked(self, index: int) -> None:
         # What was looked at counts for exactly what was shown: a picture that changes has to be opened again.
-        if index < len(self.maker.digests):
-            self._seen.add(self.maker.digests[index])
+        if index < len(self.maker.pictures):
+            self._seen.add(self.maker.pictures[index].fingerprint)
             self._judge()
 
     def _unseen(self) -> int:
-        return sum(d not in self._seen for d in self.maker.digests)
+        return sum(p.fingerprint not in self._seen for p in self.maker.pictures)
 
     def _cursor(self, point: Any) -> None:
         case = self.context.workspace.case
@@ -264,6 +264,8 @@ class Sign(Station):
         if review is None or not self.maker.images:
             return False, self.tr("Waiting for the pictures.")
         if not form.decision():
+            if self._covering() is not None:
+                return False, self.tr("This plan is sealed. Choose again only to add another decision.")
             return False, self.tr("Choose approved or rejected.")
         if form.decision() == "APPROVED":
             still, unseen = len(open_findings(case, review.findings)), self._unseen()
@@ -295,15 +297,14 @@ class Sign(Station):
         self.context.workspace.edit(self.tr("Answer a finding"), after)
 
     def _seal(self) -> None:
-        from app.report.pictures import encoded
         from engine.review.statement import make_statement
 
         workspace, form, maker = self.context.workspace, self.decision, self.maker
         case, draft, review = workspace.case, workspace.draft, maker.review
         if case is None or draft is None or not self._ready()[0]:
             return
-        shown = tuple(encoded(item, image) for item, image in zip(review.items, maker.images, strict=True))
-        seen = [p.title for p, digest in zip(shown, maker.digests, strict=True) if digest in self._seen]
+        shown = maker.pictures
+        seen = [p.title for p in shown if p.fingerprint in self._seen]
         at = datetime.now(UTC).isoformat(timespec="seconds")
         who = (form.reviewer.text().strip(), form.role.currentText().strip(), form.comment.toPlainText().strip(), at)
         try:
@@ -320,6 +321,7 @@ class Sign(Station):
 
     def _signed(self, record: Record) -> None:
         self._sealing = False
+        self.decision.clear()
         self.context.messages.info(
             self.tr("Sealed: {} by {}.").format(record.statement.decision, record.statement.reviewer)
         )

@@ -132,6 +132,7 @@ class StackStrip(QWidget):
         self._paint_position(painter)
         if self.hasFocus():
             painter.setPen(colour("stage_accent"))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
 
     def _paint_columns(self) -> QPixmap:

@@ -27,7 +27,8 @@ def numbers(case: Case, draft: Draft, now: PlanNow) -> tuple[tuple[str, str], ..
             ("Dose reported to", draft.report_to)]  # fmt: skip
     for beam, weight, mu in zip(draft.beams, draft.weights, now.mu, strict=True):
         angles = f"gantry {beam.gantry_deg:g}, collimator {beam.collimator_deg:g}, couch {beam.couch_deg:g} deg"
-        out.append((f"Beam {beam.name}", f"{beam.machine}, {angles}, weight {weight:g}, {mu:.1f} MU a fraction"))
+        named = beam.name if beam.name.casefold().startswith("beam") else f"Beam {beam.name}"
+        out.append((named, f"{beam.machine}, {angles}, weight {weight:g}, {mu:.1f} MU a fraction"))
     for region in case.volumes:
         dvh = now.dvhs.get(region.key)
         if dvh is None or region.role == "SUPPORT":
