@@ -122,7 +122,6 @@ def find_support(image: CtImage, body: Coverage, threshold_hu: float = -800.0, r
 
     A couch's foam is light, hence the low threshold.
     """
-    from scipy import ndimage
 
     request = FindBody(image)
     top = couch_row(request, part(report, 0.0, 0.5))
@@ -131,12 +130,24 @@ def find_support(image: CtImage, body: Coverage, threshold_hu: float = -800.0, r
     tiles = []
     for k in range(image.grid.shape[0]):
         below = _below(image, top)
-        mask = ndimage.binary_fill_holes((image.hu[k] > threshold_hu) & below[:, None])
+        mask = _filled((image.hu[k] > threshold_hu) & below[:, None])
         tile = crop_tile(k, np.minimum(mask.astype(np.uint8) * np.uint8(255), np.uint8(255) - body.slice(k)))
         if tile is not None:
             tiles.append(tile)
         report(0.5 + 0.5 * (k + 1) / image.grid.shape[0], "couch")
     return Coverage(image.grid, tuple(tiles))
+
+
+def _filled(mask: Mask) -> Mask:
+    """Return a slice with everything filled that no way along the sides of empty pixels joins to the image's rim."""
+    from scipy import ndimage
+
+    empty, count = ndimage.label(~mask)
+    open_to_rim = np.zeros(count + 1, dtype=np.bool_)
+    for rim in (empty[0], empty[-1], empty[:, 0], empty[:, -1]):
+        open_to_rim[rim] = True
+    open_to_rim[0] = False
+    return np.asarray(~open_to_rim[empty])
 
 
 def _below(image: CtImage, top: int) -> Mask:
@@ -157,7 +168,7 @@ def _opened(mask: Mask, request: FindBody) -> Mask:
 
     dx, dy = request.image.grid.spacing_mm[:2]
     times = max(1, round(request.opening_mm / max(dx, dy)))
-    filled = ndimage.binary_fill_holes(mask)
+    filled = _filled(mask)
     # What lies beyond the image's rim is unknown: a body cut by it must not be eaten from there.
     worn = ndimage.binary_erosion(filled, iterations=times, border_value=1)
     return np.asarray(ndimage.binary_dilation(worn, iterations=times, mask=filled))
@@ -169,18 +180,23 @@ def _edged(request: FindBody, plane: int, body: Mask, top: int | None) -> NDArra
 
     dx, dy = request.image.grid.spacing_mm[:2]
     times = max(1, round(2 * request.opening_mm / max(dx, dy)))
-    allowed = ndimage.binary_fill_holes(_tissue(request, plane, top))
-    body = ndimage.binary_fill_holes(ndimage.binary_dilation(body, iterations=times, mask=allowed))
+    allowed = _filled(_tissue(request, plane, top))
+    body = _filled(ndimage.binary_dilation(body, iterations=times, mask=allowed))
     square = np.ones((3, 3), dtype=bool)
     rim = ndimage.binary_dilation(body, square) & ~ndimage.binary_erosion(body, square, border_value=1)
     if top is not None:
         rim[_below(request.image, top)] = False
     out = body.astype(np.uint8) * np.uint8(255)
-    hu = request.image.hu[plane].astype(np.float32)
-    high = np.clip(ndimage.maximum_filter(hu, 3)[rim], request.threshold_hu + 100, 150)
-    low = np.minimum(ndimage.minimum_filter(hu, 3)[rim], request.threshold_hu - 300)
-    share = np.clip((np.clip(hu[rim], -1000, None) - np.maximum(low, -1000)) / (high - np.maximum(low, -1000)), 0, 1)
-    out[rim] = np.rint(255 * share).astype(np.uint8)
+    if rim.any():
+        seen_r, seen_c = np.flatnonzero(rim.any(axis=1)), np.flatnonzero(rim.any(axis=0))
+        box = slice(max(0, seen_r[0] - 1), seen_r[-1] + 2), slice(max(0, seen_c[0] - 1), seen_c[-1] + 2)
+        near = request.image.hu[plane][box]
+        edge = rim[box]
+        high = np.clip(ndimage.maximum_filter(near, 3)[edge].astype(np.float32), request.threshold_hu + 100, 150)
+        low = np.minimum(ndimage.minimum_filter(near, 3)[edge].astype(np.float32), request.threshold_hu - 300)
+        low = np.maximum(low, -1000)
+        share = np.clip((near[edge] - low) / (high - low), 0, 1)
+        out[box][edge] = np.rint(255 * share).astype(np.uint8)
     # Noise in air leaves shares of a few levels beside the rim; they are no tissue.
     out[out < 26] = 0
     return out

@@ -190,12 +190,15 @@ def _islands(volume: Volume, found: Pieces, r0: int, c0: int, limits: Limits) ->
             continue
         keep = np.arange(found.count + 1) == piece
         at: list[NDArray[np.intp]] = []
-        planes = []
+        planes, seen = [], False
         for i, plane in enumerate(found.planes):
             where = np.argwhere(found.mask(i, keep))
             if len(where):
+                seen = seen or bool((volume.coverage.slice(plane)[tuple((where + (r0, c0)).T)] > 127).any())
                 planes.append(plane)
                 at.append(np.column_stack((np.full(len(where), plane), where + (r0, c0))))
+        if not seen:  # under one half everywhere: it has no outline, nobody could find it on the screen
+            continue
         point = _point(volume.coverage, np.concatenate(at).mean(axis=0))
         words = f"a separate piece of {cm3[piece]:.3f} cm3"
         out.append(Evidence(ISLAND, volume.key, tuple(planes), point, float(cm3[piece]), words))
