@@ -13,6 +13,7 @@ from engine.case.requests import dose_requests
 
 QUICK, FINE = "dose-quick", "dose-fine"
 SETTLE_MS = 300
+NOT_TAKEN_MS = 500
 
 
 class DoseJobs(QObject):
@@ -36,6 +37,7 @@ class DoseJobs(QObject):
         self._wish: tuple[Case, Draft] | None = None
         self._asked: tuple[Case, Draft] | None = None
         self._waiting = False
+        self._open: set[str] = set()
         self._wanted: tuple[Fingerprint, ...] = ()
         self.halted = False
         self.failure = ""
@@ -50,7 +52,7 @@ class DoseJobs(QObject):
     @property
     def running(self) -> str:
         """ "quick", "fine" or "" : what is being computed."""
-        return "quick" if self._jobs.busy(QUICK) else "fine" if self._jobs.busy(FINE) else ""
+        return next((k.removeprefix("dose-") for k in (QUICK, FINE) if k in self._open and self._jobs.busy(k)), "")
 
     def want(self, case: Case, draft: Draft) -> None:
         """Follow this plan; does nothing while halted, unless the plan asks for other doses than when it was halted."""
@@ -66,10 +68,11 @@ class DoseJobs(QObject):
             return
         missing = [r for r in requests if r.fingerprint not in self._workspace.results]
         if not missing:
-            if not self._settle.isActive() and not self._jobs.busy(FINE):
+            if not self._settle.isActive() and FINE not in self._open:
                 self._settle.start()
-        elif self._jobs.busy(QUICK):
-            self._waiting = moved or self._waiting
+        elif QUICK in self._open:
+            # A batch that is being cancelled is open but not busy; what is wished now must be asked once it has ended.
+            self._waiting = self._waiting or moved or not self._jobs.busy(QUICK)
         else:
             self._asked = (case, draft)
             self._submit(QUICK, missing)
@@ -95,14 +98,25 @@ class DoseJobs(QObject):
         self.changed.emit()
 
     def _submit(self, kind: str, missing: list[Value]) -> None:
+        # Whether a batch is still open is known here by its "finished", which comes after all its results; the runner
+        # may be idle already while results wait in the event queue.
         self.fraction, self.words = 0.0, ""
+        self._open.add(kind)
         self._jobs.submit(kind, missing)
+        if not self._jobs.busy(kind):
+            QTimer.singleShot(NOT_TAKEN_MS, lambda: self._not_taken(kind))
         self.changed.emit()
+
+    def _not_taken(self, kind: str) -> None:
+        """The runner took nothing: it has seen this request fail by a fault of the program."""
+        if kind in self._open and not self._jobs.busy(kind):
+            self._open.discard(kind)
+            self._on_failed(kind, None)
 
     def _ask_fine(self) -> None:
         if self.halted or self._wish is None:
             return
-        if self._jobs.busy(QUICK):
+        if self._open:
             self._settle.start()
             return
         try:
@@ -124,6 +138,7 @@ class DoseJobs(QObject):
             self.changed.emit()
 
     def _on_finished(self, kind: str, state: str) -> None:
+        self._open.discard(kind)
         if kind == QUICK:
             if state == "done" and self._asked is not None:
                 self.answered.emit(*self._asked)
