@@ -301,4 +301,9 @@ def _neck_spine(canvas: Canvas) -> Spine:
     paint_bone(canvas, atlas, 1.6, 900.0, 300.0, 471)
     joints = canvas.union([canvas.ellipsoid((s * 18, 14, h), (7, 7, 0.9)) for s in SIDES for h in (-28.5, -44.5)])
     canvas.paint(joints, 70.0)
-    return spine
+    top = (0.0, 25.0, -50.0)
+    canal = canvas.tubes([tube(((0, 24, -28), (0, 24.5, -38), top), (10.5, 10.0, 8.0))], (1.3, 1.0, 1.0))
+    canvas.paint(canvas.without(canal, atlas, 0.5), 14.0)
+    cord = canvas.tubes([tube(((0, 23.5, -29), (0, 24, -38), top), (5.0, 4.6, 4.0))], (1.35, 1.0, 1.0))
+    canvas.paint(cord, 40.0)
+    return Spine(spine.bone, canvas.union([spine.canal, canal]), canvas.union([spine.cord, cord], 2.0))

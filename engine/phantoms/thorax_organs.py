@@ -186,11 +186,11 @@ def _paint_vessels(canvas: Canvas) -> Region:
 
 
 GULLET = [
-    (4, 15, 160),
-    (5, 17, 110),
-    (6, 21, 60),
-    (6, 22, 20),
-    (4, 19, -12),
+    (4, 4, 160),
+    (5, 6, 110),
+    (6, 14, 60),
+    (6, 18, 20),
+    (4, 17.5, -12),
     (6, 16, -45),
     (10, 12, -85),
     (20, 6, -112),
@@ -199,11 +199,11 @@ GULLET = [
 
 
 def _paint_gullet(canvas: Canvas) -> Region:
-    gullet = canvas.tubes([tube(GULLET, (5.4, 5.4, 5.6, 5.8, 5.8, 6.2, 6.8, 7.2, 7.5))], (1.45, 1.0, 1.0), (0.5, 16.0, 150))
+    gullet = canvas.tubes([tube(GULLET, (4.4, 4.6, 5.6, 5.8, 5.8, 6.2, 6.8, 7.2, 7.5))], (1.45, 1.0, 1.0), (0.5, 16.0, 150))
     canvas.paint(gullet, 42.0)
     air = canvas.tubes(
         [
-            tube([(6, 20.5, 66), (6.5, 21.5, 40), (6, 22, 18)], (1.0, 2.3, 0.8)),
+            tube([(6, 13.5, 62), (6.5, 16, 40), (6, 18, 20)], (1.0, 2.3, 0.8)),
             tube([(7, 15, -56), (8, 14, -66)], (0.8, 1.4)),
         ],
         (1.6, 1.0, 1.0),
@@ -213,7 +213,7 @@ def _paint_gullet(canvas: Canvas) -> Region:
 
 
 def _paint_airways(canvas: Canvas) -> tuple[Region, Region]:
-    pipe = tube([(0, -8, 160), (0, -3, 120), (-1, 1, 70), (0, 3, 30), (0, 4, -2)], (8.2, 8.4, 8.8, 9.2, 9.6))
+    pipe = tube([(0, -14, 160), (0, -10, 120), (-1, -3, 70), (0, 2, 30), (0, 4, -2)], (8.2, 8.4, 8.8, 9.2, 9.6))
     rights = [
         tube([(-2, 4, 0), (-18, 5, -14), (-36, 4, -27)], (8.2, 7.4, 6.4)),
         tube([(-26, 5, -18), (-40, 3, -12), (-54, 2, -2)], (5.2, 4.6, 3.8)),
@@ -227,7 +227,7 @@ def _paint_airways(canvas: Canvas) -> tuple[Region, Region]:
     ]
     trachea = canvas.tubes([pipe], rough=(0.4, 14.0, 160))
     _, y, z = canvas.axes(trachea.box)
-    ridge = np.clip((y - np.interp(z, (0, 70, 160), (10.5, 6.5, -2.0)).astype(np.float32)), -8, 8)
+    ridge = np.clip((y - np.interp(z, (0, 70, 160), (10.5, 3.5, -8.0)).astype(np.float32)), -8, 8)
     trachea = Region(trachea.box, np.maximum(trachea.distance, np.asarray(ridge, dtype=np.float32)))
     bronchi = canvas.tubes([*rights, *lefts], rough=(0.3, 12.0, 161))
     both = canvas.union([trachea, bronchi], 3.0)
@@ -257,9 +257,9 @@ def _paint_neck(canvas: Canvas) -> None:
             canvas.tubes([tube([(side * 22, 42, 100), (side * 24, 44, 155)], (15, 17), 1)]).moved(0.8), -45.0, 1.5, 0.8
         )
         canvas.paint(canvas.tubes([tube([(side * 22, 42, 100), (side * 24, 44, 155)], (15, 17), 1)]), 54.0)
-        lobe = canvas.ellipsoid((side * 16, -8, 118), (8, 11, 21), (12.0, 0.0, side * 10.0), rough=(0.8, 12.0, 170))
+        lobe = canvas.ellipsoid((side * 16, -15, 118), (8, 11, 21), (12.0, 0.0, side * 10.0), rough=(0.8, 12.0, 170))
         canvas.paint(lobe, 98.0)
-    canvas.paint(canvas.ellipsoid((0, -17, 110), (13, 3.5, 6)), 95.0)
+    canvas.paint(canvas.ellipsoid((0, -24, 110), (13, 3.5, 6)), 95.0)
 
 
 def _paint_belly(canvas: Canvas, cage: Cage, belly: Region) -> None:
