@@ -164,6 +164,7 @@ def layers(coverage: Coverage, box: Box, parts: int, first: int, last: int) -> I
     """
     spacing = (coverage.grid.spacing_mm[1], coverage.grid.spacing_mm[0])
     blank = np.zeros((box[1] - box[0], box[3] - box[2]), np.uint8)
+    after: NDArray[np.float32] | None = None
     by_plane = {t.plane: t for t in coverage.tiles}
     first, last = max(first, coverage.planes[0] - 1), min(last, coverage.planes[-1] + 1)
     for k in range(first, last + 1):
@@ -181,7 +182,10 @@ def layers(coverage: Coverage, box: Box, parts: int, first: int, last: int) -> I
         on_a, on_b = a - end_a, b - end_b
         blended = bool((on_a > 127).any() and (on_b > 127).any())
         if blended:
-            d_a, d_b = signed_distance_mm(on_a, spacing), signed_distance_mm(on_b, spacing)
+            # The distances above serve again below the next pair, unless a piece ends between.
+            d_a = after if after is not None and end_a is blank else signed_distance_mm(on_a, spacing)
+            d_b = signed_distance_mm(on_b, spacing)
+        after = d_b if blended and end_b is blank else None
         for i in range(1, parts):
             t = i / parts
             here = share_below(np.float32(1 - t) * d_a + np.float32(t) * d_b, 0.0) if blended else blank
