@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtWidgets import QFileDialog, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import QApplication, QFileDialog, QLabel, QPushButton, QWidget
 
 from app.core.context import Context
 from app.core.plan_follow import PlanFollower
@@ -91,6 +91,10 @@ class Sign(Station):
         self._judge()
         self._draw_dose()
         self._mark_strip()
+        focus = QApplication.focusWidget()
+        if focus is not None and self._right.isAncestorOf(focus):
+            # A line of text that was not asked for would swallow the keys meant for the window (undo, above all).
+            self.switch.setFocus()
 
     def leave(self) -> None:
         self._front = False
@@ -135,8 +139,10 @@ class Sign(Station):
             self.maker.forget()
             self.findings.show_words(self.tr("Open a patient and arrange a plan first."))
             self._no_pictures()
-        elif self.maker.ask() and not self.maker.images:
-            self._say(self.tr("Gathering what there is to read\u2026"))
+        elif self.maker.ask():
+            self.findings.heading.setText(self.tr("Findings: being checked\u2026"))
+            if not self.maker.images:
+                self._say(self.tr("Gathering what there is to read\u2026"))
         self._judge()
 
     def _say(self, words: str, way: str = "", what: str = "") -> None:
