@@ -183,13 +183,20 @@ class Window(QMainWindow):
             x, y, z = json.loads(desk.get("cursor", "[]"))
             self.context.workspace.set_cursor(self.stage.inside((x, y, z)))
         except (ValueError, TypeError):
-            log.info("no place kept in %s", path)
+            self._look_at_target()
         if desk.get("volume"):
             self.context.workspace.activate(volume=desk["volume"])
         station = desk.get("station", "")
         self.context.messages.info(self.tr("The case is kept in {}; every edit is saved as you work.").format(path))
         self.go(station if station and station != "intake" else "outline")
         self.stage.main.setFocus()
+
+    def _look_at_target(self) -> None:
+        case = self.context.workspace.case
+        target = next((v for v in case.volumes if v.is_target and not v.coverage.is_empty), None) if case else None
+        middle = target.coverage.centroid_mm() if target is not None else None
+        if middle is not None:
+            self.context.workspace.set_cursor(self.stage.inside(middle))
 
     def close_case(self) -> None:
         """Close the case file; everything in it has been saved."""

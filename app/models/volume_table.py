@@ -153,6 +153,8 @@ class VolumeTable(QAbstractTableModel):
         """A volume that has not been given a role yet takes the one its new name implies."""
         from engine.volumes.naming import role_of
 
+        if any(o.key != v.key and o.name.lower() == name.lower() for o in self.volumes):
+            raise InputError(self.tr("there is already a volume of this name"), name, self.tr("Choose another."))
         role = role_of(name, "OTHER") if v.role == "OTHER" else v.role
         return v.but(name=name, role=role)
 

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QLabel,
     QPushButton,
+    QSizePolicy,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -106,7 +107,12 @@ class VolumeTools(QWidget):
         self.buttons[name].setChecked(True)
         self.hint.setText(self._hints[name])
         page = "brush" if name == "eraser" else name
-        self._options.setCurrentWidget(self._pages.get(page, self._pages[""]))
+        front = self._pages.get(page, self._pages[""])
+        self._options.setCurrentWidget(front)
+        for one in self._pages.values():
+            height = QSizePolicy.Policy.Preferred if one is front else QSizePolicy.Policy.Ignored
+            one.setSizePolicy(QSizePolicy.Policy.Preferred, height)
+        self._options.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
 
     def _box(self, key: str, low: float, high: float, decimals: int, unit: str, name: str) -> QDoubleSpinBox:
         box = QDoubleSpinBox()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QTabWidget, QWidget
+from PySide6.QtWidgets import QSizePolicy, QTabWidget, QWidget
 
 from app.core.context import Context
 from app.panels.pane import Pane
@@ -47,6 +47,8 @@ class Outline(Station):
         self.tabs.setProperty("plain", True)
         self.tabs.addTab(self.column, self.tr("Tools"))
         self.tabs.addTab(self.form, self.tr("Operations"))
+        self.tabs.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
+        self._fit_tabs()
         self._pane = Pane(self.list, self.tabs, stretch=self.list)
         self.list.refused.connect(context.messages.warning)
         self.list.go_to.connect(self._go_to)
@@ -109,7 +111,16 @@ class Outline(Station):
         self.take(name)
         return True
 
+    def _fit_tabs(self) -> None:
+        """Let the tabs be as high as the page in front, so that the list gets the rest."""
+        for i in range(self.tabs.count()):
+            front = i == self.tabs.currentIndex()
+            policy = QSizePolicy.Policy.Preferred if front else QSizePolicy.Policy.Ignored
+            self.tabs.widget(i).setSizePolicy(QSizePolicy.Policy.Preferred, policy)
+        self.tabs.updateGeometry()
+
     def _tab(self, index: int) -> None:
+        self._fit_tabs()
         self.operations.wake(self._front and self.tabs.widget(index) is self.form)
 
     def _go_to(self, key: str) -> None:

@@ -60,6 +60,8 @@ def test_an_impossible_name_is_refused_in_words(window):
     model = outline(window).list.model
     assert not model.setData(model.index(1, NAME), "  ")
     assert "1 to 64 characters" in window.strip.text.text()
+    assert not model.setData(model.index(1, NAME), "spinalcord")
+    assert "already a volume of this name" in window.strip.text.text()
     assert window.context.workspace.case.volume("ptv").name == "PTV"
 
 
