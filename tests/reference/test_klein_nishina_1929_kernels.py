@@ -59,7 +59,7 @@ def test_all_components_integrate_to_one(kernels):
 
 
 def test_the_statistics_are_good_enough_for_the_tolerance(kernels):
-    assert kernels["share_error"].max() < 0.001
+    assert kernels["share_error"].max() < 0.0005
 
 
 def test_primary_is_the_energy_absorbed_without_bremsstrahlung(kernels):
@@ -99,13 +99,15 @@ def test_first_scatter_by_angle_and_distance(kernels, energy, bands):
         k, weight = compton(energy, low, high)
         scattered = k * energy
         absorbed = attenuation.mu_en_rho_cm2_g("water", scattered) / mu(scattered)
-        expected = compton_share * weight * k * absorbed
+        # The table ends at its last radius; what lies beyond is not known by angle.
+        expected = compton_share * weight * k * absorbed * (1 - np.exp(-mu(scattered) * radii[-1]))
         found = share[(edges[:-1] >= low) & (edges[1:] <= high)].sum(axis=0)
         assert found.sum() == pytest.approx(expected.sum(), abs=0.001), (low, high)
         for reach in (5.0, 15.0, 40.0):
             within = np.interp(reach, radii[1:], np.cumsum(found)) / found.sum()
-            law = np.sum(expected * (1 - np.exp(-mu(scattered) * reach))) / expected.sum()
-            assert within == pytest.approx(law, abs=0.012), (low, high, reach)
+            share_within = (1 - np.exp(-mu(scattered) * reach)) / (1 - np.exp(-mu(scattered) * radii[-1]))
+            law = np.sum(expected * share_within) / expected.sum()
+            assert within == pytest.approx(law, abs=0.008), (low, high, reach)
 
 
 def test_primary_ends_within_the_range_of_the_electrons(kernels):
