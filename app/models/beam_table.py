@@ -115,8 +115,10 @@ class BeamTable(QAbstractTableModel):
         return head[1] if role == Qt.ItemDataRole.ToolTipRole else None
 
     def flags(self, index: Index) -> Qt.ItemFlag:
+        if not index.isValid():
+            return Qt.ItemFlag.NoItemFlags
         flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
-        editable = index.isValid() and self.columns[index.column()] != "mu"
+        editable = self.columns[index.column()] != "mu"
         return flags | Qt.ItemFlag.ItemIsEditable if editable else flags
 
     def data(self, index: Index, role: int = 0) -> Any:

@@ -119,8 +119,10 @@ class GoalTable(QAbstractTableModel):
         return heads[COLUMNS[section]]
 
     def flags(self, index: Index) -> Qt.ItemFlag:
+        if not index.isValid():
+            return Qt.ItemFlag.NoItemFlags
         flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
-        editable = index.isValid() and COLUMNS[index.column()] in ("metric", "demand", "priority")
+        editable = COLUMNS[index.column()] in ("metric", "demand", "priority")
         return flags | Qt.ItemFlag.ItemIsEditable if editable else flags
 
     def data(self, index: Index, role: int = 0) -> Any:

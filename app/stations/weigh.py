@@ -56,7 +56,7 @@ class Weigh(Station):
         self.stage.ring.signals.open_beam.connect(self._open_beam)
         self._here = False
         self._told = ""
-        self._tell_soon = QTimer(self, singleShot=True, interval=150)
+        self._tell_soon = QTimer(context.stage, singleShot=True, interval=150)  # ends with the window
         self._tell_soon.timeout.connect(self._tell)
         desk.follower.now_changed.connect(lambda *_: self._tell_soon.start())
         self._actions = self._make_actions()
