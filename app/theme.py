@@ -84,8 +84,12 @@ QTabWidget::pane {{ border: 0; border-top: 1px solid {line}; }}
 QGroupBox {{ border: 0; margin-top: 20px; font-weight: 600; }}
 QGroupBox::title {{ subcontrol-origin: margin; left: 0; }}
 QCheckBox:focus, QRadioButton:focus {{ color: {accent}; }}
-QRadioButton::indicator {{ width: 12px; height: 12px; border: 1px solid {quiet}; border-radius: 7px; background: {raised}; }}
-QRadioButton::indicator:checked {{ width: 6px; height: 6px; border: 4px solid {accent}; background: {on_accent}; }}
+QRadioButton::indicator {{
+    width: 12px; height: 12px; border: 1px solid {quiet}; border-radius: 7px; background: {raised};
+}}
+QRadioButton::indicator:checked {{
+    width: 6px; height: 6px; border: 4px solid {accent}; background: {on_accent};
+}}
 QFrame#line {{ background: {line}; max-height: 1px; border: 0; }}
 """
 

@@ -225,6 +225,10 @@ class Window(QMainWindow):
         if path:
             self.open_path(Path(path))
 
+    def ask_for_structures(self) -> None:
+        """Let the person choose an RT Structure Set whose volumes join the case."""
+        self.shelf.get("intake").structures.ask(self)  # type: ignore[union-attr]
+
     def ask_for_copy(self) -> None:
         """Let the person choose where a copy of the case goes."""
         near = str(self.keeper.path.with_name(f"{self.keeper.path.stem} copy{CASE_SUFFIX}")) if self.keeper.path else ""

@@ -14,6 +14,7 @@ from app.panels.pane import Pane
 from app.panels.series_list import SeriesList
 from app.panels.welcome import Welcome
 from app.stations.station import Station
+from app.stations.structures import StructureReading
 from engine import compute
 from engine.base.errors import UserError
 from engine.case.case import Case
@@ -32,6 +33,7 @@ class Intake(Station):
         self.title = self.tr("Intake")
         self._another = False
         self._folder = ""
+        self.structures = StructureReading(context)
         self._build()
         context.jobs.result.connect(self._result)
         context.jobs.failed.connect(self._failed)
@@ -60,7 +62,9 @@ class Intake(Station):
         self.density.refused.connect(self.context.messages.warning)
         self.other = QPushButton(self.tr("Open another patient\u2026"))
         self.other.clicked.connect(lambda: self._show_page(True))
-        self.beside = Pane(self.facts, self.density, self.other, stretch=self.density)
+        self.read = QPushButton(self.tr("Read volumes from a structure set\u2026"))
+        self.read.clicked.connect(lambda: self.structures.ask(self.page))
+        self.beside = Pane(self.facts, self.density, self.read, self.other, stretch=self.density)
 
     # what stands where
 
@@ -117,6 +121,7 @@ class Intake(Station):
     def _result(self, kind: str, request: Any, value: Any) -> None:
         if kind == FIND and request.folder == self._folder:
             self.series.show_found(value)
+            self.structures.remember(value.series)
         elif kind == OPEN:
             for note in value.notes:
                 self.context.messages.warning(note)

@@ -90,6 +90,34 @@ def test_opening_a_series_makes_a_case_in_a_file(bare_window, qtbot, answer, tmp
     assert bare_window.station.name == "intake"
 
 
+def test_volumes_are_read_from_a_structure_set_that_lies_beside_the_images(
+    bare_window, qtbot, answer, tmp_path, monkeypatch
+):
+    import app.core.keeper as keeper
+
+    monkeypatch.setattr(keeper, "default_folder", lambda: tmp_path / "cases")
+    case = small_case()
+    image = case.image.but(frame_of_reference_uid="1.2.9")
+    beside = series(modality="RTSTRUCT", problem="no CT", paths=("/x/rs.dcm",), frame_of_reference_uid="1.2.9")
+    answer("FindSeries", lambda request, report: found(request.folder, series(paths=(), frame_of_reference_uid=""), beside))
+    answer("OpenSeries", lambda request, report: SimpleNamespace(patient=case.patient, image=image, notes=()))
+    answer("ReadStructures", lambda request, report: SimpleNamespace(volumes=case.volumes, notes=("1 point left out.",)))
+    bare_window.open_path(tmp_path)
+    panel = bare_window.shelf.get("intake").series
+    qtbot.waitUntil(panel.open.isEnabled)
+    panel.open.click()
+    qtbot.waitUntil(lambda: bare_window.strip.button.text() == "Read its volumes")
+    bare_window.strip.button.click()
+    workspace = bare_window.context.workspace
+    qtbot.waitUntil(lambda: len(workspace.case.volumes) == 3)
+    assert "1 point left out" in bare_window.strip.text.text()
+    bare_window.shelf.get("intake").structures.read(tmp_path)
+    qtbot.waitUntil(lambda: len(workspace.case.volumes) > 3)
+    workspace.undo_stack.undo()
+    assert [v.name for v in workspace.case.volumes] == ["Body", "PTV", "SpinalCord"]
+    bare_window.close_case()
+
+
 def test_a_demonstration_opens_with_one_button(bare_window, qtbot, answer, tmp_path, monkeypatch):
     import app.core.keeper as keeper
 
