@@ -58,8 +58,11 @@ def paint_brain(canvas: Canvas, frame: Frame) -> Brain:
     )
     cerebellum = Region(cavity.box, np.maximum(np.maximum(inner, low + 1.6), front))
     behind = np.asarray(1.6 - np.maximum(low, front), dtype=np.float32)
-    floor = np.asarray(np.where(np.abs(x) < 12, 26.0 - z, np.where(np.abs(x) < 19, 8 - z, -60.0)), dtype=np.float32)
-    cerebrum = Region(cavity.box, np.maximum(np.maximum(inner, behind), np.where((y > -50) & (y < 35), floor, -60.0)))
+    # The cisterns about the stem and above the sella hold no cerebrum.
+    pool = np.minimum((1 - np.hypot(x / 13, (y + 8) / 32)) * 13, 26 - z)
+    deep = np.minimum((1 - np.hypot(x / 20, (y + 2) / 34)) * 20, 8 - z)
+    floor = np.maximum(pool, deep).astype(np.float32)
+    cerebrum = Region(cavity.box, np.maximum(np.maximum(inner, behind), floor))
     _paint_cerebrum(canvas, cerebrum, frame)
     _paint_cerebellum(canvas, cerebellum)
     around = canvas.without(stem.moved(2.6), cerebellum, -3.0)

@@ -46,7 +46,7 @@ def _air(canvas: Canvas) -> None:
         antrum = canvas.ellipsoid((s * 27, -54, -15), (14, 19, 17), power=2.2, rough=(1.0, 14.0, 447))
         canvas.paint(antrum.moved(-0.2), 35.0)
         canvas.paint(antrum.moved(-1.6 - 0.5 * (i == 0)), AIR)
-        cells = canvas.ellipsoid((s * 8.5, -55, 14), (6.8, 21, 13), power=2.6)
+        cells = canvas.ellipsoid((s * 8.5, -55, 10), (6.8, 21, 11.5), power=2.6)
         walls = np.abs(canvas.texture(cells.box, 9.0, 610 + i)) * 4.5 - 0.45
         canvas.paint(cells, 180.0)
         canvas.paint(Region(cells.box, np.maximum(cells.distance + 0.9, -walls)), -880.0, 1.3)

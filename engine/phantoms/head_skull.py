@@ -39,7 +39,8 @@ def shape_cavity(canvas: Canvas) -> Region:
     def vault(x: Field, y: Field, z: Field) -> Field:
         wide = 1.0 + 0.0011 * y
         dome = superellipsoid(x / wide, y - np.float32(0.0), z - np.float32(38.0), (66.5, 84.0, 79.0), 2.25)
-        floor = 29.0 - 13.0 * np.clip((y + 36) / 26, 0, 1) + 3.0 * np.exp(-((x / 5) ** 2)) * np.clip((-y - 30) / 20, 0, 1)
+        roofs = np.exp(-(((np.abs(x) - 30) / 17) ** 2) - ((y + 60) / 24) ** 2)
+        floor = 26.0 + 8.0 * roofs - 10.0 * np.clip((y + 36) / 26, 0, 1)
         return np.asarray(np.maximum(dome, floor - z), dtype=np.float32)
 
     top = canvas.solid(vault, (-92, -112, -26), (92, 112, 142), 4.0)
