@@ -46,6 +46,7 @@ class Window(QMainWindow):
         self.shelf = Shelf(self.context)
         self.station: Station | None = None
         self._keeper: Any = None
+        self._exporting: Any = None
         self._build()
         workspace.case_changed.connect(self._case_changed)
         workspace.results_changed.connect(self.show_states)
@@ -228,6 +229,14 @@ class Window(QMainWindow):
     def ask_for_structures(self) -> None:
         """Let the person choose an RT Structure Set whose volumes join the case."""
         self.shelf.get("intake").structures.ask(self)  # type: ignore[union-attr]
+
+    def ask_for_export(self) -> None:
+        """Let the person choose where structure set, plan and dose are written as DICOM."""
+        from app.stations.exporting import Exporting
+
+        if self._exporting is None:
+            self._exporting = Exporting(self.context)
+        self._exporting.ask(self)
 
     def ask_for_copy(self) -> None:
         """Let the person choose where a copy of the case goes."""
