@@ -83,4 +83,5 @@ def test_scatter_to_primary(monkeypatch, field, depth, spr):
     calculate.beam_dose(calculate.medium_of(phantom.g_cm3, phantom.grid, POINT), beam(100), POINT)
     monkeypatch.setattr(calculate, "beam_kernel", primary_only)
     primary = at_depth(axis(dose(phantom, beam(10.0 * field))), 10 * depth)
-    assert total / primary - 1 == pytest.approx(spr, abs=0.008)
+    # One per cent of the total dose, the agreement the table's header expects of a superposition engine.
+    assert total / primary - 1 == pytest.approx(spr, abs=0.01 * (1 + spr))
