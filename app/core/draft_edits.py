@@ -138,7 +138,13 @@ class DraftEdits(QObject):
                     goals += [s.goal(volume.key) for s in suggestions_for(volume.name, fractions)]
         except UserError as error:
             self._refuse(error)
-        return tuple(goals)
+        strictest: dict[tuple[str, str, str], Goal] = {}
+        for goal in goals:
+            key = (goal.volume_key, goal.metric, goal.comparator)
+            strictest[key] = min(
+                strictest.get(key, goal), goal, key=lambda g: g.limit if g.comparator == "<=" else -g.limit
+            )
+        return tuple(strictest.values())
 
     def remove_goals(self, indices: list[int]) -> None:
         """Take goals out by their place in the draft."""

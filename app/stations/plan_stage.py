@@ -77,6 +77,7 @@ class PlanStage(QObject):
     def _show(self, *_: object) -> None:
         if self._there:
             self.context.stage.refresh(self.lines)
+            self.context.stage.tell_again()
         self._strip_soon.start()
 
     def _levels(self, *_: object) -> None:

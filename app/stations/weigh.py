@@ -26,7 +26,6 @@ class Weigh(Station):
 
     name = "weigh"
     right_px = 300
-    bottom_px = 268
 
     def __init__(self, context: Context) -> None:
         super().__init__(context)
@@ -50,7 +49,8 @@ class Weigh(Station):
         self.below.addWidget(self._dvh_box())
         self.below.addWidget(self.goals)
         self.below.setSizes([300, 470])
-        self.below.setStretchFactor(0, 1)
+        self.below.setStretchFactor(0, 3)
+        self.below.setStretchFactor(1, 2)
         self.below.setChildrenCollapsible(False)
         self.goals.setProperty("plain", True)
         self.stage.ring.signals.open_beam.connect(self._open_beam)
@@ -60,6 +60,11 @@ class Weigh(Station):
         self._tell_soon.timeout.connect(self._tell)
         desk.follower.now_changed.connect(lambda *_: self._tell_soon.start())
         self._actions = self._make_actions()
+
+    @property
+    def bottom_px(self) -> int:
+        """A third of the window, but enough for the ledger."""
+        return max(268, self.context.stage.window().height() // 3 - 40)
 
     def _dvh_box(self) -> QWidget:
         box = QWidget()

@@ -31,6 +31,7 @@ class DoseView:
     def __init__(self, follower: PlanFollower) -> None:
         self.follower = follower
         self.planes = DosePlanes()
+        self._paths = OutlinePaths()
         self.lines_shown, self.labels_shown = True, True
         self.wash_percent = 0
 
@@ -55,6 +56,13 @@ class DoseView:
             return float(draft.prescription.dose_gy)
         hottest = now.hottest()
         return hottest[1] if hottest else 0.0
+
+    def body_path(self, view: Any) -> QPainterPath | None:
+        """Return the body's outline on a plane: dose in the air and the couch around it is nobody's concern."""
+        case = self.follower.workspace.case
+        body = case.body if case is not None else None
+        path = self._paths.path(body.coverage, view.axis, view.index) if body is not None else QPainterPath()
+        return None if path.isEmpty() else path
 
     def readout(self, point_mm: tuple[float, float, float]) -> str:
         """Return the dose at a point in words for the line at the stage's foot."""
@@ -93,6 +101,9 @@ class WashLayer(Layer):
         image = QImage(pixels.data, columns, rows, 4 * columns, QImage.Format.Format_ARGB32_Premultiplied)
         du, dv = plane.u_mm[1] - plane.u_mm[0], plane.v_mm[1] - plane.v_mm[0]
         painter.setTransform(view.transform, True)
+        body = self.shared.body_path(view)
+        if body is not None:
+            painter.setClipPath(body, Qt.ClipOperation.IntersectClip)
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
         box = QRectF(plane.u_mm[0] - du / 2, plane.v_mm[0] - dv / 2, columns * du, rows * dv)
         painter.drawImage(box, image)
@@ -106,7 +117,6 @@ class IsodoseLayer(Layer):
 
     def __init__(self, shared: DoseView) -> None:
         self.shared = shared
-        self._paths = OutlinePaths()
         self._kept: dict[Any, tuple[Any, QPixmap, list[LevelLines]]] = {}
 
     def shown_in(self, view: Any) -> bool:
@@ -151,7 +161,7 @@ class IsodoseLayer(Layer):
         painter = QPainter(made)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setTransform(view.transform, True)
-        body = self._body(view)
+        body = self.shared.body_path(view)
         if body is not None:
             painter.setClipPath(body)
         for level in reversed(levels):
@@ -164,13 +174,6 @@ class IsodoseLayer(Layer):
         painter.end()
         self._kept[view] = (key, made, levels)
         return made
-
-    def _body(self, view: Any) -> QPainterPath | None:
-        """Return the body's outline on a plane: dose in the air and the couch around it is nobody's concern."""
-        case = self.shared.follower.workspace.case
-        body = case.body if case is not None else None
-        path = self._paths.path(body.coverage, view.axis, view.index) if body is not None else QPainterPath()
-        return None if path.isEmpty() else path
 
     def _labels(self, painter: QPainter, view: Any, levels: list[LevelLines], body: QPainterPath | None) -> None:
         font = tabular(painter.font(), SMALL_PX - 1, strong=True)
@@ -218,7 +221,7 @@ class IsodoseLayer(Layer):
         outermost = next((lv for lv in reversed(levels) if not lv.path.isEmpty()), None)
         if outermost is not None:
             painter.save()
-            body = self._body(view)
+            body = self.shared.body_path(view)
             if body is not None:
                 painter.setClipPath(view.transform.map(body))
             painter.setPen(Qt.PenStyle.NoPen)

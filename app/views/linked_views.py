@@ -344,7 +344,14 @@ class Stage(QWidget):
         self.hovered.emit(point)
         self._tell(point if point is not None else (self.workspace.cursor_mm if self.image is not None else None))
 
+    def tell_again(self) -> None:
+        """Write the quiet line anew: what a readout says has changed."""
+        self._tell(self._told if self.image is not None else None)
+
+    _told: plane.Point | None = None
+
     def _tell(self, point: plane.Point | None) -> None:
+        self._told = point
         if point is None or self.image is None:
             self.line.setText("")
             return
