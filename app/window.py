@@ -269,6 +269,8 @@ class Window(QMainWindow):
             self._keeper.close()
             self._keeper = self.context.keeper = None
         settings.sync()
+        # A station's timer may still fire; there is no window left to ask.
+        self.context.refresh = self.context.refresh_states = lambda: None
         event.accept()
 
     # small things

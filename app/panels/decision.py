@@ -110,6 +110,7 @@ class Decision(QWidget):
         """List the sealed records; `covering` is the one that covers the present plan."""
         for row in self._rows:
             self.records.removeWidget(row)
+            row.hide()
             row.deleteLater()
         self._rows = []
         for record in reversed(records):
@@ -141,3 +142,5 @@ class Decision(QWidget):
             none.setObjectName("quiet")
             self._rows.append(none)
             self.records.addWidget(none)
+        for row in self._rows:
+            row.show()

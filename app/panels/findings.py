@@ -93,6 +93,7 @@ class Findings(QWidget):
         row.setProperty("plain", True)
         self._rows.append(row)
         self._column.addWidget(row)
+        row.show()  # at once, not in the next turn: a reason may be waiting for its line
 
     def _card(self, finding: Finding, answer: Answer | None) -> QWidget:
         card = QWidget()

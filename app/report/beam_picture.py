@@ -84,7 +84,8 @@ def draw_beam(item: Item, case: Case, draft: Draft, width: int, height: int, rad
 
 def _radiograph(painter: QPainter, found: Any, half: float, to_px: QTransform) -> None:
     size = 2 * half
-    grey = np.ascontiguousarray(np.clip(np.asarray(found.image) * 255.0, 0, 255).astype(np.uint8))
+    # Its first row is the lowest y, a picture's first row is at the top.
+    grey = np.ascontiguousarray(np.clip(np.asarray(found.image)[::-1] * 255.0, 0, 255).astype(np.uint8))
     rows, columns = grey.shape
     made = QImage(grey.data, columns, rows, columns, QImage.Format.Format_Grayscale8).copy()
     painter.drawImage(to_px.mapRect(QRectF(-half, -half, size, size)), made)

@@ -114,6 +114,12 @@ def write_pdf(path: Path, case: Case, record: Record, shown: Sequence[Picture]) 
     path = Path(path)
     temporary = path.with_name(f".{path.name}.part")
     statement = record.statement
+    try:
+        temporary.touch()
+    except OSError as error:
+        raise StoreError(
+            f"the record cannot be written ({error})", str(path), "Check the folder and the free space."
+        ) from error
     writer = QPdfWriter(str(temporary))
     writer.setResolution(DPI)
     writer.setPageLayout(
@@ -142,7 +148,8 @@ def write_pdf(path: Path, case: Case, record: Record, shown: Sequence[Picture]) 
         pages.gap()
         pages.line(tr("Record", "Findings"), 26, True)
         for key, words, answer in statement.findings:
-            pages.line(f"{words}", 19)
+            pages.room(70)  # words and their answer stay together
+            pages.line(words, 19)
             pages.line(f"{key}" + (f"   {tr('Record', 'Answer')}: {answer}" if answer else ""), 16, colour=QUIET, indent=20)
         if not statement.findings:
             pages.line(tr("Record", "None."), 19)

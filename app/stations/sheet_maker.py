@@ -36,7 +36,8 @@ class SheetMaker(QObject):
     stopped = Signal()
 
     def __init__(self, context: Context) -> None:
-        super().__init__()
+        # A child of what it follows: it goes with the window, and so does a turn that still waits.
+        super().__init__(context.workspace)
         self._context = context
         self.review: Any = None
         self.images: tuple[QImage, ...] = ()

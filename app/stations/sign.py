@@ -349,7 +349,13 @@ class Sign(Station):
         start = str(keeper.path.with_suffix(".pdf")) if keeper.path else "record.pdf"
         path, _ = QFileDialog.getSaveFileName(self._right, self.tr("Save the record"), start, self.tr("PDF (*.pdf)"))
         if path:
-            keeper.write_record_pdf(Path(path), record, write_pdf)
+            target = Path(path) if Path(path).suffix else Path(path).with_suffix(".pdf")
+
+            def write(*what: Any) -> None:
+                write_pdf(*what)
+                self.context.messages.info(self.tr("The record is written to {}.").format(target))
+
+            keeper.write_record_pdf(target, record, write)
 
     # following
 

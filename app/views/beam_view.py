@@ -320,4 +320,5 @@ def _grey(image: Any) -> QImage:
     low, high = np.percentile(data, (2.0, 99.5))
     grey = np.clip((data - low) * (210.0 / max(1e-6, float(high - low))), 0, 210).astype(np.uint8)
     rows, columns = grey.shape
-    return QImage(np.ascontiguousarray(grey).data, columns, rows, columns, QImage.Format.Format_Grayscale8).copy()
+    # A radiograph's first row is the lowest y, a picture's first row is at the top.
+    return QImage(np.ascontiguousarray(grey[::-1]).data, columns, rows, columns, QImage.Format.Format_Grayscale8).copy()
