@@ -6,19 +6,15 @@ import re
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QCoreApplication
 from PySide6.QtGui import QColor, QImage
 
 from app.report import record_pdf
-from app.report.beam_picture import draw_beam
 from app.report.paper import png
 from app.report.record_pdf import write_pdf
 from engine.base.errors import StoreError
 from engine.base.values import frozen_array
 from engine.review import record as records
 from engine.review.record import Picture, seal
-from engine.review.sheet import Item
-from tests.gui.sign_desk import stub_radiograph
 from tests.gui.test_decision import statement
 from tests.support.cases import planned_case
 
@@ -119,15 +115,3 @@ def test_an_earlier_file_survives_a_failure(sealed, tmp_path, monkeypatch):
         write_pdf(path, planned_case(), sealed(), (picture("One"),))
     assert path.read_bytes() == b"earlier"
     assert list(tmp_path.iterdir()) == [path]
-
-
-def test_a_beams_picture_has_the_head_end_of_the_radiograph_at_the_top(qapp):
-    """IEC 61217: +Y of the beam limiting device axes points to the gantry, up in the picture; row 0 is the lowest y."""
-    case = planned_case()
-    draft = case.drafts[0]
-    from app.report.beam_picture import radiograph_of
-
-    found = stub_radiograph(radiograph_of(case, draft.beams[0]))
-    image = draw_beam(Item("beam", "View", beam_key="a"), case, draft, 960, 720, found)
-    assert image.pixelColor(40, 70).lightness() > image.pixelColor(40, 690).lightness() + 100
-    QCoreApplication.processEvents()
