@@ -12,13 +12,21 @@ from PySide6.QtWidgets import QAbstractButton, QApplication
 from app import start, theme
 from app.core.messages import Messages
 from app.core.settings import Settings
-from app.core.tokens import DARK, LIGHT, tokens
+from app.core.tokens import DARK, LIGHT, tokens, use
 from app.window import Window
 from engine import compute
 from engine.base.errors import Cancelled, UserError
 from tests.support.cases import small_case
 
 pytestmark = pytest.mark.gui
+
+
+@pytest.fixture(autouse=True)
+def plain_style(qapp):
+    """Leave no theme behind for other tests."""
+    yield
+    qapp.setStyleSheet("")
+    use("dark")
 
 
 def test_every_station_can_be_entered_with_and_without_a_case(bare_window):
