@@ -114,6 +114,7 @@ def _from_plan(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any,
     from engine.dicom.plan import read_plan
     from engine.dicom.structures import ReadStructures, read_structures
     from engine.volumes.outer import FindBody, find_body
+    from engine.volumes.tidy import fill_spans
     from engine.volumes.volume import Volume, new_key
 
     plan = read_plan(args.plan)
@@ -127,7 +128,7 @@ def _from_plan(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any,
         notes += found.notes
         case = case.but(volumes=found.volumes)
     if case.body is None or case.body.coverage.is_empty:
-        body = find_body(FindBody(opened.image), part(report, 0.8, 1.0))
+        body = fill_spans(find_body(FindBody(opened.image), part(report, 0.8, 1.0)))
         case = edits.with_volume(case, Volume(new_key(), "Body", "EXTERNAL", edits.next_colour(case), body))
         notes.append("The body outline was found from the CT.")
     beams = plan.beams

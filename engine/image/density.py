@@ -48,10 +48,13 @@ class DensityCurve(Value):
 
 
 DEFAULT_CURVE = DensityCurve(
-    hu=(-1000, -98, 14, 23, 100, 1600, 3000),
-    g_cm3=(0.00121, 0.93, 1.031, 1.031, 1.1199, 1.9642, 2.793),
+    hu=(-1000, -98, 0, 100, 1600, 3000),
+    g_cm3=(0.00121, 0.93, 1.0, 1.1199, 1.9642, 2.793),
     name="typical 120 kV",
-    source="after W. Schneider et al., Phys. Med. Biol. 45 (2000) 459 [memory]; replace by your scanner's own curve",
+    source=(
+        "after W. Schneider et al., Phys. Med. Biol. 45 (2000) 459 [memory], led through water at 0 HU by definition; "
+        "replace by your scanner's own curve"
+    ),
 )
 
 

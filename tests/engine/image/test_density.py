@@ -24,6 +24,10 @@ def test_the_shipped_curve_is_near_the_published_relations():
     assert np.all(found <= high)
 
 
+def test_water_has_the_density_of_water():
+    assert DEFAULT_CURVE.density(np.array([0], np.int16))[0] == 1.0
+
+
 @pytest.mark.parametrize(
     ("hu", "rho"),
     [((0,), (1,)), ((0, 1), (1,)), ((0, 0), (1, 1)), ((0, 1), (1, 0.9)), ((0, 1), (-0.1, 1)), ((0, 1), (1, 26))],
