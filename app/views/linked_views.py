@@ -164,7 +164,7 @@ class Stage(QWidget):
                 self.frame_body(after)
             for view in self.views:
                 view.aim()
-                view.drop_backdrop()
+                view.forget()
             self._tell(None)
         for layer in list(self.layers):
             layer.case_changed(before, after)
@@ -267,7 +267,7 @@ class Stage(QWidget):
             self.levels = levels
             self.grey_table = look_up(*levels)
             for view in self.views:
-                view.drop_backdrop()
+                view.update()
             self.settings.set("stage/level", levels[0])
             self.settings.set("stage/width", levels[1])
             self.levels_changed.emit()

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
 from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import (
+    QColor,
     QContextMenuEvent,
-    QImage,
     QKeyEvent,
     QMouseEvent,
     QPainter,
@@ -48,8 +49,9 @@ class SliceView(QWidget):
         super().__init__(stage)
         self.stage, self.axis, self.large = stage, axis, False
         self.transform, self._back_transform, self.scale = QTransform(), QTransform(), 1.0
-        self._picture: tuple[Any, QImage] = (None, QImage())
-        self._backdrop: QPixmap | None = None
+        self._numbers: tuple[Any, Any] = (None, None)
+        self._grey: tuple[Any, QPixmap] = (None, QPixmap())
+        self._still: tuple[Any, QPixmap | None] = (None, None)
         self._taken: Any = None  # the layer, or "pan", "levels", "cursor", "tool", that has the mouse
         self._last = QPointF()
         self.pointer: QPointF | None = None
@@ -91,9 +93,14 @@ class SliceView(QWidget):
             self.drop_backdrop()
 
     def drop_backdrop(self) -> None:
-        """Forget the kept picture of everything that is not live, and repaint."""
-        self._backdrop = None
+        """Forget the kept picture of the layers that are not live, and repaint."""
+        self._still = (None, None)
         self.update()
+
+    def forget(self) -> None:
+        """Forget every kept picture: another image is shown."""
+        self._numbers, self._grey = (None, None), (None, QPixmap())
+        self.drop_backdrop()
 
     # painting
 
@@ -103,7 +110,8 @@ class SliceView(QWidget):
             painter.fillRect(event.rect(), colour("stage_ground"))
             return
         painter.setClipRegion(event.region())
-        painter.drawPixmap(0, 0, self._kept())
+        painter.drawPixmap(0, 0, self._grey_picture())
+        painter.drawPixmap(0, 0, self._still_layers())
         for layer in self.stage.layers:
             if layer.live and layer.shown_in(self):
                 self._paint_layer(painter, layer)
@@ -113,33 +121,44 @@ class SliceView(QWidget):
         painter.end()
         self.stage.painted(self)
 
-    def _kept(self) -> QPixmap:
-        key = (self.index, self.stage.levels)
-        if self._backdrop is None or self._kept_key != key:
-            self._kept_key = key
-            ratio = self.devicePixelRatioF()
-            made = QPixmap(int(self.width() * ratio), int(self.height() * ratio))
-            made.setDevicePixelRatio(ratio)
-            made.fill(colour("stage_ground"))
+    # Two pictures are kept: grey and the still layers. A new window changes only the first, a new volume only the second.
+
+    def _grey_picture(self) -> QPixmap:
+        image, index = self.stage.image, self.index
+        key = (id(image), self.axis, index, self.stage.levels, self.transform, self.size(), self.devicePixelRatioF())
+        if self._grey[0] != key:
+            plane_key = (id(image), self.axis, index)
+            if self._numbers[0] != plane_key:
+                self._numbers = (plane_key, np.ascontiguousarray(plane_numbers(image, self.axis, index)))
+            made = self._canvas(colour("stage_ground"))
             painter = QPainter(made)
-            self._paint_slice(painter)
+            u0, u1, v0, v1 = plane.extent(self.axis, self.stage.grid.bounds_mm)
+            target = self.transform.mapRect(QRectF(u0, v0, u1 - u0, v1 - v0))
+            painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+            painter.drawImage(target, picture(self._numbers[1], self.stage.grey_table))
+            painter.end()
+            self._grey = (key, made)
+        return self._grey[1]
+
+    def _still_layers(self) -> QPixmap:
+        key = (self.axis, self.index, self.transform, self.size(), self.devicePixelRatioF())
+        if self._still[1] is None or self._still[0] != key:
+            made = self._canvas(QColor(0, 0, 0, 0))
+            painter = QPainter(made)
             for layer in self.stage.layers:
                 if not layer.live and layer.shown_in(self):
                     self._paint_layer(painter, layer)
             painter.end()
-            self._backdrop = made
-        return self._backdrop
+            self._still = (key, made)
+        assert self._still[1] is not None
+        return self._still[1]
 
-    def _paint_slice(self, painter: QPainter) -> None:
-        image = self.stage.image
-        key = (id(image), self.axis, self.index, self.stage.levels)
-        if self._picture[0] != key:
-            numbers = plane_numbers(image, self.axis, self.index)
-            self._picture = (key, picture(numbers, self.stage.grey_table))
-        u0, u1, v0, v1 = plane.extent(self.axis, self.stage.grid.bounds_mm)
-        target = self.transform.mapRect(QRectF(u0, v0, u1 - u0, v1 - v0))
-        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-        painter.drawImage(target, self._picture[1])
+    def _canvas(self, ground: QColor) -> QPixmap:
+        ratio = self.devicePixelRatioF()
+        made = QPixmap(max(1, int(self.width() * ratio)), max(1, int(self.height() * ratio)))
+        made.setDevicePixelRatio(ratio)
+        made.fill(ground)
+        return made
 
     def _paint_layer(self, painter: QPainter, layer: Layer) -> None:
         painter.save()
@@ -148,7 +167,6 @@ class SliceView(QWidget):
         painter.restore()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        self._backdrop = None
         self.aim()
 
     # the hand
@@ -247,8 +265,6 @@ class SliceView(QWidget):
         if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress and event.key() == Qt.Key.Key_Tab:
             self.stage.swap()
             return True
-        if event.type() == QEvent.Type.DevicePixelRatioChange:
-            self._backdrop = None
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -287,8 +303,6 @@ class SliceView(QWidget):
 
     def _inside(self, position: QPointF) -> plane.Point:
         return self.stage.inside(self.point_mm(position))
-
-    _kept_key: Any = None
 
     def disc(self, position: QPointF, radius_px: float) -> QRect:
         """Return the widget area of a disc with room for its pen."""
