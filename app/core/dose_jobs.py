@@ -10,8 +10,10 @@ from engine.base.errors import UserError
 from engine.base.values import Fingerprint, Value
 from engine.case.case import Case, Draft
 from engine.case.requests import dose_requests
+from engine.dose.dose import Dose
 
 QUICK, FINE = "dose-quick", "dose-fine"
+KEPT_BYTES = {"quick": 200_000_000, "fine": 1_000_000_000}  # of doses that nobody looks at, for undo
 SETTLE_MS = 300
 NOT_TAKEN_MS = 500
 
@@ -132,6 +134,21 @@ class DoseJobs(QObject):
         if kind in (QUICK, FINE) and request.fingerprint not in self._workspace.results:
             self._workspace.file_result(value)
 
+    def _let_go(self) -> None:
+        """Drop the oldest doses beyond the budget that no draft of the case asks for; they can be computed again."""
+        case, results = self._workspace.case, self._workspace.results
+        held = {q: [(f, d) for f, d in results.items() if isinstance(d, Dose) and d.quality == q] for q in KEPT_BYTES}
+        over = {q: sum(d.gy.nbytes for _, d in held[q]) - KEPT_BYTES[q] for q in held}
+        if case is None or all(n <= 0 for n in over.values()):
+            return
+        needed = {r.fingerprint for d in case.drafts for q in held for r in dose_requests(case, d, q)}
+        for quality, doses in held.items():
+            for fingerprint, dose in doses:
+                if over[quality] > 0 and fingerprint not in needed:
+                    del results[fingerprint]
+                    over[quality] -= dose.gy.nbytes
+        self._workspace.results_changed.emit()
+
     def _on_progress(self, kind: str, fraction: float, words: str) -> None:
         if kind in (QUICK, FINE):
             self.fraction, self.words = fraction, words
@@ -146,6 +163,8 @@ class DoseJobs(QObject):
             if self._waiting and self._wish is not None and state != "failed":
                 self._waiting = False
                 self.want(*self._wish)
+        if kind == FINE or not self._open:
+            self._let_go()
         if kind in (QUICK, FINE):
             self.changed.emit()
 

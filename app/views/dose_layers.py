@@ -117,7 +117,7 @@ class IsodoseLayer(Layer):
 
     def __init__(self, shared: DoseView) -> None:
         self.shared = shared
-        self._kept: dict[Any, tuple[Any, QPixmap, list[LevelLines]]] = {}
+        self._kept: dict[Any, tuple[Any, list[LevelLines], QPixmap | None]] = {}
 
     def shown_in(self, view: Any) -> bool:
         return self.shared.now is not None
@@ -128,7 +128,7 @@ class IsodoseLayer(Layer):
         old = s.follower.is_old
         if s.lines_shown:
             painter.setOpacity(OLD_OPACITY if old else 1.0)
-            painter.drawPixmap(0, 0, self._drawn(view, levels))
+            self._draw(painter, view, levels)
             painter.setOpacity(1.0)
         if old:
             self._mark_old(painter, view, levels)
@@ -148,32 +148,43 @@ class IsodoseLayer(Layer):
         words = _tr("{0} % isodose line: {1} Gy").format(f"{percent:g}", f"{percent * s.reference_gy / 100:.2f}")
         return _tr("{0} (before the change)").format(words) if s.follower.is_old else words
 
-    def _drawn(self, view: Any, levels: list[LevelLines]) -> QPixmap:
-        """Return the lines of a view as a picture, drawn again only when plan, plane or camera has moved."""
+    def _draw(self, painter: QPainter, view: Any, levels: list[LevelLines]) -> None:
+        """Draw the lines of a view: at once while they change, from a picture when they are drawn a second time."""
         ratio = view.devicePixelRatioF()
-        key = (id(levels), view.transform, view.size(), ratio, self.shared.labels_shown)
+        key = (view.transform, view.size(), ratio, self.shared.labels_shown)
         kept = self._kept.get(view)
-        if kept is not None and kept[0] == key and kept[2] is levels:
-            return kept[1]
-        made = QPixmap(int(view.width() * ratio), int(view.height() * ratio))
-        made.setDevicePixelRatio(ratio)
-        made.fill(Qt.GlobalColor.transparent)
-        painter = QPainter(made)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setTransform(view.transform, True)
+        if kept is None or kept[0] != key or kept[1] is not levels:
+            self._kept[view] = (key, levels, None)
+            self._lines(painter, view, levels)
+            return
+        made = kept[2]
+        if made is None:
+            made = QPixmap(int(view.width() * ratio), int(view.height() * ratio))
+            made.setDevicePixelRatio(ratio)
+            made.fill(Qt.GlobalColor.transparent)
+            inner = QPainter(made)
+            inner.setRenderHint(QPainter.RenderHint.Antialiasing)
+            inner.setFont(painter.font())
+            self._lines(inner, view, levels)
+            inner.end()
+            self._kept[view] = (key, levels, made)
+        painter.drawPixmap(0, 0, made)
+
+    def _lines(self, painter: QPainter, view: Any, levels: list[LevelLines]) -> None:
         body = self.shared.body_path(view)
+        painter.save()
+        painter.setTransform(view.transform, True)
         if body is not None:
-            painter.setClipPath(body)
+            painter.setClipPath(body, Qt.ClipOperation.IntersectClip)
         for level in reversed(levels):
-            painter.setPen(pen(level.percent))
+            line = pen(level.percent)
+            if not view.large:
+                line.setWidthF(max(1.0, line.widthF() - 0.8))
+            painter.setPen(line)
             painter.drawPath(level.path)
-        painter.setWorldTransform(view.transform.inverted()[0], True)
-        painter.setClipping(False)
+        painter.restore()
         if self.shared.labels_shown and min(view.width(), view.height()) >= LABELS_PX:
             self._labels(painter, view, levels, body)
-        painter.end()
-        self._kept[view] = (key, made, levels)
-        return made
 
     def _labels(self, painter: QPainter, view: Any, levels: list[LevelLines], body: QPainterPath | None) -> None:
         font = tabular(painter.font(), SMALL_PX - 1, strong=True)

@@ -121,12 +121,12 @@ class DvhPlot(QWidget):
         painter.save()
         painter.setClipRect(self._area().adjusted(-1, -3, 3, 1))
         for curve in self._ghosts:
-            self._line(painter, curve, 1.0, 0.75, Qt.PenStyle.DashLine)
+            self._line(painter, curve, 1.0, 0.6)
         active = self.workspace.volume
         near = self._near(self._pointer) if self._pointer is not None else None
         for curve in self._curves:
             strong = (active is not None and curve.key == active.key) or (near is not None and curve.key == near.key)
-            self._line(painter, curve, 2.6 if strong else 1.7, OLD_OPACITY if old else 1.0, Qt.PenStyle.SolidLine)
+            self._line(painter, curve, 2.6 if strong else 1.7, OLD_OPACITY if old else 1.0)
         painter.restore()
         for mark in self._marks:
             self._mark(painter, mark)
@@ -136,13 +136,13 @@ class DvhPlot(QWidget):
         if self._pointer is not None and near is not None:
             self._read_out(painter, near)
 
-    def _line(self, painter: QPainter, curve: Curve, width: float, opacity: float, style: Qt.PenStyle) -> None:
+    def _line(self, painter: QPainter, curve: Curve, width: float, opacity: float) -> None:
         a = self._area()
         points = np.empty((len(curve.gy), 2))
         points[:, 0] = a.left() + curve.gy * (a.width() / self._top_gy)
         points[:, 1] = a.bottom() - curve.amount * (a.height() / self._top_amount)
         painter.setOpacity(opacity)
-        painter.setPen(QPen(self._ink(curve.key), width, style))
+        painter.setPen(QPen(self._ink(curve.key), width))
         painter.drawPolyline(polygon(points))
         painter.setOpacity(1.0)
 

@@ -214,3 +214,19 @@ def test_another_draft_has_its_own_dose_and_the_first_is_found_again(qtbot, curr
 
 def test_one_desk_for_one_workspace(desk):
     assert PlanDesk.of(desk.workspace, JobRunner) is desk
+
+
+def test_doses_nobody_asks_for_are_let_go_beyond_the_budget(qtbot, current, stub, monkeypatch):
+    from app.core import dose_jobs
+    from engine.case.requests import dose_requests
+
+    for angle in (10, 20, 30):
+        current.beams.set_gantry("a", angle)
+        settled(qtbot, current)
+    monkeypatch.setattr(dose_jobs, "KEPT_BYTES", {"quick": 0, "fine": 0})
+    current.beams.set_gantry("a", 40)
+    settled(qtbot, current)
+    workspace = current.workspace
+    needed = {r.fingerprint for q in ("quick", "fine") for r in dose_requests(workspace.case, workspace.draft, q)}
+    qtbot.waitUntil(lambda: set(workspace.results) == needed, timeout=5000)
+    assert current.follower.state == "current"
