@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.core.caution import caution
 
@@ -38,12 +38,15 @@ class KeysDialog(QDialog):
         note = QLabel(caution())
         note.setObjectName("caution")
         note.setWordWrap(True)
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
-        buttons.rejected.connect(self.close)
+        done = QPushButton(self.tr("Close"))
+        done.clicked.connect(self.close)
+        row = QHBoxLayout()
+        row.addStretch(1)
+        row.addWidget(done)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(24, 24, 24, 16)
         layout.addLayout(columns)
-        layout.addWidget(buttons)
+        layout.addLayout(row)
         layout.addWidget(note)
 
     def _groups(self) -> tuple[tuple[tuple[str, tuple[tuple[str, str], ...]], ...], ...]:
