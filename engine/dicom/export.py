@@ -19,7 +19,7 @@ from engine.case.case import Case, Draft
 from engine.dicom.common import make_folder, save_file
 from engine.dicom.conform import problems_of_set
 from engine.dicom.ct_files import write_ct
-from engine.dicom.dose import dose_dataset, read_dose
+from engine.dicom.dose import STEP, dose_dataset, read_dose
 from engine.dicom.plan_file import Approval, plan_dataset, plan_uid
 from engine.dicom.structure_file import structures_dataset
 from engine.dose.dose import Dose
@@ -156,7 +156,7 @@ def _read_back(paths: list[Path], case: Case, dose: Dose) -> None:
         )
     again = read_dose(paths[2])
     worst = float(np.abs(again.gy - dose.gy).max())
-    if worst > 1e-6 * float(dose.gy.max()) or not np.allclose(again.grid.origin_mm, dose.grid.origin_mm, atol=1e-6):
+    if worst > STEP * float(dose.gy.max()) or not np.allclose(again.grid.origin_mm, dose.grid.origin_mm, atol=1e-6):
         raise UserError("the dose read back differs from what was written", "export", "Try another disk.")
 
 

@@ -97,24 +97,15 @@ def plain_ct(folder: Path, image: CtImage, along_row, along_column, downwards: b
 
 
 def checker_errors(paths: Iterable[Path | str], tmp_path: Path) -> list[str]:
-    """Return the lines beginning with Error that dciodvfy (Debian package dicom3tools) gives; skip without it.
-
-    It aborts on 32-bit pixels, so it sees a dose as a copy with its numbers in 16 bits and all else the same.
-    """
+    """Return the lines beginning with Error that dciodvfy (Debian package dicom3tools) gives; skip without it."""
     tool = shutil.which("dciodvfy")
     if tool is None:
         pytest.skip("dciodvfy is not installed (Debian package dicom3tools)")
     found = []
     for path in paths:
-        dataset = pydicom.dcmread(path)
-        if dataset.get("BitsAllocated") == 32:
-            stored = dataset.pixel_array
-            dataset.BitsAllocated = dataset.BitsStored = 16
-            dataset.HighBit = 15
-            dataset.PixelData = (stored >> 16).astype("<u2").tobytes()
-            path = tmp_path / "dose16.dcm"
-            dataset.save_as(path)
         run = subprocess.run([tool, str(path)], capture_output=True, text=True, check=False)
+        if run.returncode < 0:
+            found.append(f"{path}: the checker itself ended with signal {-run.returncode}")
         found += [f"{path}: {line}" for line in run.stderr.splitlines() if line.startswith("Error") or "ssertion" in line]
     return found
 
