@@ -209,12 +209,10 @@ def test_a_case_opens_where_it_was_left(qtbot, settings, tmp_path, monkeypatch):
     again.close()
 
 
-def test_a_file_that_is_not_there_is_said(window, tmp_path):
+def test_a_file_that_is_not_there_is_said(window, qtbot, tmp_path):
     window.open_path(tmp_path / "none.halfshade")
-    qtbot_text = window.strip.text.text()
-    if not qtbot_text:
-        QTest.qWait(200)
-    assert "none.halfshade" in window.strip.text.text()
+    qtbot.waitUntil(lambda: "none.halfshade" in window.strip.text.text())
+    assert window.strip.level.text() == "Problem"
 
 
 def test_what_hinders_the_start_is_said_with_the_packages(monkeypatch):
