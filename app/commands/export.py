@@ -21,7 +21,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Export; only a plan that is still the sealed one leaves as APPROVED."""
     from engine.dicom.export import ExportCase, export_case
-    from engine.review.record import still_covers, verify_chain
+    from engine.review.cover import COVERS, stands
+    from engine.review.record import verify_chain
     from engine.store.case_file import CaseFile
 
     report = progress()
@@ -34,7 +35,7 @@ def run(args: argparse.Namespace) -> int:
         raise InputError(now.reason.rstrip("."), f"draft {draft.name}", "Change weights or prescription.")
     verify_chain(records)
     last = records[-1] if records else None
-    seal = last.statement if last and still_covers(last, case.fingerprint, draft.fingerprint) else None
+    seal = last.statement if last and stands(last, case, draft) == COVERS else None
     approved = seal is not None and seal.decision == "APPROVED"
     request = ExportCase(
         case, draft.key, now.dose(), now.mu, args.out, approved,

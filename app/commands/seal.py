@@ -19,7 +19,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Verify; exit code 1 when the chain is broken, or there is nothing sealed."""
     from engine.base.errors import SealError, StoreError
-    from engine.review.record import still_covers, verify_chain
+    from engine.review.cover import COVERS, DOSE_CHANGED, stands
+    from engine.review.record import verify_chain
     from engine.store.case_file import CaseFile
 
     intact, reason = True, ""
@@ -36,10 +37,10 @@ def run(args: argparse.Namespace) -> int:
     rows = []
     for record in records:
         s = record.statement
-        draft = case.draft(s.draft_key)
-        covers = draft is not None and still_covers(record, case.fingerprint, draft.fingerprint)
+        stand = stands(record, case)
         rows.append({"decision": s.decision, "reviewer": s.reviewer, "role": s.role, "signed_at": s.signed_at,
-                     "draft": s.draft_name, "record": record.fingerprint, "covers_present_plan": covers})  # fmt: skip
+                     "draft": s.draft_name, "record": record.fingerprint, "covers_present_plan": stand == COVERS,
+                     "stands": stand})  # fmt: skip
     data = {
         "case": args.case,
         "intact": intact,
@@ -57,6 +58,8 @@ def run(args: argparse.Namespace) -> int:
     last = (
         "The present plan is the sealed one."
         if data["present_plan_is_sealed"]
+        else "The dose calculation was changed since it was sealed."
+        if rows[-1]["stands"] == DOSE_CHANGED
         else "The plan was changed since it was sealed."
     )
     answer(args, data, [*words, f"The chain of {len(rows)} records is intact. {last}"])

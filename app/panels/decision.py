@@ -18,7 +18,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from engine.review.cover import COVERS, DOSE_CHANGED, OTHER_DRAFT, PLAN_CHANGED
 from engine.review.record import Record
+
+SHAPES = {COVERS: "\u2713", OTHER_DRAFT: "\u25cf"}
 
 
 class Decision(QWidget):
@@ -85,7 +88,7 @@ class Decision(QWidget):
         names = (self.tr("Name of the reviewer"), self.tr("Role"), self.tr("Comment"), self.tr("Passphrase"))
         for widget, name in zip((self.reviewer, self.role, self.comment, self.passphrase), names, strict=True):
             widget.setAccessibleName(name)
-        self.show_records((), None)
+        self.show_records((), ())
 
     def decision(self) -> str:
         """Return APPROVED, REJECTED or "" (DICOM approval values)."""
@@ -106,14 +109,14 @@ class Decision(QWidget):
         self.seal.setEnabled(ready)
         self.hint.setText(words)
 
-    def show_records(self, records: Sequence[Record], covering: Record | None) -> None:
-        """List the sealed records; `covering` is the one that covers the present plan."""
+    def show_records(self, records: Sequence[Record], stands: Sequence[str]) -> None:
+        """List the sealed records, newest first, with how each stands (engine.review.cover)."""
         for row in self._rows:
             self.records.removeWidget(row)
             row.hide()
             row.deleteLater()
         self._rows = []
-        for record in reversed(records):
+        for record, state in reversed(tuple(zip(records, stands, strict=True))):
             s = record.statement
             row = QWidget()
             row.setProperty("plain", True)
@@ -123,13 +126,18 @@ class Decision(QWidget):
             word = self.tr("Approved") if s.decision == "APPROVED" else self.tr("Rejected")
             head = QLabel(self.tr("{} by {}, {}").format(word, s.reviewer, s.role))
             head.setWordWrap(True)
-            state = self.tr("Covers the present plan") if record is covering else self.tr("The plan was changed since")
+            told = {
+                COVERS: self.tr("Covers the present plan"),
+                PLAN_CHANGED: self.tr("The plan was changed since"),
+                OTHER_DRAFT: self.tr("It is about another draft: {}").format(s.draft_name),
+                DOSE_CHANGED: self.tr("The dose calculation was changed since"),
+            }[state]
             detail = QLabel(f"{s.signed_at[:16].replace('T', ' ')} UTC  \u00b7  {record.fingerprint[:12]}")
             detail.setObjectName("quiet")
             detail.setToolTip(self.tr("Time of signing and the start of the record's digest"))
-            stand = QLabel(("\u2713  " if record is covering else "\u25b2  ") + state)
+            stand = QLabel((SHAPES.get(state, "\u25b2") + "  ") + told)
             stand.setWordWrap(True)
-            stand.setProperty("level", "info" if record is covering else "warning")
+            stand.setProperty("level", "info" if state in (COVERS, OTHER_DRAFT) else "warning")
             pdf = QPushButton(self.tr("Save as PDF\u2026"))
             pdf.setAccessibleName(self.tr("Save the record of {} as PDF").format(s.signed_at[:16].replace("T", " ")))
             pdf.clicked.connect(lambda _=False, r=record: self.pdf_wanted.emit(r))

@@ -18,8 +18,7 @@ from engine.image.projection import Radiograph
 from engine.review.sheet import Item
 
 HALF_VIEW_MM = 110.0
-JAW = QColor(245, 205, 70)
-LEAF = QColor(120, 200, 255)
+EDGE = QColor(240, 243, 246)  # of jaws and leaves: volumes have the colours
 
 
 def half_view_mm(beam: Beam) -> float:
@@ -63,17 +62,17 @@ def draw_beam(item: Item, case: Case, draft: Draft, width: int, height: int, rad
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(QColor(*volume.colour), 2.4 if volume.is_target else 1.4))
         painter.drawPath(to_px.map(path))
-        names.append((volume.name, QColor(*volume.colour)))
+        names.append((volume.name, QPen(QColor(*volume.colour), 3)))
     _aperture(painter, beam, to_px)
     painter.restore()
     painter.setFont(font(12))
     y = top + 6
     tr = QCoreApplication.translate
-    names.append((tr("Picture", "Jaws"), JAW))
+    names.append((tr("Picture", "Jaws"), _jaw_pen()))
     if beam.aperture.leaves_mm:
-        names.append((tr("Picture", "Leaves"), LEAF))
-    for name, colour in names:
-        painter.setPen(QPen(colour, 3))
+        names.append((tr("Picture", "Leaves"), _leaf_pen()))
+    for name, pen in names:
+        painter.setPen(pen)
         painter.drawLine(QPointF(box.right() + 16, y + 6), QPointF(box.right() + 34, y + 6))
         painter.setPen(LIGHT)
         painter.drawText(QPointF(box.right() + 42, y + 10), name)
@@ -98,13 +97,21 @@ def _aperture(painter: QPainter, beam: Beam, to_px: QTransform) -> None:
         for (left, right), low, high in zip(a.leaves_mm, a.leaf_edges_mm, a.leaf_edges_mm[1:], strict=False):
             if high > a.y_mm[0] and low < a.y_mm[1] and right > left:
                 path.addRect(QRectF(left, low, right - left, high - low))
-        painter.setPen(QPen(LEAF, 1.4))
+        painter.setPen(_leaf_pen())
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawPath(to_px.map(path.simplified()))
-    painter.setPen(QPen(JAW, 1.8))
+    painter.setPen(_jaw_pen())
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawRect(to_px.mapRect(QRectF(a.x_mm[0], a.y_mm[0], a.x_mm[1] - a.x_mm[0], a.y_mm[1] - a.y_mm[0])))
     centre = to_px.map(QPointF(0, 0))
     painter.setPen(QPen(LIGHT, 1))
     painter.drawLine(centre - QPointF(8, 0), centre + QPointF(8, 0))
     painter.drawLine(centre - QPointF(0, 8), centre + QPointF(0, 8))
+
+
+def _jaw_pen() -> QPen:
+    return QPen(EDGE, 2.0)
+
+
+def _leaf_pen() -> QPen:
+    return QPen(EDGE, 1.4, Qt.PenStyle.DashLine)

@@ -19,8 +19,9 @@ from app.stations.station import Station
 from app.views.contact_sheet import ContactSheet
 from engine.base.errors import UserError
 from engine.case.case import Answer, Case
+from engine.review.cover import covering, stands
 from engine.review.finding import Finding
-from engine.review.record import Record, still_covers
+from engine.review.record import Record
 
 
 class Sign(Station):
@@ -63,6 +64,7 @@ class Sign(Station):
         self.maker.stopped.connect(lambda: self._say(self.tr("The pictures were stopped."), self.tr("Go on"), "again"))
         context.workspace.case_changed.connect(self._case_changed)
         context.workspace.cursor_changed.connect(self._cursor)
+        context.workspace.active_changed.connect(self._records)
         self.follower.now_changed.connect(lambda *_: self._ask())
         self.follower.busy_changed.connect(self._no_pictures)
         self._name_switch()
@@ -108,10 +110,11 @@ class Sign(Station):
 
         case, keeper, review = self.context.workspace.case, self.context.keeper, self.maker.review
         record = self._covering()
+        draft_key = self.context.workspace.draft.key if self.context.workspace.draft is not None else ""
         if record is not None:
             word = self.tr("approved") if record.statement.decision == "APPROVED" else self.tr("rejected")
             return self.tr("{}, {}").format(word, record.statement.signed_at[:10])
-        if keeper is not None and keeper.records:
+        if any(r.statement.draft_key == draft_key for r in (keeper.records if keeper is not None else ())):
             return self.tr("changed since signed")
         if case is None or review is None:
             return self.tr("not signed")
@@ -371,19 +374,13 @@ class Sign(Station):
         self._judge()
 
     def _covering(self) -> Record | None:
-        case, keeper = self.context.workspace.case, self.context.keeper
-        if case is None or keeper is None:
-            return None
-        for record in reversed(keeper.records):
-            draft = case.draft(record.statement.draft_key)
-            if draft is not None and still_covers(record, case.fingerprint, draft.fingerprint):
-                return record
-        return None
+        case, draft, keeper = self.context.workspace.case, self.context.workspace.draft, self.context.keeper
+        return covering(keeper.records, case, draft) if case and draft and keeper is not None else None
 
     def _records(self) -> None:
-        keeper = self.context.keeper
-        if self._front and keeper is not None:
-            self.decision.show_records(keeper.records, self._covering())
+        keeper, case, draft = self.context.keeper, self.context.workspace.case, self.context.workspace.draft
+        if self._front and keeper is not None and case is not None:
+            self.decision.show_records(keeper.records, [stands(r, case, draft) for r in keeper.records])
 
     def _jump(self, finding: Finding) -> None:
         workspace = self.context.workspace

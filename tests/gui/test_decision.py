@@ -81,7 +81,7 @@ def test_clear_leaves_name_and_role(form):
 
 def test_records_are_listed_newest_first_with_how_they_stand(form, two, qtbot):
     assert "Nothing is sealed yet." in words(form)
-    form.show_records(two, two[1])
+    form.show_records(two, ("plan changed", "covers"))
     told = words(form)
     assert "Nothing is sealed yet." not in told
     stands = [t for t in told if "present plan" in t or "changed since" in t]
@@ -111,7 +111,8 @@ def test_the_form_fits_its_pane(qtbot, two):
     form = Decision()
     pane = Pane(form)
     qtbot.addWidget(pane)
-    form.show_records((two[0].but(statement=statement(reviewer="A Reviewer with quite a long name indeed")),), None)
+    long = two[0].but(statement=statement(reviewer="A Reviewer with quite a long name indeed"))
+    form.show_records((long,), ("dose changed",))
     pane.resize(300, 600)
     pane.show()
     qtbot.waitExposed(pane)

@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
+from engine.case import edits
 from engine.case.case import Answer
 from engine.review import record as records
 from engine.review.record import verify_chain
@@ -193,6 +194,21 @@ def test_a_known_name_with_another_passphrase_is_refused_in_words(desk):
     assert not desk.form.seal.isEnabled()
     desk.type_passphrase()
     assert desk.form.seal.isEnabled()
+
+
+def test_a_record_of_one_draft_does_not_speak_for_another(desk):
+    desk.name()
+    desk.answer_all()
+    desk.open_all()
+    desk.approve_and_seal()
+    workspace = desk.window.context.workspace
+    workspace.edit("Duplicate", edits.with_draft(workspace.case, workspace.draft.but(key="second", name="Second")))
+    workspace.activate(draft="second")
+    assert desk.station._covering() is None
+    desk.wait_for_pictures()
+    assert desk.station.state_line() == "0 findings open"
+    desk.form.approve.click()
+    assert not desk.form.seal.isEnabled()
 
 
 def test_an_open_picture_has_the_room_to_itself(desk):
