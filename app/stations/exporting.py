@@ -14,7 +14,8 @@ from engine import compute
 from engine.base.errors import UserError
 from engine.base.values import Value
 from engine.case.case import Case, Draft
-from engine.review.record import still_covers, verify_chain
+from engine.review.cover import COVERS, stands
+from engine.review.record import verify_chain
 from engine.review.statement import Statement
 
 KIND = "export"
@@ -85,7 +86,7 @@ class Exporting(QObject):
         records = keeper.records if keeper is not None else ()
         verify_chain(records)
         last = records[-1].statement if records else None
-        covered = last is not None and still_covers(records[-1], case.fingerprint, draft.fingerprint)
+        covered = last is not None and stands(records[-1], case, draft) == COVERS
         return last if covered and last is not None and last.decision == "APPROVED" else None
 
     @property

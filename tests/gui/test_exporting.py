@@ -10,6 +10,7 @@ from app.core.plan_follow import PlanFollower
 from app.stations.exporting import Exporting
 from engine.case import edits
 from engine.case.demonstration import planned
+from engine.case.requests import dose_requests
 from tests.engine.case.test_demonstration import phantom
 from tests.support.cases import flat_dose, small_case
 
@@ -65,10 +66,17 @@ def test_only_an_approval_of_this_very_plan_counts(current, monkeypatch):
 
     workspace = current.context.workspace
     case, draft = workspace.case, workspace.draft
+    requests = tuple(r.fingerprint for r in dose_requests(case, draft))
 
     def record(decision="APPROVED"):
         statement = SimpleNamespace(
-            case=case.fingerprint, draft=draft.fingerprint, decision=decision, reviewer="R", signed_at="2026-01-01T10:00:00"
+            case=case.fingerprint,
+            draft=draft.fingerprint,
+            draft_key=draft.key,
+            requests=requests,
+            decision=decision,
+            reviewer="R",
+            signed_at="2026-01-01T10:00:00",
         )
         return SimpleNamespace(statement=statement)
 
