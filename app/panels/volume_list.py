@@ -13,7 +13,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QIcon
+from PySide6.QtGui import QIcon, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
@@ -37,6 +37,14 @@ from app.models.volume_table import CM3, MARK, NAME, ROLE, SLICES, VolumeTable, 
 from engine.case import edits
 from engine.volumes.coverage import Coverage
 from engine.volumes.volume import COLOURS, ROLES, Volume, new_key
+
+
+class VolumeView(QTableView):
+    """A table that keeps its current row in sight when its height changes, so one sees what is painted."""
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.scrollTo(self.currentIndex())
 
 
 class NameEditor(QStyledItemDelegate):
@@ -99,7 +107,7 @@ class VolumeList(QWidget):
         self._workspace = workspace
         self.model = VolumeTable(workspace)
         self.model.refused.connect(self.refused)
-        self.table = QTableView()
+        self.table = VolumeView()
         self.table.setModel(self.model)
         self._dress()
         head = QLabel(self.tr("Volumes"))

@@ -197,13 +197,19 @@ class WordsLayer(Layer):
         name = {"z": "Axial", "x": "Sagittal", "y": "Coronal"}[view.axis]
         words = QCoreApplication.translate("Stage", name)
         mm = f"{view.axis} {view.position_mm:.1f} mm".replace("-", "\u2212")
-        painter.drawText(frame, sides.AlignLeft | sides.AlignTop, f"{words}\n{mm}" if not view.large else f"{words}  {mm}")
+        beside_letter = frame.width() // 2 - 12
+
+        def write(side: Qt.AlignmentFlag, text: str) -> None:
+            wide = max(painter.fontMetrics().horizontalAdvance(line) for line in text.split("\n")) > beside_letter
+            painter.drawText(frame.adjusted(0, 16 if wide else 0, 0, 0), side | sides.AlignTop, text)
+
+        write(sides.AlignLeft, f"{words}  {mm}" if view.large else f"{words}\n{mm}")
         if view.large:
             level, width = self.stage.levels
             preset = next((p.name for p in PRESETS if (p.level, p.width) == (level, width)), "Own")
             preset = QCoreApplication.translate("Preset", preset)
             text = QCoreApplication.translate("Stage", "{}  level {:.0f}  width {:.0f} HU").format(preset, level, width)
-            painter.drawText(frame, sides.AlignRight | sides.AlignTop, text.replace("-", "\u2212"))
+            write(sides.AlignRight, text.replace("-", "\u2212"))
             self._scale_bar(painter, view)
 
     def _scale_bar(self, painter: QPainter, view: Any) -> None:

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 from PySide6.QtCore import QPointF, QRect, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QSplitter, QVBoxLayout, QWidget
 
 from app.core.settings import Settings
 from app.core.tokens import tabular
@@ -100,6 +100,8 @@ class Stage(QWidget):
         self.line = QLabel()
         self.line.setObjectName("readout")
         self.line.setFont(tabular(self.font(), 12))
+        # its words come and go under the pointer: they must never widen the window
+        self.line.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self.line.setAccessibleName(self.tr("What lies under the pointer"))
         row = QHBoxLayout()
         row.setSpacing(0)
