@@ -45,6 +45,7 @@ class SheetMaker(QObject):
         self._asked = ""
         self._pictured: tuple[Any, ...] = ()
         self._made: list[tuple[QImage, Picture]] = []
+        self._fresh: QImage | None = None
         self._radiographs: dict[str, Any] = {}
         self._waiting: set[str] = set()
         self._turn = QTimer(self, singleShot=True, interval=0)
@@ -135,7 +136,7 @@ class SheetMaker(QObject):
         return radiograph_of(workspace.case, workspace.draft.beam(item.beam_key))
 
     def _start(self) -> None:
-        self._made = []
+        self._made, self._fresh = [], None
         self._announce()
 
     def _announce(self) -> None:
@@ -150,11 +151,19 @@ class SheetMaker(QObject):
         if review is None or case is None or draft is None:
             return
         item = review.items[len(self._made)]
+        if self._fresh is not None:
+            self._made.append((self._fresh, encoded(item, self._fresh)))
+            self._fresh = None
+            self._go_on()
+            return
         request = self._request(item)
         shadow = self._radiographs.get(request.fingerprint) if request else None
-        image = draw(item, case, draft, review.now, radiograph=shadow)
-        self._made.append((image, encoded(item, image)))
-        if len(self._made) < len(review.items):
+        # Encoding waits for a turn of its own: drawing a beam's view alone takes most of what a turn may take.
+        self._fresh = draw(item, case, draft, review.now, radiograph=shadow)
+        self._turn.start()
+
+    def _go_on(self) -> None:
+        if len(self._made) < len(self.review.items):
             self._announce()
             return
         self._pictured = self._plan()

@@ -229,6 +229,7 @@ class Sign(Station):
         case = self.context.workspace.case
         if self._front and self.context.stage is not None:
             self.context.stage.strip.set_seen(sorted(self._seen_planes))
+        self.switch.setEnabled(case is not None or self._slices)
         self.walked.setVisible(case is not None and (self._slices or bool(self._seen_planes)))
         if case is not None:
             words = self.tr("{} of {} slices looked at, marked in the strip").format(
@@ -366,12 +367,14 @@ class Sign(Station):
         if before is None or after is None or before.image is not after.image:
             self._seen_planes.clear()
             self._seen.clear()
+            self.decision.clear()
             self.maker.forget(radiographs=True)
         if not self._front:
             self.maker.forget()
         self._ask()
         self._records()
         self._judge()
+        self._mark_strip()
 
     def _covering(self) -> Record | None:
         case, draft, keeper = self.context.workspace.case, self.context.workspace.draft, self.context.keeper
@@ -379,8 +382,9 @@ class Sign(Station):
 
     def _records(self) -> None:
         keeper, case, draft = self.context.keeper, self.context.workspace.case, self.context.workspace.draft
-        if self._front and keeper is not None and case is not None:
-            self.decision.show_records(keeper.records, [stands(r, case, draft) for r in keeper.records])
+        if self._front:
+            records = keeper.records if keeper is not None and case is not None else ()
+            self.decision.show_records(records, [stands(r, case, draft) for r in records])
 
     def _jump(self, finding: Finding) -> None:
         workspace = self.context.workspace

@@ -274,3 +274,18 @@ def test_another_case_forgets_what_was_seen(desk):
     desk.window.context.workspace.open(case.but(answers=(Answer("a/b", "r", "w", "2026-01-01"),)))
     assert desk.station._seen == set()
     assert desk.station.maker.images == ()
+
+
+def test_closing_a_case_leaves_nothing_of_it_behind(desk):
+    desk.name()
+    desk.answer_all()
+    desk.open_all()
+    desk.approve_and_seal()
+    desk.type_passphrase()
+    desk.form.approve.click()
+    desk.window.close_case()
+    desk.window.go("sign")
+    assert (desk.form.passphrase.text(), desk.form.decision()) == ("", "")
+    assert len(desk.form._rows) == 1
+    assert not desk.station.switch.isEnabled()
+    assert not desk.form.seal.isEnabled()
