@@ -15,6 +15,7 @@ from app.panels.findings import Findings
 from app.panels.pane import Pane
 from app.stations.plan_stage import PlanStage
 from app.stations.sheet_maker import SheetMaker
+from app.stations.sign_waits import waits_for
 from app.stations.station import Station
 from app.views.contact_sheet import ContactSheet
 from engine.base.errors import UserError
@@ -257,40 +258,13 @@ class Sign(Station):
         self.decision.show_state(*self._ready())
 
     def _ready(self) -> tuple[bool, str]:
-        from engine.review.checks import open_findings
-
-        workspace, form, review = self.context.workspace, self.decision, self.maker.review
-        case = workspace.case
         if self._sealing:
             return False, self.tr("Sealing\u2026")
         if self._refused:
             return False, self._refused
-        if case is None or workspace.draft is None:
-            return False, self.tr("There is nothing to decide yet.")
-        if workspace.read_only or self.context.keeper is None:
-            return False, self.tr("A record needs a case file that can be written. Save a copy to sign it.")
-        if workspace.standing.state != "current":
-            return False, self.tr("Waiting for the fine dose of this plan.")
-        if review is None or not self.maker.images:
-            return False, self.tr("Waiting for the pictures.")
-        if not form.decision():
-            if self._covering() is not None:
-                return False, self.tr("This plan is sealed. Choose again only to add another decision.")
-            return False, self.tr("Choose approved or rejected.")
-        if form.decision() == "APPROVED":
-            still, unseen = len(open_findings(case, review.findings)), self._unseen()
-            if still:
-                one = self.tr("1 finding must be mended or answered before approval.")
-                many = self.tr("{} findings must be mended or answered before approval.").format(still)
-                return False, one if still == 1 else many
-            if unseen:
-                one = self.tr("1 picture was not opened yet.")
-                return False, one if unseen == 1 else self.tr("{} pictures were not opened yet.").format(unseen)
-        if not form.reviewer.text().strip() or not form.role.currentText().strip():
-            return False, self.tr("Give your name and role.")
-        if len(form.passphrase.text()) < 8:
-            return False, self.tr("Give a passphrase of at least 8 characters.")
-        return True, self.tr("Sealing keeps this plan, its pictures and your decision; a later change is shown as such.")
+        words = waits_for(self.context, self.decision, self.maker, self._unseen(), self._covering() is not None)
+        ready = self.tr("Sealing keeps this plan, its pictures and your decision; a later change is shown as such.")
+        return not words, words or ready
 
     def _answer(self, key: str, reason: str) -> None:
         case = self.context.workspace.case
