@@ -316,7 +316,7 @@ class Sign(Station):
     def _not_signed(self, error: Any) -> None:
         if self._sealing:
             self._sealing = False
-            self._refused = self.tr("Not sealed: {}").format(error)
+            self._refused = self.tr("Not sealed: {}. {}").format(error.what, error.do)
             self._judge()
             self.decision.passphrase.setFocus()
 
