@@ -63,13 +63,14 @@ class GoalTable(QAbstractTableModel):
         if goals is not self._goals:
             self.beginResetModel()
             self._cells.clear()
-            self._goals, self._shown = goals, []
+            self._goals = goals
+            self._reached = self._values()
+            self._shown = [self._shows(g) for g in goals]
             self.endResetModel()
 
     def _take_values(self, *_: object) -> None:
-        now = self._follower.now
         before = self._shown
-        self._reached = {g: (value, state) for g, value, state in now.goals} if now is not None else {}
+        self._reached = self._values()
         self._shown = [self._shows(g) for g in self._goals]
         self._cells.clear()
         for row, (old, new) in enumerate(zip(before, self._shown)) if len(before) == len(self._goals) else ():
@@ -79,6 +80,12 @@ class GoalTable(QAbstractTableModel):
                 self.dataChanged.emit(self.index(row, _FIRST), self.index(row, _LAST))
         if self._goals and len(before) != len(self._goals):
             self.dataChanged.emit(self.index(0, 0), self.index(len(self._goals) - 1, len(COLUMNS) - 1))
+
+    def _values(self) -> dict[Goal, tuple[float | None, str]]:
+        now = self._follower.now
+        if now is None or self._follower.is_old:
+            return {}
+        return {g: (value, state) for g, value, state in now.goals}
 
     def _shows(self, goal: Goal) -> tuple[str, str, str]:
         """Return what of a goal follows the dose, as shown: state, value, distance."""
@@ -91,13 +98,11 @@ class GoalTable(QAbstractTableModel):
 
     def reached(self, goal: Goal) -> tuple[float | None, str]:
         """Return what is reached and how it is judged; (None, "not judged") while the dose is old or missing."""
-        if self._follower.now is None or self._follower.is_old:
-            return None, "not judged"
         return self._reached.get(goal, (None, "not judged"))
 
     def counts(self) -> dict[str, int]:
         """Return how many goals are in each state."""
-        states = [self.reached(g)[1] for g in self._goals]
+        states = [s for s, _, _ in self._shown]
         return {s: states.count(s) for s in SHAPES}
 
     # -- as Qt asks ----------------------------------------------------------------------------------------------

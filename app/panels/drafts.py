@@ -2,14 +2,24 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QPushButton, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QCheckBox, QComboBox, QGridLayout, QLabel, QPushButton, QWidget
 
 from app.core.draft_edits import DraftEdits
 from app.core.workspace import Workspace
 
 
 class DraftsPanel(QWidget):
-    """Chooses among drafts; the box itself is where the name is typed."""
+    """Chooses among drafts; the box itself is where the name is typed.
+
+    Signals
+    -------
+    beside_wanted(key) : lay this draft beside the active one; "" ends it
+    difference_wanted(bool) : show what the active draft gives more or less than the one beside it
+    """
+
+    beside_wanted = Signal(str)
+    difference_wanted = Signal(bool)
 
     def __init__(self, workspace: Workspace, edits: DraftEdits) -> None:
         super().__init__()
@@ -35,6 +45,19 @@ class DraftsPanel(QWidget):
         grid.addWidget(self.box, 1, 0, 1, 3)
         for column, button in enumerate((self.new, self.copy, self.remove)):
             grid.addWidget(button, 2, column)
+        self.beside = QComboBox()
+        self.beside.setAccessibleName(self.tr("Draft laid beside this one"))
+        self.difference = QCheckBox(self.tr("Difference"))
+        self.difference.setToolTip(
+            self.tr("Colour where this draft gives more (orange) or less (blue) than the one beside")
+        )
+        name = QLabel(self.tr("Beside"))
+        name.setBuddy(self.beside)
+        grid.addWidget(name, 3, 0)
+        grid.addWidget(self.beside, 3, 1)
+        grid.addWidget(self.difference, 3, 2)
+        self.beside.activated.connect(lambda _: self._lay())
+        self.difference.toggled.connect(self.difference_wanted)
         workspace.case_changed.connect(self._take)
         workspace.active_changed.connect(self._take)
         self._take()
@@ -49,9 +72,29 @@ class DraftsPanel(QWidget):
         self.box.setCurrentIndex(self.box.findData(draft.key) if draft else -1)
         if draft is not None and not self.box.lineEdit().isModified():
             self.box.setEditText(draft.name)
+        self._take_beside(listed, draft.key if draft else "")
         self.box.setEnabled(draft is not None)
         self.copy.setEnabled(draft is not None)
         self.remove.setEnabled(draft is not None)
+
+    def _take_beside(self, listed: list[tuple[str, str]], active: str) -> None:
+        chosen = self.beside.currentData()
+        wanted = [(self.tr("none"), ""), *((n, k) for n, k in listed if k != active)]
+        if wanted != [(self.beside.itemText(i), self.beside.itemData(i)) for i in range(self.beside.count())]:
+            self.beside.clear()
+            for name, key in wanted:
+                self.beside.addItem(name, key)
+            self.beside.setCurrentIndex(max(0, self.beside.findData(chosen)))
+            self._lay()
+        self.beside.setEnabled(len(wanted) > 1)
+        self.difference.setEnabled(bool(self.beside.currentData()))
+
+    def _lay(self) -> None:
+        key = self.beside.currentData() or ""
+        self.difference.setEnabled(bool(key))
+        if not key:
+            self.difference.setChecked(False)
+        self.beside_wanted.emit(key)
 
     def _choose(self, row: int) -> None:
         self._workspace.activate(draft=self.box.itemData(row))

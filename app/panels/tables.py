@@ -70,12 +70,12 @@ def table_of(model: QAbstractItemModel, name: str, stretch: int, row_px: int = 2
     table.setWordWrap(False)
     table.setItemDelegate(CellDelegate(table))
     table.setFont(tabular(table.font(), SMALL_PX))
-    table.horizontalHeader().setFont(tabular(table.font(), SMALL_PX))
+    table.horizontalHeader().setFont(tabular(table.font(), SMALL_PX - 1))
     table.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
     table.verticalHeader().hide()
     table.verticalHeader().setDefaultSectionSize(row_px)
     header = table.horizontalHeader()
-    header.setStyleSheet("QHeaderView::section { padding: 3px 2px; }")
+    header.setStyleSheet("QHeaderView::section { padding: 3px 1px; font-size: 11px; }")
     header.setHighlightSections(False)
     header.setMinimumSectionSize(30)
     header.setDefaultAlignment(Qt.AlignmentFlag.AlignCenter)
@@ -86,8 +86,8 @@ def table_of(model: QAbstractItemModel, name: str, stretch: int, row_px: int = 2
 
 def set_widths(table: QTableView, samples: dict[int, str]) -> None:
     """Give columns the width their widest usual text or their head needs."""
-    metrics, model = QFontMetrics(table.font()), table.model()
+    metrics, heads, model = QFontMetrics(table.font()), QFontMetrics(table.horizontalHeader().font()), table.model()
     for column, text in samples.items():
         head = str(model.headerData(column, Qt.Orientation.Horizontal, Qt.ItemDataRole.DisplayRole) or "")
-        widths = [metrics.horizontalAdvance(t) for t in (text, *head.split("\n"))]
-        table.setColumnWidth(column, max(widths) + 8)
+        widths = [metrics.horizontalAdvance(text) + 8, *(heads.horizontalAdvance(t) + 8 for t in head.split("\n"))]
+        table.setColumnWidth(column, max(widths))

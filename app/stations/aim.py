@@ -34,7 +34,7 @@ class Aim(Station):
         self.view = BeamView(context.workspace, desk.pictures, desk.beams)
         eye = self._eye()
         self.pane = Pane(self.prescription, self.state, self.beams, eye, stretch=eye, spacing=10)
-        self.pane.setMinimumWidth(400)
+        self.pane.setMinimumWidth(430)
         self.pane.column.setContentsMargins(12, 12, 12, 12)
         self.stage.ring.signals.open_beam.connect(self._open_beam)
         self._actions = self._make_actions()

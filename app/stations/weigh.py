@@ -15,6 +15,7 @@ from app.panels.levels import LevelsPanel
 from app.panels.pane import Pane
 from app.panels.prescription import PrescriptionPanel
 from app.stations.aim import probe_action
+from app.stations.beside import Beside
 from app.stations.plan_stage import PlanStage
 from app.stations.station import Station
 from app.views.dose_ramp import pen
@@ -39,6 +40,9 @@ class Weigh(Station):
         self.levels = LevelsPanel(context.workspace, desk.draft, pen)
         self.levels.look_changed.connect(self.stage.set_look)
         self.drafts = DraftsPanel(context.workspace, desk.draft)
+        self.beside = Beside(context, self.stage)
+        self.drafts.beside_wanted.connect(self._lay_beside)
+        self.drafts.difference_wanted.connect(self.beside.set_difference)
         self.pane = Pane(self.state, self.weights, self.prescription, self.levels, self.drafts, spacing=12)
         self.pane.setMinimumWidth(280)
         self.pane.column.setContentsMargins(12, 12, 12, 12)
@@ -113,7 +117,15 @@ class Weigh(Station):
         if self._here:
             self.context.go("aim")
 
+    def _lay_beside(self, key: str) -> None:
+        self.beside.choose(key)
+        if self._here:
+            self.context.refresh()
+
     # what stands where
+
+    def left(self) -> QWidget | None:
+        return self.beside.widget if self.beside.other.key and self.context.workspace.case is not None else None
 
     def right(self) -> QWidget | None:
         return self.pane if self.context.workspace.case is not None else None
@@ -127,6 +139,7 @@ class Weigh(Station):
 
     def leave(self) -> None:
         self._here = False
+        self.drafts.difference.setChecked(False)
         self.stage.leave()
 
     def state_line(self) -> str:

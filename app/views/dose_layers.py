@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QImage, QMouseEvent, QPainter, QPainterPath, QPixmap
+from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QImage, QMouseEvent, QPainter, QPainterPath, QPen, QPixmap
 
 from app.core.plan_follow import PlanFollower
 from app.core.tokens import SMALL_PX, colour, tabular
@@ -177,9 +177,9 @@ class IsodoseLayer(Layer):
         if body is not None:
             painter.setClipPath(body, Qt.ClipOperation.IntersectClip)
         for level in reversed(levels):
-            line = pen(level.percent)
+            line = QPen(pen(level.percent))
             if not view.large:
-                line.setWidthF(max(1.0, line.widthF() - 0.8))
+                line.setWidthF(1.8 if line.widthF() > 2 else 1.0)
             painter.setPen(line)
             painter.drawPath(level.path)
         painter.restore()
@@ -193,13 +193,14 @@ class IsodoseLayer(Layer):
         taken: list[QRectF] = []
         frame = QRectF(view.rect()).adjusted(2, 2, -2, -2)
         for level in levels:
-            if level.anchor_mm is None:
+            anchor_mm = level.anchor_mm
+            if anchor_mm is None:
                 continue
-            at = view.transform.map(level.anchor_mm)
+            at = view.transform.map(anchor_mm)
             text = f"{level.percent:g}"
             box = QRectF(0, 0, metrics.horizontalAdvance(text) + 6, metrics.height())
             box.moveCenter(at)
-            outside = body is not None and not body.contains(level.anchor_mm)
+            outside = body is not None and not body.contains(anchor_mm)
             if outside or not frame.contains(box) or any(box.intersects(t) for t in taken):
                 at = self._other_place(view, level, box, frame, taken, body)
                 if at is None:

@@ -18,13 +18,18 @@ Line = NDArray[np.float64]
 
 @dataclass
 class LevelLines:
-    """One isodose level on one plane: percent, dose, path and lines in in-plane mm, and where its label sits."""
+    """One isodose level on one plane: percent, dose, path and lines in in-plane mm; `turn` sets labels apart."""
 
     percent: float
     gy: float
     path: QPainterPath
     lines: list[Line]
-    anchor_mm: QPointF | None
+    turn: int = 0
+
+    @property
+    def anchor_mm(self) -> QPointF | None:
+        """Where the label sits: outward in a direction that turns from level to level."""
+        return _anchor(max(self.lines, key=len), self.turn) if self.lines else None
 
 
 @dataclass
@@ -89,14 +94,19 @@ class DosePlanes:
 
 def _level(percent: float, gy: float, found: list[Line], plane: DosePlane, turn: int) -> LevelLines:
     if not found:
-        return LevelLines(percent, gy, QPainterPath(), [], None)
+        return LevelLines(percent, gy, QPainterPath(), [])
     du, dv = plane.u_mm[1] - plane.u_mm[0], plane.v_mm[1] - plane.v_mm[0]
-    path, pieces = QPainterPath(), []
+    rc = np.concatenate(found) if len(found) > 1 else found[0]
+    mm = np.empty_like(rc)
+    mm[:, 0] = plane.u_mm[0] + rc[:, 1] * du
+    mm[:, 1] = plane.v_mm[0] + rc[:, 0] * dv
+    path, pieces, start = QPainterPath(), [], 0
     for line in found:
-        mm = np.stack([plane.u_mm[0] + line[:, 1] * du, plane.v_mm[0] + line[:, 0] * dv], axis=1)
-        pieces.append(mm)
-        path.addPolygon(polygon(mm))
-    return LevelLines(percent, gy, path, pieces, _anchor(max(pieces, key=len), turn))
+        piece = mm[start : start + len(line)]
+        start += len(line)
+        pieces.append(piece)
+        path.addPolygon(polygon(piece))
+    return LevelLines(percent, gy, path, pieces, turn)
 
 
 def _anchor(line: Line, turn: int) -> QPointF:

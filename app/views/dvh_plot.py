@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen, QPixmap, QPolygonF
 from PySide6.QtWidgets import QWidget
 
 from app.core.plan_follow import PlanFollower
@@ -31,6 +31,7 @@ class DvhPlot(QWidget):
         self._ghosts: list[Curve] = []
         self._ghost_of: Any = None
         self._marks: list[Mark] = []
+        self._kept: tuple[Any, QPixmap] = (None, QPixmap())
         self._pointer: QPointF | None = None
         self._top_gy, self._step_gy = 1.0, 0.25
         self._top_amount, self._step_amount = 100.0, 20.0
@@ -111,17 +112,15 @@ class DvhPlot(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
-        painter.fillRect(self.rect(), colour("panel"))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if self.follower.now is None:
+            painter.fillRect(self.rect(), colour("panel"))
             self._teach(painter)
             return
-        self._axes(painter)
+        painter.drawPixmap(0, 0, self._ground())
         old = self.follower.is_old
         painter.save()
         painter.setClipRect(self._area().adjusted(-1, -3, 3, 1))
-        for curve in self._ghosts:
-            self._line(painter, curve, 1.0, 0.6)
         active = self.workspace.volume
         near = self._near(self._pointer) if self._pointer is not None else None
         for curve in self._curves:
@@ -130,11 +129,33 @@ class DvhPlot(QWidget):
         painter.restore()
         for mark in self._marks:
             self._mark(painter, mark)
-        self._names(painter)
         if old:
             self._mark_old(painter)
         if self._pointer is not None and near is not None:
             self._read_out(painter, near)
+
+    def _ground(self) -> QPixmap:
+        """Return axes, names and ghosts as a picture: they stand still while a weight moves."""
+        ratio, now = self.devicePixelRatioF(), self.follower.now
+        names = tuple((c.key, self._name(c.key)) for c in self._curves)
+        key = (
+            self.size(), ratio, self._top_gy, self._top_amount, self.in_cm3, id(self._ghost_of), names, now.prescribed_gy,
+            colour("panel").rgb(),
+        )  # fmt: skip
+        if self._kept[0] != key:
+            made = QPixmap(int(self.width() * ratio), int(self.height() * ratio))
+            made.setDevicePixelRatio(ratio)
+            made.fill(colour("panel"))
+            painter = QPainter(made)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            self._axes(painter)
+            self._names(painter)
+            painter.setClipRect(self._area().adjusted(-1, -3, 3, 1))
+            for curve in self._ghosts:
+                self._line(painter, curve, 1.0, 0.6)
+            painter.end()
+            self._kept = (key, made)
+        return self._kept[1]
 
     def _line(self, painter: QPainter, curve: Curve, width: float, opacity: float) -> None:
         a = self._area()

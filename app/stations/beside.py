@@ -1,0 +1,93 @@
+"""Another draft beside the active one: a second stage with linked views, and the difference of the two doses."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, QTimer
+from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+
+from app.core.context import Context
+from app.core.other_plan import OtherPlan
+from app.stations.plan_stage import PlanStage
+from app.views.difference_layer import DifferenceLayer
+from app.views.dose_layers import DoseView, IsodoseLayer, WashLayer
+from app.views.linked_views import Stage
+
+
+class Beside(QObject):
+    """Makes the second stage when it is first wanted; it shares cursor, window and cameras with the first."""
+
+    def __init__(self, context: Context, mine: PlanStage) -> None:
+        super().__init__(context.stage)
+        self._context, self._mine = context, mine
+        self.other = OtherPlan(context.workspace, context.jobs, self)
+        self.dose = DoseView(self.other)
+        self.difference = DifferenceLayer(mine.dose, self.dose)
+        self.widget: QWidget | None = None
+        self.stage: Stage | None = None
+        self._words = QLabel()
+        self._differs = False
+        self._link = QTimer(self, singleShot=True, interval=0)
+        self._link.timeout.connect(self._aim)
+        self.other.changed.connect(self._show)
+        mine.follower.now_changed.connect(self._show)
+
+    def choose(self, key: str) -> None:
+        """Lay a draft beside the active one; "" ends it."""
+        if key and self.widget is None:
+            self._build()
+        self.other.choose(key)
+
+    def set_difference(self, wanted: bool) -> None:
+        """Show the difference of the two doses on the active draft's stage."""
+        stage = self._context.stage
+        if wanted != self._differs:
+            self._differs = wanted
+            (stage.add_layer if wanted else stage.remove_layer)(self.difference)
+            stage.refresh(self.difference)
+
+    def _build(self) -> None:
+        first = self._context.stage
+        self.stage = Stage(self._context.workspace, self._context.settings)
+        self.stage.strip.hide()
+        self.stage.splitter.widget(1).hide()
+        self._same_image(None, self._context.workspace.case)
+        self.lines, self.wash = IsodoseLayer(self.dose), WashLayer(self.dose)
+        for layer in (self.wash, self.lines):
+            self.stage.add_layer(layer)
+        self.stage.readouts.append(self.dose.readout)
+        for one in (first, self.stage):
+            one.slice_shown.connect(lambda *_: self._link.start())
+        first.levels_changed.connect(lambda: self.stage.set_levels(*first.levels))
+        self.stage.levels_changed.connect(lambda: first.set_levels(*self.stage.levels))
+        self._words.setObjectName("readout")
+        self.widget = QWidget()
+        column = QVBoxLayout(self.widget)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self._words)
+        column.addWidget(self.stage, 1)
+        self._context.workspace.case_changed.connect(self._same_image)
+        self._show()
+
+    def _same_image(self, before: object, after: object) -> None:
+        """Show the first stage's image with its cameras, so that panning or magnifying one moves both."""
+        first = self._context.stage
+        if self.stage is not None and first.image is not None:
+            self.stage.image = first.image
+            self.stage.cameras = first.cameras
+            self._aim()
+
+    def _aim(self) -> None:
+        if self.stage is None or self.stage.image is None:
+            return
+        if self.stage.cameras is not self._context.stage.cameras:
+            self.stage.cameras = self._context.stage.cameras
+        for view in (*self.stage.views, *self._context.stage.views):
+            view.aim()
+
+    def _show(self, *_: object) -> None:
+        self._words.setText(self.other.words())
+        if self.stage is not None:
+            self.stage.refresh(self.lines)
+        if self._differs:
+            self._context.stage.refresh(self.difference)

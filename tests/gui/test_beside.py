@@ -1,0 +1,104 @@
+"""Another draft beside the active one, and the difference of the two."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from PySide6.QtCore import QPointF
+
+from app.views.difference_layer import LESS, MORE, _coloured
+from tests.support.cases import planned_case
+from tests.support.stub_dose import StubDose
+
+pytestmark = pytest.mark.gui
+
+
+@pytest.fixture
+def stub(answer):
+    made = StubDose()
+    answer("DoseRequest", made)
+    return made
+
+
+@pytest.fixture
+def two(qtbot, bare_window, stub):
+    """Weigh with two drafts that have a dose; the second, active one weighs the posterior beam more."""
+    bare_window.context.workspace.open(planned_case())
+    bare_window.go("weigh")
+    station = bare_window.station
+    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=10000)
+    station.desk.draft.duplicate_draft()
+    station.desk.beams.set_weight("p", 3.0)
+    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=10000)
+    return station
+
+
+def lay(qtbot, station) -> None:
+    panel = station.drafts
+    panel.beside.setCurrentIndex(1)
+    panel.beside.activated.emit(1)
+    qtbot.waitUntil(lambda: station.beside.other.now is not None, timeout=10000)
+
+
+def test_a_draft_is_laid_beside_without_computing_anything(qtbot, two, stub):
+    asked = len(stub.asked)
+    lay(qtbot, two)
+    assert len(stub.asked) == asked
+    other, mine = two.beside.other.now, two.desk.follower.now
+    assert other.mu[0] == pytest.approx(other.mu[1])
+    assert mine.mu[1] == pytest.approx(3 * mine.mu[0])
+    assert two.left() is two.beside.widget
+    assert two.beside.stage.isVisible()
+
+
+def test_views_are_linked(qtbot, two):
+    lay(qtbot, two)
+    first, second = two.context.stage, two.beside.stage
+    first.walk("z", 2)
+    assert second.view_of("z").index == first.view_of("z").index
+    second.zoom(second.view_of("z"), 1.5, QPointF(50, 50))
+    assert first.cameras["z"] is second.cameras["z"]
+    assert first.cameras["z"].zoom == pytest.approx(1.5)
+
+
+def test_the_difference_shows_where_there_is_more_and_less(qtbot, two):
+    lay(qtbot, two)
+    two.drafts.difference.setChecked(True)
+    layer = two.beside.difference
+    assert layer in two.context.stage.layers
+    percent, v_mm, u_mm = layer._plane(two.context.stage.view_of("z"))
+    column = int(np.argmin(np.abs(u_mm)))
+    front, back = (percent[int(np.argmin(np.abs(v_mm - y))), column] for y in (-40.0, 40.0))
+    assert front < -1 < 1 < back  # head first supine: the posterior beam enters at high y
+    two.drafts.difference.setChecked(False)
+    assert layer not in two.context.stage.layers
+
+
+def test_the_difference_is_clear_where_the_drafts_agree():
+    pixels = _coloured(np.array([[0.0, 0.5, 30.0, -30.0]], dtype=np.float32))
+    assert pixels[0, 0, 3] == pixels[0, 1, 3] == 0
+    assert pixels[0, 2, 3] == pixels[0, 3, 3] > 100
+    assert pixels[0, 2, 2] > pixels[0, 2, 0]  # orange: more red than blue
+    assert pixels[0, 3, 0] > pixels[0, 3, 2]
+    assert LESS != MORE
+
+
+def test_choosing_none_or_removing_the_draft_ends_it(qtbot, two):
+    lay(qtbot, two)
+    two.drafts.beside.setCurrentIndex(0)
+    two.drafts.beside.activated.emit(0)
+    assert two.left() is None
+    lay(qtbot, two)
+    two.context.workspace.undo_stack.undo()
+    two.context.workspace.undo_stack.undo()
+    assert two.beside.other.key == ""
+    assert two.left() is None
+
+
+def test_a_draft_without_dose_says_what_to_do(qtbot, two):
+    first = two.context.workspace.draft.key
+    two.desk.draft.new_draft()
+    new = two.context.workspace.draft.key
+    two.context.workspace.activate(draft=first)
+    two.beside.choose(new)
+    assert "no dose yet" in two.beside.other.words()
