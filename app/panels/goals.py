@@ -141,8 +141,9 @@ class GoalsPanel(QWidget):
         self.empty.setObjectName("quiet")
         self.form = GoalForm(desk)
         self.add, self.suggest, self.remove = (
-            QPushButton(t) for t in (self.tr("Add goal"), self.tr("Suggest"), self.tr("Remove"))
+            QPushButton(t) for t in (self.tr("Add"), self.tr("Suggest"), self.tr("Remove"))
         )
+        self.add.setToolTip(self.tr("Write a new goal"))
         self.add.clicked.connect(self.form.open)
         self.suggest.setToolTip(self.tr("Goals from published limits for volumes of these names"))
         self.suggest.clicked.connect(self._suggest)
@@ -172,7 +173,7 @@ class GoalsPanel(QWidget):
     def _show(self, *_: object) -> None:
         counts = self.model.counts()
         parts = [f"<span style='color:{colour(INKS[s]).name()}'>{SHAPES[s]} {n}</span>" for s, n in counts.items() if n]
-        self.count.setText("&nbsp;&nbsp; ".join(parts))
+        self.count.setText("&nbsp; ".join(parts))
         self.count.setToolTip(", ".join(f"{n} {self.model.state_words(s)}" for s, n in counts.items() if n))
         some = self.model.rowCount() > 0
         self.empty.setVisible(not some)

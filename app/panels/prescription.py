@@ -73,7 +73,7 @@ class PrescriptionPanel(QWidget):
             row, at = (1 + column, 0) if self._narrow else (1, 2 * column)
             grid.addWidget(name, row, at)
             grid.addWidget(widget, row, at + 1)
-            grid.setColumnStretch(at + 1, 1)
+            grid.setColumnStretch(at + 1, 3 + column)  # the rule is written longer than most names
             widget.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             widget.setMinimumContentsLength(8)
         grid.addLayout(amounts, 3, 0, 1, 4)

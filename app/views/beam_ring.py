@@ -202,7 +202,7 @@ class BeamRingLayer(Layer):
     def press(self, view: Any, event: QMouseEvent) -> bool:
         key, draft, ring = self._under(view, event.position()), self._draft(), self.ring(view)
         if not key or draft is None or ring is None:
-            return ring is not None and ring.on_rim(event.position(), RIM_GRAB_PX / 2)
+            return ring is not None and ring.on_rim(event.position(), RIM_GRAB_PX)
         self.stage.workspace.activate(beam=key)
         i = [b.key for b in draft.beams].index(key)
         self._from = (event.position(), draft.beams[i].gantry_deg, draft.weights[i], full_weight(draft.weights))

@@ -63,8 +63,10 @@ class Planner:
         return self.window.station.stage.ring.spoke_end(self.hand.view, key).toPoint()
 
     def add_beam(self, gantry_deg):
-        at, view = self.ring_at(gantry_deg), self.hand.view
+        at, view = self.ring_at(gantry_deg, 0.96), self.hand.view  # as near as a hand comes
+        cursor_mm = self.workspace.cursor_mm
         QTest.mouseClick(view, LEFT, PLAIN, at)
+        assert self.workspace.cursor_mm == cursor_mm  # the first press of a double click leaves the cross-hair
         QTest.mouseDClick(view, LEFT, PLAIN, at)
         QTest.mouseRelease(view, LEFT, PLAIN, at)
         return self.workspace.draft.beams[-1]
