@@ -7,6 +7,7 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal
 
 from app.core.jobs import JobRunner
+from app.core.plan_follow import PlanFollower, basis_key
 from app.core.workspace import Workspace
 from engine.base.errors import UserError
 from engine.base.values import Value
@@ -26,17 +27,19 @@ class OtherPlan(QObject):
 
     changed = Signal()
 
-    def __init__(self, workspace: Workspace, jobs: JobRunner, parent: QObject | None = None) -> None:
+    def __init__(self, follower: PlanFollower, jobs: JobRunner, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self.workspace, self._jobs = workspace, jobs
+        self._follower, self._jobs = follower, jobs
+        self.workspace: Workspace = follower.workspace
         self.key = ""
         self.now: Any = None
         self.state, self.reason = "none", ""
         self.shown_draft: Draft | None = None
         self._basis: tuple[Any, Any] = (None, None)
         self._asked: tuple[Any, Any] = (None, "")
-        workspace.case_changed.connect(self._update)
-        workspace.results_changed.connect(self._update)
+        self.workspace.case_changed.connect(self._update)
+        self.workspace.results_changed.connect(self._update)
+        follower.now_changed.connect(self._try_again)
         jobs.result.connect(self._take)
 
     @property
@@ -59,6 +62,8 @@ class OtherPlan(QObject):
         """Return what is to be said about the draft in one line."""
         if self.draft is None:
             return self.tr("No draft is chosen to lay beside this one.")
+        if self.now is None and self.state != "none":
+            return self.tr("{0} is being read…").format(self.draft.name)
         if self.now is None:
             return self.tr("{0} has no dose yet: make it the active draft once.").format(self.draft.name)
         quick = self.tr(", quick dose") if self.state == "quick" else ""
@@ -66,7 +71,6 @@ class OtherPlan(QObject):
 
     def _update(self, *_: object) -> None:
         case, draft = self.workspace.case, self.draft
-        before = self.now
         self.now, self.state, self.shown_draft = None, "none", draft
         if case is not None and draft is not None and draft.beams:
             try:
@@ -76,14 +80,21 @@ class OtherPlan(QObject):
             if found is not None and found.doses:
                 self.state = found.state
                 self._evaluate(found.doses, draft)
-        if before is not self.now or draft is None:
-            self.changed.emit()
+        self.changed.emit()
+
+    def _try_again(self, *_: object) -> None:
+        """The follower may have prepared what is waited for here."""
+        if self.key and self.now is None:
+            self._update()
 
     def _evaluate(self, doses: Any, draft: Draft) -> None:
         case = self.workspace.case
         if case is None:
             return
-        key = (*(d.inputs for d in doses), *((v.key, v.coverage.fingerprint) for v in case.volumes))
+        key = basis_key(doses, case)
+        shared = self._follower.basis_of(key)
+        if shared is not None:
+            self._basis = (key, shared)
         if self._basis[0] == key:
             isocentre = draft.beams[0].isocentre_mm
             self.now = self._basis[1].evaluate(

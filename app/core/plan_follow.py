@@ -105,6 +105,10 @@ class PlanFollower(QObject):
             self._active = active
             self._update()
 
+    def basis_of(self, key: tuple[Any, ...]) -> Any:
+        """Return prepared samples (see ``basis_key``), or None."""
+        return self._bases.get(key)
+
     def accept(self) -> None:
         """Let the ghost go: the change is accepted."""
         self._set_ghost(None)
@@ -175,7 +179,7 @@ class PlanFollower(QObject):
 
     def _show(self, doses: tuple[Dose, ...], case: Case, draft: Draft, quality: str, trailing: bool = False) -> bool:
         """Evaluate with prepared samples, or have them prepared; returns whether it is shown."""
-        key = (*(d.inputs for d in doses), *((v.key, v.coverage.fingerprint) for v in case.volumes))
+        key = basis_key(doses, case)
         basis = self._bases.get(key)
         if basis is None:
             self._prepare(key, doses, case, draft, quality)
@@ -249,6 +253,11 @@ class PlanFollower(QObject):
         if now is not self._ghost:
             self._ghost = now
             self.ghost_changed.emit(now)
+
+
+def basis_key(doses: tuple[Dose, ...], case: Case) -> tuple[Any, ...]:
+    """Return what prepared samples depend on: beam doses and where the volumes are, not what they are called."""
+    return (*(d.inputs for d in doses), *((v.key, v.coverage.fingerprint) for v in case.volumes))
 
 
 def quality_of(state: str) -> str:

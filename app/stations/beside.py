@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
@@ -19,7 +21,7 @@ class Beside(QObject):
     def __init__(self, context: Context, mine: PlanStage) -> None:
         super().__init__(context.stage)
         self._context, self._mine = context, mine
-        self.other = OtherPlan(context.workspace, context.jobs, self)
+        self.other = OtherPlan(mine.follower, context.jobs, self)
         self.dose = DoseView(self.other)
         self.difference = DifferenceLayer(mine.dose, self.dose)
         self.widget: QWidget | None = None
@@ -69,11 +71,13 @@ class Beside(QObject):
         self._context.workspace.case_changed.connect(self._same_image)
         self._show()
 
-    def _same_image(self, before: object, after: object) -> None:
+    def _same_image(self, before: Any, after: Any) -> None:
         """Show the first stage's image with its cameras, so that panning or magnifying one moves both."""
         first = self._context.stage
         if self.stage is not None and first.image is not None:
-            self.stage.image = first.image
+            if self.stage.image is not first.image:
+                self.stage.image = first.image
+                self.stage.frame_body(after)
             self.stage.cameras = first.cameras
             self._aim()
 
