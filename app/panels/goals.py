@@ -22,7 +22,7 @@ from app.models.goal_table import COLUMNS, INKS, SHAPES, GoalTable, unit_of
 from app.panels.tables import set_widths, table_of
 
 SAMPLES = {
-    "state": "▲  missed", "metric": "D0.03cc[Gy]", "demand": "≥ 57.00", "achieved": "107.0", "off": "+10.0",
+    "state": "◐  tolerance", "metric": "D0.03cc[Gy]", "demand": "≥ 57.00", "achieved": "107.0", "off": "+10.0",
     "priority": "Prio.",
 }  # fmt: skip
 
@@ -130,6 +130,7 @@ class GoalsPanel(QWidget):
         self.table = table_of(self.model, self.tr("Goal ledger"), COLUMNS.index("volume"), 24)
         self.table.setIconSize(QSize(10, 10))
         set_widths(self.table, {COLUMNS.index(c): text for c, text in SAMPLES.items()})
+        self.table.setTextElideMode(Qt.TextElideMode.ElideMiddle)  # names differ at their end: left, right
         heading = QLabel(self.tr("Goal ledger"))
         heading.setObjectName("heading")
         self.count = QLabel()

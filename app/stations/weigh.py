@@ -52,7 +52,7 @@ class Weigh(Station):
         self.below.setObjectName("panel")
         self.below.addWidget(self._dvh_box())
         self.below.addWidget(self.goals)
-        self.below.setSizes([300, 470])
+        self.below.setSizes([240, 530])
         self.below.setStretchFactor(0, 3)
         self.below.setStretchFactor(1, 2)
         self.below.setChildrenCollapsible(False)
