@@ -62,5 +62,5 @@ def run(args: argparse.Namespace) -> int:
         if rows[-1]["stands"] == DOSE_CHANGED
         else "The plan was changed since it was sealed."
     )
-    answer(args, data, [*words, f"The chain of {len(rows)} records is intact. {last}"])
+    answer(args, data, [*words, f"The chain is intact (records: {len(rows)}). {last}"])
     return 0

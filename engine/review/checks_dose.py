@@ -68,14 +68,14 @@ def goals(facts: Facts) -> Iterator[Finding]:
         volume = facts.case.volume(goal.volume_key)
         name = volume.name if volume else "a volume that is gone"
         place = f"{goal.volume_key}:{goal.metric}{goal.comparator}{goal.limit:g}"
-        demand = f"{name} {goal.metric} {goal.comparator} {goal.limit:g}"
+        demand = f"{name} {goal.metric}: demanded {goal.comparator} {goal.limit:g}"
         if value is None:
-            yield Finding("goal-not-judged", "warn", rule, f"{demand} cannot be judged.", place, goal.volume_key)
+            yield Finding("goal-not-judged", "warn", rule, f"{demand}, cannot be judged.", place, goal.volume_key)
         elif state == "missed":
             severity = "warn" if goal.priority < 3 else "note"
-            yield Finding("goal-missed", severity, rule, f"{demand}: {value:.2f} is missed.", place, goal.volume_key)
+            yield Finding("goal-missed", severity, rule, f"{demand}, reached {value:.2f}.", place, goal.volume_key)
         elif state == "within tolerance":
-            yield Finding("goal-tolerance", "note", rule, f"{demand}: {value:.2f} is within the tolerance.", place,
+            yield Finding("goal-tolerance", "note", rule, f"{demand}, reached {value:.2f}: within the tolerance.", place,
                           goal.volume_key)  # fmt: skip
 
 
