@@ -106,6 +106,16 @@ class SliceView(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
+        try:
+            self._paint(painter, event)
+        finally:
+            # A layer's exception would keep the painter alive in its traceback, and a painter that outlives the event
+            # ends the process.
+            painter.end()
+        if self.stage.image is not None:
+            self.stage.painted(self)
+
+    def _paint(self, painter: QPainter, event: QPaintEvent) -> None:
         if self.stage.image is None:
             painter.fillRect(event.rect(), colour("stage_ground"))
             return
@@ -118,8 +128,6 @@ class SliceView(QWidget):
         if self.hasFocus():
             painter.setPen(colour("stage_accent"))
             painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
-        painter.end()
-        self.stage.painted(self)
 
     # Two pictures are kept: grey and the still layers. A new window changes only the first, a new volume only the second.
 
