@@ -6,6 +6,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QHBoxLayout, QHeaderView, QLabel, QPushButton, QTableView, QVBoxLayout, QWidget
 
+from app.core.painting import painting
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.models.density_table import DensityTable
 from engine.image.density import DEFAULT_CURVE, DensityCurve
@@ -29,43 +30,45 @@ class CurvePlot(QWidget):
         self.update()
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setFont(tabular(self.font(), SMALL_PX))
-        if self.curve is None:
-            return
-        box = QRectF(self.rect()).adjusted(30, 8, -22, -36)
-        low, high = min(-1000.0, self.curve.hu[0]), max(1000.0, self.curve.hu[-1])
-        top = max(2.0, self.curve.g_cm3[-1] * 1.08)
+        with painting(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setFont(tabular(self.font(), SMALL_PX))
+            if self.curve is None:
+                return
+            box = QRectF(self.rect()).adjusted(30, 8, -22, -36)
+            low, high = min(-1000.0, self.curve.hu[0]), max(1000.0, self.curve.hu[-1])
+            top = max(2.0, self.curve.g_cm3[-1] * 1.08)
 
-        def at(hu: float, rho: float) -> QPointF:
-            return QPointF(box.left() + (hu - low) / (high - low) * box.width(), box.bottom() - rho / top * box.height())
+            def at(hu: float, rho: float) -> QPointF:
+                return QPointF(
+                    box.left() + (hu - low) / (high - low) * box.width(), box.bottom() - rho / top * box.height()
+                )
 
-        flags = Qt.AlignmentFlag
-        step = 1000 if high - low <= 5000 else 2000
-        for hu in range(int(low // step) * step, int(high) + 1, step):
-            if hu >= low:
-                x = at(hu, 0).x()
+            flags = Qt.AlignmentFlag
+            step = 1000 if high - low <= 5000 else 2000
+            for hu in range(int(low // step) * step, int(high) + 1, step):
+                if hu >= low:
+                    x = at(hu, 0).x()
+                    painter.setPen(colour("line"))
+                    painter.drawLine(QPointF(x, box.top()), QPointF(x, box.bottom()))
+                    painter.setPen(colour("quiet"))
+                    text = f"{hu}".replace("-", "\u2212")
+                    painter.drawText(QRectF(x - 30, box.bottom() + 2, 60, 16), flags.AlignCenter, text)
+            for rho in range(0, int(top) + 1, 1 if top < 6 else 5):
+                y = at(low, rho).y()
                 painter.setPen(colour("line"))
-                painter.drawLine(QPointF(x, box.top()), QPointF(x, box.bottom()))
+                painter.drawLine(QPointF(box.left(), y), QPointF(box.right(), y))
                 painter.setPen(colour("quiet"))
-                text = f"{hu}".replace("-", "\u2212")
-                painter.drawText(QRectF(x - 30, box.bottom() + 2, 60, 16), flags.AlignCenter, text)
-        for rho in range(0, int(top) + 1, 1 if top < 6 else 5):
-            y = at(low, rho).y()
-            painter.setPen(colour("line"))
-            painter.drawLine(QPointF(box.left(), y), QPointF(box.right(), y))
-            painter.setPen(colour("quiet"))
-            painter.drawText(QRectF(0, y - 8, 24, 16), flags.AlignRight | flags.AlignVCenter, str(rho))
-        painter.drawText(QRectF(box.left(), box.bottom() + 18, box.width(), 16), flags.AlignCenter,
-                         self.tr("g/cm\u00b3 over CT number, HU"))  # fmt: skip
-        points = [at(h, r) for h, r in zip(self.curve.hu, self.curve.g_cm3)]
-        points = [QPointF(box.left(), points[0].y()), *points, QPointF(box.right(), points[-1].y())]
-        painter.setPen(QPen(colour("accent"), 2))
-        painter.drawPolyline(points)
-        painter.setBrush(colour("accent"))
-        for p in points[1:-1]:
-            painter.drawEllipse(p, 3, 3)
+                painter.drawText(QRectF(0, y - 8, 24, 16), flags.AlignRight | flags.AlignVCenter, str(rho))
+            painter.drawText(QRectF(box.left(), box.bottom() + 18, box.width(), 16), flags.AlignCenter,
+                             self.tr("g/cm\u00b3 over CT number, HU"))  # fmt: skip
+            points = [at(h, r) for h, r in zip(self.curve.hu, self.curve.g_cm3)]
+            points = [QPointF(box.left(), points[0].y()), *points, QPointF(box.right(), points[-1].y())]
+            painter.setPen(QPen(colour("accent"), 2))
+            painter.drawPolyline(points)
+            painter.setBrush(colour("accent"))
+            for p in points[1:-1]:
+                painter.drawEllipse(p, 3, 3)
 
 
 class DensityPanel(QWidget):

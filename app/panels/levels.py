@@ -9,6 +9,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QSlider, QVBoxLayout, QWidget
 
 from app.core.draft_edits import DraftEdits
+from app.core.painting import painting
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.core.workspace import Workspace
 from app.models.numbers import shown, typed
@@ -36,22 +37,22 @@ class LevelKey(QWidget):
         return QSize(240, 20 * ((len(self._rows) + 1) // 2) + 8)
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(colour("stage_ground"))
-        painter.drawRoundedRect(self.rect(), 4, 4)
-        painter.setFont(tabular(self.font(), SMALL_PX))
-        per_column = (len(self._rows) + 1) // 2
-        half = self.width() / 2
-        for i, (percent, gy) in enumerate(self._rows):
-            x, y = 10 + half * (i // per_column if per_column else 0), 4 + 20 * (i % per_column) + 10
-            pen = self._pens(percent)
-            painter.setPen(QPen(pen))
-            painter.drawLine(int(x), int(y), int(x + 34), int(y))
-            painter.setPen(colour("stage_text"))
-            words = f"{shown(percent, 1)} %" + (f"  {gy:.1f} Gy" if gy else "")
-            painter.drawText(int(x + 42), int(y + 5), words)
+        with painting(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(colour("stage_ground"))
+            painter.drawRoundedRect(self.rect(), 4, 4)
+            painter.setFont(tabular(self.font(), SMALL_PX))
+            per_column = (len(self._rows) + 1) // 2
+            half = self.width() / 2
+            for i, (percent, gy) in enumerate(self._rows):
+                x, y = 10 + half * (i // per_column if per_column else 0), 4 + 20 * (i % per_column) + 10
+                pen = self._pens(percent)
+                painter.setPen(QPen(pen))
+                painter.drawLine(int(x), int(y), int(x + 34), int(y))
+                painter.setPen(colour("stage_text"))
+                words = f"{shown(percent, 1)} %" + (f"  {gy:.1f} Gy" if gy else "")
+                painter.drawText(int(x + 42), int(y + 5), words)
 
 
 class LevelsPanel(QWidget):

@@ -6,6 +6,7 @@ from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFont, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
 
+from app.core.painting import painting
 from app.core.tokens import SMALL_PX, colour, tabular
 
 WIDTH_PX, HEIGHT_PX = 164, 58
@@ -35,24 +36,24 @@ class RailButton(QAbstractButton):
             self.update()
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        box = QRectF(self.rect())
-        if self.isChecked() or self.underMouse():
-            painter.fillRect(box, colour("selected" if self.isChecked() else "raised"))
-        if self.isChecked():
-            painter.fillRect(QRectF(0, 0, 3, box.height()), colour("accent"))
-        if self.hasFocus():
-            painter.setPen(colour("accent"))
-            painter.drawRect(box.adjusted(0.5, 0.5, -1.5, -1.5))
-        painter.setPen(colour("text"))
-        painter.setFont(tabular(self.font(), 15, strong=self.isChecked()))
-        painter.drawText(box.adjusted(16, 9, -8, -28), Qt.AlignmentFlag.AlignVCenter, self.text())
-        painter.setPen(colour("quiet"))
-        small: QFont = tabular(self.font(), SMALL_PX)
-        painter.setFont(small)
-        words = painter.fontMetrics().elidedText(self.state, Qt.TextElideMode.ElideRight, WIDTH_PX - 24)
-        painter.drawText(box.adjusted(16, 30, -8, -8), Qt.AlignmentFlag.AlignVCenter, words)
+        with painting(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            box = QRectF(self.rect())
+            if self.isChecked() or self.underMouse():
+                painter.fillRect(box, colour("selected" if self.isChecked() else "raised"))
+            if self.isChecked():
+                painter.fillRect(QRectF(0, 0, 3, box.height()), colour("accent"))
+            if self.hasFocus():
+                painter.setPen(colour("accent"))
+                painter.drawRect(box.adjusted(0.5, 0.5, -1.5, -1.5))
+            painter.setPen(colour("text"))
+            painter.setFont(tabular(self.font(), 15, strong=self.isChecked()))
+            painter.drawText(box.adjusted(16, 9, -8, -28), Qt.AlignmentFlag.AlignVCenter, self.text())
+            painter.setPen(colour("quiet"))
+            small: QFont = tabular(self.font(), SMALL_PX)
+            painter.setFont(small)
+            words = painter.fontMetrics().elidedText(self.state, Qt.TextElideMode.ElideRight, WIDTH_PX - 24)
+            painter.drawText(box.adjusted(16, 30, -8, -8), Qt.AlignmentFlag.AlignVCenter, words)
 
 
 class Rail(QWidget):

@@ -24,6 +24,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.core.beam_edits import BeamEdits, target_of
 from app.core.beam_pictures import BeamPictures
+from app.core.painting import painting
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.core.workspace import Workspace
 from app.views.aperture_shape import Grip, grip_at, open_boxes
@@ -99,27 +100,27 @@ class BeamView(QWidget):
     # -- drawing -------------------------------------------------------------------------------------------------
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.fillRect(self.rect(), colour("stage_ground"))
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        case, beam = self.workspace.case, self.workspace.beam
-        if case is None or beam is None:
-            painter.setPen(colour("stage_quiet"))
-            words = self.tr("The beam's-eye view appears here once there is a beam.")
-            painter.drawText(
-                self.rect().adjusted(16, 8, -16, -8), Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, words
-            )
-            return
-        self._radiograph(painter, case, beam)
-        self._aperture(painter, beam)
-        self._volumes(painter, case, beam)
-        self._graticule(painter)
-        self._jaws(painter, beam)
-        self._words(painter, beam)
-        if self.hasFocus():
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.setPen(QPen(colour("stage_accent"), 1))
-            painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
+        with painting(self) as painter:
+            painter.fillRect(self.rect(), colour("stage_ground"))
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            case, beam = self.workspace.case, self.workspace.beam
+            if case is None or beam is None:
+                painter.setPen(colour("stage_quiet"))
+                words = self.tr("The beam's-eye view appears here once there is a beam.")
+                painter.drawText(
+                    self.rect().adjusted(16, 8, -16, -8), Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, words
+                )
+                return
+            self._radiograph(painter, case, beam)
+            self._aperture(painter, beam)
+            self._volumes(painter, case, beam)
+            self._graticule(painter)
+            self._jaws(painter, beam)
+            self._words(painter, beam)
+            if self.hasFocus():
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                painter.setPen(QPen(colour("stage_accent"), 1))
+                painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
 
     def _radiograph(self, painter: QPainter, case: Any, beam: Beam) -> None:
         found = self.pictures.radiograph(case, beam)

@@ -27,6 +27,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.core.painting import painting
 from app.core.tokens import colour
 
 LEAST_PX, MOST_PX = 200, 320
@@ -68,23 +69,26 @@ class Thumb(QWidget):
             super().keyPressEvent(event)
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        frame = QRectF(1, 1, self.width() - 2, self.width() * 0.75 - 2)
-        painter.drawPixmap(frame.toRect(), self._picture(frame.size().toSize()))
-        ink = colour("accent") if self.hasFocus() else colour("line")
-        painter.setPen(QPen(ink, 3 if self.hasFocus() else 1))
-        painter.drawRect(frame)
-        mark, words = QRectF(2, frame.bottom() + 5, 18, 18), QRectF(22, frame.bottom() + 5, self.width() - 24, WORDS_PX - 6)
-        painter.setPen(QPen(colour("accent" if self.seen else "quiet"), 1.6))
-        box = QRectF(mark.left() + 1, mark.top() + 2, 12, 12)
-        painter.drawRoundedRect(box, 2, 2)
-        if self.seen:
-            painter.drawPolyline(
-                [box.topLeft() + QPointF(2.5, 6), box.topLeft() + QPointF(5, 9), box.topLeft() + QPointF(9.5, 3)]
+        with painting(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            frame = QRectF(1, 1, self.width() - 2, self.width() * 0.75 - 2)
+            painter.drawPixmap(frame.toRect(), self._picture(frame.size().toSize()))
+            ink = colour("accent") if self.hasFocus() else colour("line")
+            painter.setPen(QPen(ink, 3 if self.hasFocus() else 1))
+            painter.drawRect(frame)
+            mark, words = (
+                QRectF(2, frame.bottom() + 5, 18, 18),
+                QRectF(22, frame.bottom() + 5, self.width() - 24, WORDS_PX - 6),
             )
-        painter.setPen(colour("text" if self.seen else "quiet"))
-        painter.drawText(words, int(Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignTop), self._title)
+            painter.setPen(QPen(colour("accent" if self.seen else "quiet"), 1.6))
+            box = QRectF(mark.left() + 1, mark.top() + 2, 12, 12)
+            painter.drawRoundedRect(box, 2, 2)
+            if self.seen:
+                painter.drawPolyline(
+                    [box.topLeft() + QPointF(2.5, 6), box.topLeft() + QPointF(5, 9), box.topLeft() + QPointF(9.5, 3)]
+                )
+            painter.setPen(colour("text" if self.seen else "quiet"))
+            painter.drawText(words, int(Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignTop), self._title)
 
     def _picture(self, size: QSize) -> QPixmap:
         """Return the picture at this size, kept: shrinking it well takes longer than drawing it."""

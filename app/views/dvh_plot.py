@@ -9,6 +9,7 @@ from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen, QPixmap, QPolygonF
 from PySide6.QtWidgets import QWidget
 
+from app.core.painting import painting
 from app.core.plan_follow import PlanFollower
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.views.dvh_curves import Curve, Mark, amount_at, curves, marks, nearest, round_top
@@ -111,29 +112,29 @@ class DvhPlot(QWidget):
         return QPointF(a.left() + gy / self._top_gy * a.width(), a.bottom() - amount / self._top_amount * a.height())
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        if self.follower.now is None:
-            painter.fillRect(self.rect(), colour("panel"))
-            self._teach(painter)
-            return
-        painter.drawPixmap(0, 0, self._ground())
-        old = self.follower.is_old
-        painter.save()
-        painter.setClipRect(self._area().adjusted(-1, -3, 3, 1))
-        active = self.workspace.volume
-        near = self._near(self._pointer) if self._pointer is not None else None
-        for curve in self._curves:
-            strong = (active is not None and curve.key == active.key) or (near is not None and curve.key == near.key)
-            # One pixel is the width Qt draws fastest; eleven wider lines cost as much as all isodose lines together.
-            self._line(painter, curve, 2.6 if strong else 1.0, OLD_OPACITY if old else 1.0)
-        painter.restore()
-        for mark in self._marks:
-            self._mark(painter, mark)
-        if old:
-            self._mark_old(painter)
-        if self._pointer is not None and near is not None:
-            self._read_out(painter, near)
+        with painting(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            if self.follower.now is None:
+                painter.fillRect(self.rect(), colour("panel"))
+                self._teach(painter)
+                return
+            painter.drawPixmap(0, 0, self._ground())
+            old = self.follower.is_old
+            painter.save()
+            painter.setClipRect(self._area().adjusted(-1, -3, 3, 1))
+            active = self.workspace.volume
+            near = self._near(self._pointer) if self._pointer is not None else None
+            for curve in self._curves:
+                strong = (active is not None and curve.key == active.key) or (near is not None and curve.key == near.key)
+                # One pixel is the width Qt draws fastest; eleven wider lines cost as much as all isodose lines together.
+                self._line(painter, curve, 2.6 if strong else 1.0, OLD_OPACITY if old else 1.0)
+            painter.restore()
+            for mark in self._marks:
+                self._mark(painter, mark)
+            if old:
+                self._mark_old(painter)
+            if self._pointer is not None and near is not None:
+                self._read_out(painter, near)
 
     def _ground(self) -> QPixmap:
         """Return axes, names and ghosts as a picture: they stand still while a weight moves."""

@@ -20,6 +20,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QToolTip, QWidget
 
+from app.core.painting import painting
 from app.core.tokens import colour
 from app.views import plane
 from app.views.grey import picture, plane_numbers
@@ -105,13 +106,8 @@ class SliceView(QWidget):
     # painting
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        try:
+        with painting(self) as painter:
             self._paint(painter, event)
-        finally:
-            # A layer's exception would keep the painter alive in its traceback, and a painter that outlives the event
-            # ends the process.
-            painter.end()
         if self.stage.image is not None:
             self.stage.painted(self)
 

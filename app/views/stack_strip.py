@@ -9,6 +9,7 @@ from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPixmap, QWheelEvent
 from PySide6.QtWidgets import QToolTip, QWidget
 
+from app.core.painting import painting
 from app.core.tokens import colour
 from app.core.workspace import Workspace
 from app.views.plane import plane_count, plane_position
@@ -122,18 +123,18 @@ class StackStrip(QWidget):
         self._kept = None
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.fillRect(self.rect(), colour("stage_shade"))
-        if self._workspace.case is None:
-            return
-        if self._kept is None:
-            self._kept = self._paint_columns()
-        painter.drawPixmap(0, 0, self._kept)
-        self._paint_position(painter)
-        if self.hasFocus():
-            painter.setPen(colour("stage_accent"))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
+        with painting(self) as painter:
+            painter.fillRect(self.rect(), colour("stage_shade"))
+            if self._workspace.case is None:
+                return
+            if self._kept is None:
+                self._kept = self._paint_columns()
+            painter.drawPixmap(0, 0, self._kept)
+            self._paint_position(painter)
+            if self.hasFocus():
+                painter.setPen(colour("stage_accent"))
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
 
     def _paint_columns(self) -> QPixmap:
         ratio = self.devicePixelRatioF()
