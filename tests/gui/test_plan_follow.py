@@ -47,8 +47,14 @@ def settled(qtbot, desk):
     qtbot.waitUntil(lambda: desk.follower.state == "current" and not desk.follower.asks.running, timeout=10000)
 
 
+def idle(desk):
+    """Whether no dose is asked for, now or when the rest is over."""
+    asks = desk.follower.asks
+    return not asks.running and not asks._settle.isActive()
+
+
 def test_nothing_is_computed_until_a_station_wants_dose(qtbot, desk, stub):
-    QTest.qWait(50)
+    assert idle(desk)
     assert desk.follower.state == "none"
     assert stub.asked == []
 
@@ -138,7 +144,7 @@ def test_cancel_keeps_the_old_dose_marked_until_asked_again(qtbot, current, stub
     current.follower.cancel()
     qtbot.waitUntil(lambda: not current.follower.asks.running)
     stub.gate.set()
-    QTest.qWait(350)
+    assert idle(current)
     assert current.follower.state == "out of date"
     assert current.follower.asks.halted
     current.follower.compute()
@@ -161,7 +167,7 @@ def test_a_refused_dose_is_said_and_not_tried_again(qtbot, current, stub):
     current.beams.set_gantry("a", 40)
     qtbot.waitUntil(lambda: bool(current.follower.asks.failure))
     assert "misses the patient" in current.follower.asks.failure
-    QTest.qWait(350)
+    qtbot.waitUntil(lambda: idle(current))
     assert len(stub.asked) == 1
     assert current.follower.is_old
 

@@ -276,20 +276,17 @@ def test_the_probe_adds_up(weigh):
         assert share.water_mm == pytest.approx(55, abs=5)
 
 
-def test_p_keeps_the_probe_and_space_shows_it_while_held(weigh):
+def test_p_keeps_the_probe_and_space_shows_it_while_held(qtbot, weigh):
     shown, view = weigh.stage.probe, weigh.context.stage.view_of("z")
     assert not shown.isVisible()
     for kind, wanted in ((QEvent.Type.KeyPress, True), (QEvent.Type.KeyRelease, False)):
         QApplication.sendEvent(view, QKeyEvent(kind, Qt.Key.Key_Space, Qt.KeyboardModifier.NoModifier, " "))
-        QTest.qWait(20)
-        assert shown.isVisible() == wanted
+        qtbot.waitUntil(lambda w=wanted: shown.isVisible() == w)
     shown.set_pinned(True)
-    QTest.qWait(20)
-    assert shown.isVisible()
+    qtbot.waitUntil(shown.isVisible)
     assert "PTV" in shown.table.text()
     weigh.context.go("outline")
-    QTest.qWait(20)
-    assert not shown.isVisible()
+    qtbot.waitUntil(lambda: not shown.isVisible())
 
 
 # drafts

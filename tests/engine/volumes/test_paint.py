@@ -176,4 +176,8 @@ def test_an_edge_trace_keeps_to_a_round_edge():
 
 
 def test_warming_up_leaves_nothing_behind():
+    before, after = np.zeros((20, 20), np.uint8), np.zeros((20, 20), np.uint8)
+    paint.stamp(before, 10, 10, (4.5, 4.5))
     paint.warm_up()
+    paint.stamp(after, 10, 10, (4.5, 4.5))
+    assert np.array_equal(before, after)
