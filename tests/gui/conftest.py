@@ -12,6 +12,7 @@ from PySide6.QtTest import QTest
 from app.core.settings import Settings
 from app.window import Window
 from tests.support.cases import small_case
+from tests.support.stub_dose import StubDose
 
 
 @pytest.fixture
@@ -90,3 +91,11 @@ def answer(monkeypatch) -> Callable[[str, Callable[..., Any]], None]:
         monkeypatch.setitem(compute.TABLE, kind, function)
 
     return replace
+
+
+@pytest.fixture
+def stub(answer) -> StubDose:
+    """Doses come from a stub that remembers what was asked and can be held back."""
+    made = StubDose()
+    answer("DoseRequest", made)
+    return made

@@ -8,16 +8,8 @@ from PySide6.QtCore import QPointF
 
 from app.views.difference_layer import LESS, MORE, _coloured
 from tests.support.cases import planned_case
-from tests.support.stub_dose import StubDose
 
 pytestmark = pytest.mark.gui
-
-
-@pytest.fixture
-def stub(answer):
-    made = StubDose()
-    answer("DoseRequest", made)
-    return made
 
 
 @pytest.fixture

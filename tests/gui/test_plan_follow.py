@@ -10,16 +10,8 @@ from app.core.plan_desk import PlanDesk
 from app.core.workspace import Workspace
 from engine.base.errors import GeometryError
 from tests.support.cases import planned_case
-from tests.support.stub_dose import StubDose
 
 pytestmark = pytest.mark.gui
-
-
-@pytest.fixture
-def stub(answer):
-    made = StubDose()
-    answer("DoseRequest", made)
-    return made
 
 
 @pytest.fixture

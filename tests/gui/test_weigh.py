@@ -15,16 +15,8 @@ from app.core.probe import probe
 from app.models.goal_table import COLUMNS
 from app.views.dose_ramp import ink, ramp, stroke
 from tests.support.cases import planned_case
-from tests.support.stub_dose import StubDose
 
 pytestmark = pytest.mark.gui
-
-
-@pytest.fixture
-def stub(answer):
-    made = StubDose()
-    answer("DoseRequest", made)
-    return made
 
 
 @pytest.fixture
