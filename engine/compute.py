@@ -24,7 +24,7 @@ TABLE: dict[str, str | Callable[[Any, Report], Any]] = {
     "FindBody": "engine.volumes.outer:find_body",
     "Radiograph": "engine.image.projection:radiograph",
     "MakeDemonstration": "engine.phantoms.demonstration:make_demonstration",
-    "PlanDemonstration": "engine.case.demonstration:plan_demonstration",
+    "PlanDemonstration": "engine.dicom.demonstration:plan_demonstration",
     "ShapeVolume": "engine.volumes.shape:shape_volume",
     "CheckVolumes": "engine.volumes.shape:check_volumes",
 }

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from app.commands.common import add_json, answer, computed, evaluated, progress, write_whole
-from engine.base.errors import InputError, UserError
+from engine.base.errors import InputError
 from engine.base.progress import Report, part
 
 NAMES = ("thorax", "head", "pelvis")
@@ -69,7 +69,9 @@ def demonstrate(name: str, folder: Path, report: Report) -> dict[str, Any]:
     for sub in ("ct", "rt", "pictures"):
         (folder / sub).mkdir(parents=True, exist_ok=True)
     phantom = compute.run(compute.request("MakeDemonstration", name=name), part(report, 0.0, 0.3))
-    case = planned(phantom, folder / "ct", part(report, 0.3, 0.5))
+    case = compute.run(
+        compute.request("PlanDemonstration", phantom=phantom, ct_folder=str(folder / "ct")), part(report, 0.3, 0.5)
+    )
     draft = case.drafts[-1]
     results: dict[str, Any] = {}
     doses, stands = computed(case, draft, results, part(report, 0.5, 0.75))
@@ -134,21 +136,6 @@ def demonstrate(name: str, folder: Path, report: Report) -> dict[str, Any]:
     }  # fmt: skip
     write_whole(folder / "summary.json", (json.dumps(summary, indent=2, ensure_ascii=False) + "\n").encode())
     return summary
-
-
-def planned(phantom: Any, ct_folder: Path, report: Report) -> Any:
-    """Write the CT as DICOM, read it back like any other, and return the case with volumes, beams, goals."""
-    from engine.case.case import Patient
-    from engine.case.demonstration import planned as with_plan
-    from engine.dicom.ct_files import write_ct
-    from engine.dicom.read_ct import OpenSeries, open_series
-
-    who = Patient(phantom.patient_name, phantom.patient_id, "", phantom.sex, synthetic=True)
-    write_ct(phantom.image, who, ct_folder, part(report, 0.0, 0.5))
-    opened = open_series(OpenSeries(str(ct_folder)), part(report, 0.5, 0.9))
-    if opened.image.grid.shape != phantom.image.grid.shape or (opened.image.hu != phantom.image.hu).any():
-        raise UserError("the CT read back differs from the one written", str(ct_folder), "Report this as a bug.")
-    return with_plan(phantom, opened.patient, opened.image, part(report, 0.9, 1.0))
 
 
 def _sentences(row: dict[str, Any]) -> list[str]:

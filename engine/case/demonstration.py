@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from engine.base.errors import InputError
 from engine.base.progress import Report, quiet
-from engine.base.values import Value
 from engine.beams.arrange import isocentre_of, new_beam
 from engine.beams.conform import conform
 from engine.beams.machine import load_machine
@@ -17,20 +15,6 @@ from engine.evaluation.goals import Goal
 from engine.image.ct import CtImage
 
 MARGIN_MM = 6.0
-
-
-@dataclass(frozen=True, eq=False)
-class PlanDemonstration(Value):
-    """Ask for the case of a demonstration patient (an ``engine.phantoms.phantom.Phantom``)."""
-
-    phantom: Value
-
-
-def plan_demonstration(request: PlanDemonstration, report: Report = quiet) -> Case:
-    """Return the case of a demonstration patient on its own image, with the plan it suggests."""
-    phantom: Any = request.phantom
-    patient = Patient(phantom.patient_name, phantom.patient_id, "", phantom.sex, synthetic=True)
-    return planned(phantom, patient, phantom.image, report)
 
 
 def planned(phantom: Any, patient: Patient, image: CtImage, report: Report = quiet) -> Case:

@@ -73,7 +73,7 @@ def main() -> int:
         window.resize(1280, 800)
         window.show()
         if full:
-            from engine.case.demonstration import PlanDemonstration, plan_demonstration
+            from engine.dicom.demonstration import PlanDemonstration, plan_demonstration
             from engine.phantoms import make
 
             case = plan_demonstration(PlanDemonstration(make("thorax")))

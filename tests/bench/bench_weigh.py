@@ -33,7 +33,7 @@ def window_in_weigh() -> object:
     from app.core.settings import Settings
     from app.window import Window
     from engine.case import edits
-    from engine.case.demonstration import PlanDemonstration, plan_demonstration
+    from engine.dicom.demonstration import PlanDemonstration, plan_demonstration
     from engine.phantoms.demonstration import MakeDemonstration, make_demonstration
 
     app = QApplication.instance() or QApplication(sys.argv[:1])

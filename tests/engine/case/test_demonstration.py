@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from engine.base.errors import InputError
-from engine.case.case import Patient
-from engine.case.demonstration import PlanDemonstration, plan_demonstration, planned
+from engine.case.case import Case, Patient
+from engine.case.demonstration import planned
 from engine.phantoms.phantom import GoalHint, Phantom, PlanHint
 from tests.support.cases import small_case
 
@@ -22,14 +22,16 @@ def phantom(target: str = "PTV") -> Phantom:
     return Phantom("thorax", "Demo^Test", "D1", "O", "synthetic", case.image, case.volumes, hint)
 
 
+def plan() -> Case:
+    made = phantom()
+    return planned(made, Patient(made.patient_name, made.patient_id, "", made.sex, synthetic=True), made.image)
+
+
 def test_every_suggestion_is_in_the_plan():
-    case = plan_demonstration(PlanDemonstration(phantom()))
+    case = plan()
     draft = case.drafts[0]
     assert case.patient.synthetic
-    assert [b.gantry_deg for b in draft.beams] == [
-        0,
-        120,
-    ]
+    assert [b.gantry_deg for b in draft.beams] == [0, 120]
     assert draft.weights == (2.0, 1.0)
     assert draft.prescription.volume_key == "ptv"
     assert [g.volume_key for g in draft.goals] == ["cord"]
@@ -37,7 +39,7 @@ def test_every_suggestion_is_in_the_plan():
 
 
 def test_beams_meet_in_the_target_and_open_around_it():
-    draft = plan_demonstration(PlanDemonstration(phantom())).drafts[0]
+    draft = plan().drafts[0]
     for beam in draft.beams:
         assert np.allclose(beam.isocentre_mm, (0, 0, 0), atol=1.0)
         x1, x2 = beam.aperture.x_mm
@@ -46,7 +48,7 @@ def test_beams_meet_in_the_target_and_open_around_it():
 
 
 def test_made_twice_it_is_the_same_value():
-    assert plan_demonstration(PlanDemonstration(phantom())) == plan_demonstration(PlanDemonstration(phantom()))
+    assert plan() == plan()
 
 
 def test_a_target_that_is_not_there_is_said():
