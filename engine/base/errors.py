@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from engine.base.words import LookUp, told
+
 
 class UserError(Exception):
     """Something in the user's world is wrong: says what, where and what to do, in one or two sentences.
@@ -14,6 +16,8 @@ class UserError(Exception):
         File, series, volume, beam or cell it concerns; may be empty.
     do : str
         What the person can do next; may be empty.
+
+    Each is a literal or made by ``engine.base.words.say``, so that the screens can show it in another language.
     """
 
     def __init__(self, what: str, where: str = "", do: str = "") -> None:
@@ -21,8 +25,13 @@ class UserError(Exception):
         super().__init__(what)
 
     def __str__(self) -> str:
-        text = f"{self.where}: {self.what}" if self.where else self.what
-        return f"{text.rstrip('.')}. {self.do}".strip() if self.do else text
+        return self.told(lambda template, count: template)
+
+    def told(self, look_up: LookUp) -> str:
+        """Return the whole sentence in the words of `look_up`; see ``engine.base.words.told``."""
+        where, what, do = (told(text, look_up) for text in (self.where, self.what, self.do))
+        text = f"{where}: {what}" if where else what
+        return f"{text.rstrip('.')}. {do}".strip() if do else text
 
 
 class InputError(UserError):

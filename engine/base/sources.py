@@ -11,6 +11,7 @@ import numpy as np
 
 from engine.base.errors import InputError
 from engine.base.values import FrozenArray, Value, frozen_array
+from engine.base.words import say
 
 KNOWN = ("read", "read-2", "computed", "memory", "common practice", "own")
 
@@ -29,7 +30,7 @@ class Source(Value):
     def __post_init__(self) -> None:
         super().__post_init__()
         if not self.title or self.known not in KNOWN:
-            raise InputError(f"a source needs a title and a 'known' out of {', '.join(KNOWN)}", self.title)
+            raise InputError(say("a source needs a title and a 'known' out of {known}", known=", ".join(KNOWN)), self.title)
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from engine.base.errors import EmptyVolume, InputError
+from engine.base.words import say
 from engine.beams.beam import Aperture, Beam
 from engine.space.grid import Point
 from engine.volumes.coverage import Coverage
@@ -48,7 +49,7 @@ def evenly(n: int, start_deg: float = 0.0) -> tuple[float, ...]:
     An odd number has no two beams that enter where another leaves.
     """
     if not 1 <= n <= 36:
-        raise InputError(f"{n} beams cannot be spread", do="Give 1 to 36.")
+        raise InputError(say("{n} beams cannot be spread", n=n), do="Give 1 to 36.")
     return tuple(float(round(start_deg + 360.0 * i / n) % 360) for i in range(n))
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from engine.base.errors import InputError
 from engine.base.values import Value
+from engine.base.words import say
 
 
 @dataclass(frozen=True, eq=False)
@@ -27,7 +28,7 @@ class Aperture(Value):
     def __post_init__(self) -> None:
         super().__post_init__()
         if self.x_mm[1] < self.x_mm[0] or self.y_mm[1] < self.y_mm[0]:
-            raise InputError(f"jaws cross: X {self.x_mm}, Y {self.y_mm} mm", "aperture")
+            raise InputError(say("jaws cross: X {x_mm}, Y {y_mm} mm", x_mm=self.x_mm, y_mm=self.y_mm), "aperture")
         if self.leaf_edges_mm and len(self.leaf_edges_mm) != len(self.leaves_mm) + 1:
             raise InputError("leaf pairs and leaf boundaries do not match", "aperture")
         if any(b < a - 1e-6 for a, b in self.leaves_mm):

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.base.errors import EmptyVolume, GeometryError, InputError
+from engine.base.words import say
 from engine.beams.beam import Aperture, Beam
 from engine.beams.machine import Machine
 from engine.beams.silhouette import project_volume, shadow_points
@@ -46,12 +47,17 @@ def conform(
     from engine.beams.shadow_kernels import strip_extents
 
     if not -50.0 <= margin_mm <= 100.0:
-        raise InputError(f"a margin of {margin_mm} mm is not between -50 and 100 mm", f"beam {beam.name}")
+        raise InputError(
+            say("a margin of {margin_mm} mm is not between -50 and 100 mm", margin_mm=margin_mm),
+            say("beam {beam}", beam=beam.name),
+        )
     parts = (coverages,) if isinstance(coverages, Coverage) else tuple(coverages)
     points = [shadow_points(c, beam, machine.sad_mm, patient_position) for c in parts]
     shadow = np.concatenate(points) if points else np.empty((0, 2))
     if not len(shadow):
-        raise EmptyVolume("there is nothing to open the beam for", f"beam {beam.name}", "Paint the target first.")
+        raise EmptyVolume(
+            "there is nothing to open the beam for", say("beam {beam}", beam=beam.name), "Paint the target first."
+        )
     x, y = _jaws(shadow, machine, margin_mm, beam.name)
     edges = np.array(machine.leaf_edges_mm, dtype=np.float64)
     if len(edges) < 2:
@@ -71,11 +77,16 @@ def _jaws(
         lo = _outwards(float(shadow[:, axis].min()) - margin_mm, -1)
         hi = _outwards(float(shadow[:, axis].max()) + margin_mm, +1)
         if hi <= lo:
-            raise GeometryError(f"a margin of {margin_mm} mm leaves nothing of the target", f"beam {name}")
+            raise GeometryError(
+                say("a margin of {margin_mm} mm leaves nothing of the target", margin_mm=margin_mm),
+                say("beam {name}", name=name),
+            )
         lo, hi = max(lo, -limit, lowest), min(hi, limit, highest)
         if hi <= lo:
             raise GeometryError(
-                "the target lies outside the largest field", f"beam {name}", "Move the isocentre into the target."
+                "the target lies outside the largest field",
+                say("beam {name}", name=name),
+                "Move the isocentre into the target.",
             )
         found.append((lo, hi))
     return found[0], found[1]

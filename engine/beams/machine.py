@@ -47,6 +47,7 @@ import numpy as np
 import assets
 from engine.base.errors import InputError
 from engine.base.values import Value
+from engine.base.words import say
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,8 +95,13 @@ class Machine(Value):
     def __post_init__(self) -> None:
         super().__post_init__()
         self._refuse_unless(bool(self.name), "it has no name")
-        self._refuse_unless(1 <= self.nominal_mv <= 50, f"{self.nominal_mv} MV is not a photon beam of 1 to 50 MV")
-        self._refuse_unless(500 <= self.sad_mm <= 2000, f"a source-axis distance of {self.sad_mm} mm is not credible")
+        self._refuse_unless(
+            1 <= self.nominal_mv <= 50,
+            say("{nominal_mv} MV is not a photon beam of 1 to 50 MV", nominal_mv=self.nominal_mv),
+        )
+        self._refuse_unless(
+            500 <= self.sad_mm <= 2000, say("a source-axis distance of {sad_mm} mm is not credible", sad_mm=self.sad_mm)
+        )
         bins = self.spectrum_mev
         self._refuse_unless(
             len(bins) > 0 and len(bins) == len(self.spectrum_fluence), "the spectrum needs one fluence per energy bin"
@@ -113,12 +119,16 @@ class Machine(Value):
         self._refuse_unless(all(a < b for a, b in pairwise(edges)), "the leaf boundaries must ascend")
         self._refuse_unless(0 < self.field_limit_mm <= 500, "the field limit must lie in 0 to 500 mm")
         for axis, (lo, hi) in (("X", self.jaw_x_mm), ("Y", self.jaw_y_mm)):
-            self._refuse_unless(lo < hi, f"the range of the {axis} jaws is empty: {lo} to {hi} mm")
+            self._refuse_unless(
+                lo < hi, say("the range of the {axis} jaws is empty: {lo} to {hi} mm", axis=axis, lo=lo, hi=hi)
+            )
         for field in ("jaw_transmission", "leaf_transmission", "extra_focal_share", "contamination_share"):
             value = getattr(self, field)
-            self._refuse_unless(0 <= value < 1, f"{field.replace('_', ' ')} must lie in 0 to 1, not {value}")
+            self._refuse_unless(
+                0 <= value < 1, say("{field} must lie in 0 to 1, not {value}", field=field.replace("_", " "), value=value)
+            )
         for field in ("extra_focal_fwhm_mm", "contamination_depth_mm", "contamination_spread_mm", "leaf_travel_mm"):
-            self._refuse_unless(getattr(self, field) > 0, f"{field.replace('_', ' ')} must be positive")
+            self._refuse_unless(getattr(self, field) > 0, say("{field} must be positive", field=field.replace("_", " ")))
         self._refuse_unless(
             0 < self.collimator_mm < self.sad_mm and 0 <= self.extra_focal_distance_mm < self.collimator_mm,
             "the order along the beam must be: focal spot, extra-focal plane, collimator, isocentre",
@@ -132,12 +142,14 @@ class Machine(Value):
 
     def _refuse_unless(self, fine: bool, what: str) -> None:
         if not fine:
-            raise InputError(what, f"machine {self.name or '(no name)'}", "Correct the machine file.")
+            raise InputError(what, say("machine {name}", name=self.name or say("(no name)")), "Correct the machine file.")
 
     def _check_curve(self, what: str, x: tuple[float, ...], y: tuple[float, ...]) -> None:
         fine = len(x) == len(y) and (not x or (len(x) >= 2 and x[0] == 0.0 and abs(y[0] - 1.0) < 1e-9))
         fine = fine and all(a < b for a, b in pairwise(x)) and all(0.05 < v < 5 for v in y)
-        self._refuse_unless(fine, f"the {what} table must start at 0 with 1, ascend, and hold values of 0.05 to 5")
+        self._refuse_unless(
+            fine, say("the {what} table must start at 0 with 1, ascend, and hold values of 0.05 to 5", what=what)
+        )
 
     @property
     def leaf_pairs(self) -> int:
@@ -166,12 +178,15 @@ def load_machine(name_or_path: str) -> Machine:
     path = Path(name_or_path) if name_or_path.endswith(".toml") else assets.path(f"machines/{name_or_path}.toml")
     if not path.is_file():
         raise InputError(
-            f"there is no machine {name_or_path!r}", do=f"Use one of {', '.join(shipped_machines())}, or a .toml file."
+            say("there is no machine {name_or_path!r}", name_or_path=name_or_path),
+            do=say("Use one of {shipped_machines}, or a .toml file.", shipped_machines=", ".join(shipped_machines())),
         )
     try:
         document = tomllib.loads(path.read_text(encoding="utf-8"))
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise InputError(f"the machine file is not valid TOML: {error}", str(path), "Correct the file.") from error
+        raise InputError(
+            say("the machine file is not valid TOML: {error}", error=str(error)), str(path), "Correct the file."
+        ) from error
     return machine_from(document, path)
 
 
@@ -213,16 +228,24 @@ def machine_from(document: dict[str, Any], path: Path) -> Machine:
     for section, body in (("", document), *((k, v) for k, v in document.items() if isinstance(v, dict))):
         known = _KEYS.get(section)
         if known is None:
-            raise InputError(f"unknown section [{section}]", str(path), f"Known: {', '.join(k for k in _KEYS if k)}.")
+            raise InputError(
+                say("unknown section [{section}]", section=section),
+                str(path),
+                say("Known: {keys}.", keys=", ".join(k for k in _KEYS if k)),
+            )
         for key, value in body.items():
             if (isinstance(value, dict) and section == "") or (section, key) in _ELSEWHERE:
                 continue
             if key not in known:
-                raise InputError(f"unknown key {key!r} in [{section or 'top'}]", str(path), f"Known: {', '.join(known)}.")
+                raise InputError(
+                    say("unknown key {key!r} in [{section}]", key=key, section=section or "top"),
+                    str(path),
+                    say("Known: {known}.", known=", ".join(known)),
+                )
             fields[known[key]] = _value(known[key], value, f"{section}.{key}".lstrip("."), path)
     for key in ("name", "nominal_mv", "spectrum"):
         if key not in document:
-            raise InputError(f"the key {key!r} is missing", str(path), "Add it.")
+            raise InputError(say("the key {key!r} is missing", key=key), str(path), "Add it.")
     limit = fields.get("field_limit_mm", 200.0)
     fields.setdefault("jaw_x_mm", (-limit, limit))
     fields.setdefault("jaw_y_mm", (-limit, limit))
@@ -241,7 +264,7 @@ def _value(field: str, value: Any, key: str, path: Path) -> Any:
             return tuple(float(v) for v in value)
     elif isinstance(value, (int, float)) and not isinstance(value, bool) and np.isfinite(value):
         return float(value)
-    raise InputError(f"{key} cannot be {value!r}", str(path), "Correct the machine file.")
+    raise InputError(say("{key} cannot be {value!r}", key=key, value=value), str(path), "Correct the machine file.")
 
 
 def _leaf_edges(widths: Any, path: Path) -> tuple[float, ...]:
@@ -266,7 +289,9 @@ def read_spectrum(name: str, beside: Path) -> tuple[tuple[tuple[float, float], .
     places = (beside / name, assets.path(f"physics/spectra/{name}"))
     path = next((p for p in places if p.is_file()), None)
     if path is None:
-        raise InputError(f"there is no spectrum file {name!r}", str(beside), "Put it beside the machine file.")
+        raise InputError(
+            say("there is no spectrum file {name!r}", name=name), str(beside), "Put it beside the machine file."
+        )
     table = read_table(path)
     try:
         low, high, fluence = table["E_low_MeV"], table["E_high_MeV"], table["relative_fluence"]

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.base.errors import GeometryError
+from engine.base.words import say
 from engine.beams.beam import Beam
 from engine.space.frames import beam_from_patient, project
 from engine.volumes.coverage import Coverage
@@ -109,5 +110,7 @@ def project_volume(coverage: Coverage, beam: Beam, sad_mm: float, patient_positi
 def _projected(points_mm: Floats, beam: Beam, sad_mm: float, patient_position: str) -> Floats:
     to_beam = beam_from_patient(patient_position, beam.gantry_deg, beam.collimator_deg, beam.couch_deg)
     if float(((points_mm - beam.isocentre_mm) @ to_beam[2]).max()) > 0.9 * sad_mm:
-        raise GeometryError("the volume reaches to the radiation source", f"beam {beam.name}", "Check the isocentre.")
+        raise GeometryError(
+            "the volume reaches to the radiation source", say("beam {beam}", beam=beam.name), "Check the isocentre."
+        )
     return project(points_mm, beam.isocentre_mm, to_beam, sad_mm)

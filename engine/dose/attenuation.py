@@ -19,6 +19,7 @@ import assets
 from engine.base.errors import InputError
 from engine.base.sources import Table, read_table
 from engine.base.values import FrozenArray, Value, own_array
+from engine.base.words import say
 
 Floats = NDArray[np.float64]
 
@@ -63,7 +64,7 @@ def electron_table(material: str) -> Table:
 
 def _known(material: str) -> None:
     if material not in MEDIA:
-        raise InputError(f"there are no physics tables for it; known are {', '.join(MEDIA)}", material)
+        raise InputError(say("there are no physics tables for it; known are {media}", media=", ".join(MEDIA)), material)
 
 
 def _look_up(table: Table, column: str, energy_mev: ArrayLike) -> Floats:
@@ -72,8 +73,8 @@ def _look_up(table: Table, column: str, energy_mev: ArrayLike) -> Floats:
     grid, values = table["energy_mev"], table[column]
     if energy.size and not (energy.min() >= grid[0] * (1 - 1e-9) and energy.max() <= grid[-1] * (1 + 1e-9)):
         raise InputError(
-            f"photon and electron tables cover {grid[0]} to {grid[-1]} MeV",
-            f"energy {energy.min():g} to {energy.max():g} MeV",
+            say("photon and electron tables cover {low} to {high} MeV", low=grid[0], high=grid[-1]),
+            say("energy {low:g} to {high:g} MeV", low=energy.min(), high=energy.max()),
             "Keep the spectrum inside that range.",
         )
     positive = values > 0
@@ -117,7 +118,7 @@ def mu_en_rho_cm2_g(material: str, energy_mev: ArrayLike) -> Floats:
 def process_cm2_g(material: str, process: str, energy_mev: ArrayLike) -> Floats:
     """Return the mass coefficient of one of PROCESSES, cm2/g."""
     if process not in PROCESSES:
-        raise InputError(f"no such photon process; known are {', '.join(PROCESSES)}", process)
+        raise InputError(say("no such photon process; known are {processes}", processes=", ".join(PROCESSES)), process)
     return _look_up(photon_table(material), f"{process}_cm2_g", energy_mev)
 
 

@@ -9,6 +9,7 @@ import numpy as np
 
 from engine.base.errors import GeometryError
 from engine.base.values import Fingerprint, FrozenArray, Value, own_array
+from engine.base.words import say
 from engine.space.grid import Grid
 
 
@@ -32,7 +33,14 @@ class Dose(Value):
     def __post_init__(self) -> None:
         super().__post_init__()
         if self.gy.shape != self.grid.shape or self.gy.dtype != np.float32:
-            raise GeometryError(f"dose of shape {self.gy.shape}, {self.gy.dtype} does not fit the grid {self.grid.shape}")
+            raise GeometryError(
+                say(
+                    "dose of shape {shape}, {dtype} does not fit the grid {wanted}",
+                    shape=self.gy.shape,
+                    dtype=self.gy.dtype,
+                    wanted=self.grid.shape,
+                )
+            )
 
 
 def weighted_sum(doses: Sequence[Dose], factors: Sequence[float]) -> Dose:

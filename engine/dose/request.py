@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from engine.base.errors import InputError
 from engine.base.values import Value
+from engine.base.words import say
 from engine.beams.beam import Beam
 from engine.beams.machine import Machine
 from engine.space.grid import Grid
@@ -51,4 +52,11 @@ class DoseRequest(Value):
     def __post_init__(self) -> None:
         super().__post_init__()
         if self.quality not in QUALITIES or self.method not in METHODS or self.report_to not in ("medium", "water"):
-            raise InputError(f"unknown quality, method or quantity: {self.quality}, {self.method}, {self.report_to}")
+            raise InputError(
+                say(
+                    "unknown quality, method or quantity: {quality}, {method}, {report_to}",
+                    quality=self.quality,
+                    method=self.method,
+                    report_to=self.report_to,
+                )
+            )

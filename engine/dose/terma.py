@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from engine.base.errors import GeometryError
 from engine.base.progress import Report, quiet
+from engine.base.words import say
 from engine.beams.beam import Beam
 from engine.beams.fluence import FluenceMap
 from engine.dose.collapse import Rays
@@ -67,7 +68,7 @@ def corners_in_beam(grid: Grid, beam: Beam, to_beam: Matrix, sad_mm: float) -> N
     t = sad_mm - b[:, 2]
     if t.min() < 50.0:
         raise GeometryError(
-            "the source would lie in or beside the patient", f"beam {beam.name}".strip(), "Move the isocentre."
+            "the source would lie in or beside the patient", say("beam {name}", name=beam.name), "Move the isocentre."
         )
     return np.stack([b[:, 0] / t, b[:, 1] / t, t], axis=1)
 

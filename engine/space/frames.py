@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.base.errors import GeometryError
+from engine.base.words import say
 
 Matrix = NDArray[np.float64]
 
@@ -47,7 +48,12 @@ def fixed_from_patient(patient_position: str, couch_deg: float = 0.0) -> Matrix:
         table = np.array(_FIXED_FROM_PATIENT[patient_position], dtype=np.float64)
     except KeyError:
         raise GeometryError(
-            f"patient position {patient_position!r} is not one of {', '.join(POSITIONS)}", do="Set it at intake."
+            say(
+                "patient position {patient_position!r} is not one of {positions}",
+                patient_position=patient_position,
+                positions=", ".join(POSITIONS),
+            ),
+            do="Set it at intake.",
         ) from None
     return _turn_z(couch_deg) @ table
 

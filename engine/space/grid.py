@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from engine.base.errors import GeometryError
 from engine.base.values import Value
+from engine.base.words import say
 
 Point = tuple[float, float, float]
 
@@ -32,9 +33,11 @@ class Grid(Value):
         super().__post_init__()
         object.__setattr__(self, "shape", tuple(int(n) for n in self.shape))
         if not all(s > 0 for s in self.spacing_mm) or not all(np.isfinite(self.origin_mm)):
-            raise GeometryError(f"a grid needs positive spacing and a finite origin, not {self.spacing_mm}")
+            raise GeometryError(
+                say("a grid needs positive spacing and a finite origin, not {spacing_mm}", spacing_mm=self.spacing_mm)
+            )
         if not all(n >= 1 for n in self.shape):
-            raise GeometryError(f"a grid needs at least one voxel along each axis, not {self.shape}")
+            raise GeometryError(say("a grid needs at least one voxel along each axis, not {shape}", shape=self.shape))
 
     @property
     def x_mm(self) -> NDArray[np.float64]:
