@@ -93,7 +93,7 @@ def highest_voxel(dose: Any) -> tuple[int, int, int]:
 
 
 def _from_case(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any, str, list[str]]:
-    from engine.beams.machine import load_machine
+    from engine.beams.machine_file import load_machine
     from engine.case import edits
     from engine.store.case_file import CaseFile
 
@@ -108,7 +108,7 @@ def _from_case(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any,
 
 
 def _from_plan(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any, str, list[str]]:
-    from engine.beams.machine import load_machine
+    from engine.beams.machine_file import load_machine
     from engine.case import edits
     from engine.case.case import Case, Draft
     from engine.dicom.plan import read_plan

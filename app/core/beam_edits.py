@@ -10,7 +10,8 @@ from PySide6.QtCore import QObject
 from app.core.workspace import Workspace
 from engine.base.errors import UserError
 from engine.beams.beam import Aperture, Beam
-from engine.beams.machine import Machine, load_machine, shipped_machines
+from engine.beams.machine import Machine
+from engine.beams.machine_file import load_machine, shipped_machines
 from engine.case import edits
 from engine.case.case import Case, Draft
 from engine.volumes.volume import Volume, new_key

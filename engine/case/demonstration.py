@@ -6,9 +6,10 @@ from typing import Any
 
 from engine.base.errors import InputError
 from engine.base.progress import Report, quiet
+from engine.base.words import say
 from engine.beams.arrange import isocentre_of, new_beam
 from engine.beams.conform import conform
-from engine.beams.machine import load_machine
+from engine.beams.machine_file import load_machine
 from engine.case import edits
 from engine.case.case import Case, Draft, Patient, Prescription
 from engine.evaluation.goals import Goal
@@ -36,14 +37,17 @@ def planned(phantom: Any, patient: Patient, image: CtImage, report: Report = qui
     hint = phantom.plan
     target = next((v for v in volumes if v.name == hint.target), None)
     if target is None:
-        raise InputError(f"it has no volume named {hint.target!r}", f"demonstration patient {phantom.name}")
+        raise InputError(
+            say("it has no volume named {target!r}", target=hint.target),
+            say("demonstration patient {phantom}", phantom=phantom.name),
+        )
     machine = load_machine(hint.wanted_machine)
     case = edits.with_machine(Case(patient, image, volumes), machine)
     centre = isocentre_of(target.coverage)
     beams = []
     angles = tuple(zip(hint.gantry_deg, hint.collimator_deg, hint.couch_deg, strict=True))
     for i, (gantry, collimator, couch) in enumerate(angles, 1):
-        report(i / (len(angles) + 1), f"Placing beam {i}")
+        report(i / (len(angles) + 1), say("Placing beam {i}", i=i))
         beam = new_beam(f"Beam {i}", machine.name, centre, gantry, collimator_deg=collimator, couch_deg=couch)
         aperture = conform(beam, target.coverage, machine, MARGIN_MM, image.patient_position)
         beams.append(beam.but(key=f"demo{i:04d}", aperture=aperture))

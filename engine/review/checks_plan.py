@@ -7,9 +7,10 @@ from collections.abc import Iterator
 import numpy as np
 
 from engine.base.errors import UserError
+from engine.base.words import say
 from engine.beams.beam import Beam
 from engine.beams.conform import project_volume
-from engine.beams.machine import load_machine
+from engine.beams.machine_file import load_machine
 from engine.review.finding import Facts, Finding
 
 FEW_MU, MANY_MU = 5.0, 1000.0
@@ -19,20 +20,22 @@ EDGE_TOLERANCE_MM = 0.5
 
 def prescription(facts: Facts) -> Iterator[Finding]:
     """Yield that nothing is prescribed, to what is not there, or in unusual fractions."""
-    rule = "A plan has a prescription: dose, fractions and the target it refers to."
+    rule = say("A plan has a prescription: dose, fractions and the target it refers to.")
     wanted = facts.draft.prescription
     if wanted is None:
-        yield Finding("unprescribed", "stop", rule, f"{facts.draft.name} has no prescription.", "prescription")
+        yield Finding(
+            "unprescribed", "stop", rule, say("{draft} has no prescription.", draft=facts.draft.name), "prescription"
+        )
         return
     target = facts.target
     if target is None or target.coverage.is_empty:
         yield Finding("prescribed-to-nothing", "stop", rule, "The prescribed volume is missing or empty.", "prescription")
     elif not target.is_target:
-        words = f"The prescription refers to {target.name}, whose role is {target.role}."
+        words = say("The prescription refers to {target}, whose role is {role}.", target=target.name, role=target.role)
         yield Finding("prescribed-to-organ", "warn", rule, words, "prescription", target.key)
     per_fraction = wanted.dose_gy / wanted.fractions
     if per_fraction > LARGE_FRACTION_GY or per_fraction < 1.0:
-        words = f"{wanted.dose_gy:g} Gy in {wanted.fractions} fractions are {per_fraction:.2f} Gy each."
+        words = say("{dose_gy:g} Gy in {fractions} fractions are {per_fraction:.2f} Gy each.", dose_gy=wanted.dose_gy, fractions=wanted.fractions, per_fraction=per_fraction)
         yield Finding(
             "unusual-fraction",
             "warn",
@@ -45,27 +48,27 @@ def prescription(facts: Facts) -> Iterator[Finding]:
 def normalisation(facts: Facts) -> Iterator[Finding]:
     """Yield that the dose is not tied to the prescription."""
     if facts.draft.normalisation == "None" and facts.draft.prescription:
-        words = "Normalisation is None: monitor units come from the weights alone, not from the prescription."
+        words = say("Normalisation is None: monitor units come from the weights alone, not from the prescription.")
         yield Finding("not-normalised", "warn", "Monitor units follow from the prescription.", words, "normalisation")
 
 
 def beams(facts: Facts) -> Iterator[Finding]:
     """Yield beams that are missing, without weight, or with monitor units out of reason."""
     if not facts.draft.beams:
-        yield Finding("no-beams", "stop", "A plan has beams.", f"{facts.draft.name} has no beam.", "beams")
+        yield Finding("no-beams", "stop", "A plan has beams.", say("{draft} has no beam.", draft=facts.draft.name), "beams")
         return
     idle = [b for b, w in zip(facts.draft.beams, facts.draft.weights, strict=True) if w == 0]
     for beam in idle:
-        yield Finding("zero-weight", "warn", "A beam has a weight or is removed.", f"{beam.name} has weight 0.", beam.key,
+        yield Finding("zero-weight", "warn", "A beam has a weight or is removed.", say("{beam} has weight 0.", beam=beam.name), beam.key,
                       beam_key=beam.key)  # fmt: skip
     for beam, mu in zip(facts.draft.beams, facts.now.mu if facts.now else (), strict=False):
         if 0 < mu < FEW_MU or mu > MANY_MU:
-            words = f"{beam.name} has {mu:.1f} MU a fraction; {FEW_MU:g} to {MANY_MU:g} is usual for an open field."
+            words = say("{beam} has {mu:.1f} MU a fraction; {few_mu:g} to {many_mu:g} is usual for an open field.", beam=beam.name, mu=mu, few_mu=FEW_MU, many_mu=MANY_MU)
             yield Finding("unusual-mu", "warn", "Monitor units are in the range a machine delivers well.", words, beam.key,
                           beam_key=beam.key)  # fmt: skip
     names = [b.name for b in facts.draft.beams]
     for name in sorted({n for n in names if names.count(n) > 1}):
-        words = f"{names.count(name)} beams are called {name}."
+        words = say("{names} beams are called {name}.", names=names.count(name), name=name)
         yield Finding("beam-names", "warn", "Beams have names of their own.", words, name)
 
 
@@ -75,16 +78,16 @@ def isocentre(facts: Facts) -> Iterator[Finding]:
     places = {b.isocentre_mm for b in facts.draft.beams}
     for beam in facts.draft.beams:
         point = beam.isocentre_mm
-        rule = "The isocentre lies inside the body."
+        rule = say("The isocentre lies inside the body.")
         if not facts.case.image.grid.contains(point):
-            words = f"The isocentre of {beam.name} lies outside the image."
+            words = say("The isocentre of {beam} lies outside the image.", beam=beam.name)
         elif body is not None and not body.coverage.is_empty and not _inside(facts, point):
-            words = f"The isocentre of {beam.name} lies outside {body.name}."
+            words = say("The isocentre of {beam} lies outside {body}.", beam=beam.name, body=body.name)
         else:
             continue
         yield Finding("isocentre-outside", "stop", rule, words, beam.key, beam_key=beam.key, point_mm=point)
     if len(places) > 1:
-        words = f"The beams of {facts.draft.name} have {len(places)} isocentres."
+        words = say("The beams of {draft} have {count} isocentres.", draft=facts.draft.name, count=len(places))
         yield Finding(
             "several-isocentres", "warn", "Several isocentres in one plan are meant and labelled.", words, "isocentre"
         )
@@ -98,7 +101,7 @@ def apertures(facts: Facts) -> Iterator[Finding]:
         a = beam.aperture
         reach = max(abs(v) for v in (*a.x_mm, *a.y_mm))
         if reach > machine.field_limit_mm + EDGE_TOLERANCE_MM:
-            words = f"{beam.name} opens to {reach:.0f} mm; {machine.name} allows {machine.field_limit_mm:.0f} mm."
+            words = say("{beam} opens to {reach:.0f} mm; {machine} allows {field_limit_mm:.0f} mm.", beam=beam.name, reach=reach, machine=machine.name, field_limit_mm=machine.field_limit_mm)
             yield Finding(
                 "field-too-wide", "stop", "Fields keep to the machine's limits.", words, beam.key, beam_key=beam.key
             )
@@ -107,24 +110,28 @@ def apertures(facts: Facts) -> Iterator[Finding]:
         outlines = project_volume(target.coverage, beam, machine.sad_mm, facts.case.image.patient_position)
         hidden = _hidden_share(beam, outlines)
         if hidden > 0.01:
-            words = f"{100 * hidden:.0f} % of the edge of {target.name} lies outside the aperture of {beam.name}."
-            rule = "Every beam of an open-field plan shows the whole target."
+            words = say("{hidden:.0f} % of the edge of {target} lies outside the aperture of {beam}.", hidden=100 * hidden, target=target.name, beam=beam.name)
+            rule = say("Every beam of an open-field plan shows the whole target.")
             yield Finding("target-outside-aperture", "warn", rule, words, beam.key, target.key, beam.key)
 
 
 def machine_files(facts: Facts) -> Iterator[Finding]:
     """Yield machines that differ from the shipped file of the same name."""
     for name in sorted({b.machine for b in facts.draft.beams}):
-        rule = "The beam model is the one in use now."
+        rule = say("The beam model is the one in use now.")
         try:
             same = load_machine(name) == facts.case.machine(name)
         except UserError:
             yield Finding(
-                "machine-unknown", "note", rule, f"{name} is not a shipped machine; its model is in the case.", name
+                "machine-unknown",
+                "note",
+                rule,
+                say("{name} is not a shipped machine; its model is in the case.", name=name),
+                name,
             )
             continue
         if not same:
-            words = f"{name} has changed since it was chosen for this plan; the case keeps the earlier model."
+            words = say("{name} has changed since it was chosen for this plan; the case keeps the earlier model.", name=name)
             yield Finding("machine-changed", "warn", rule, words, name)
 
 

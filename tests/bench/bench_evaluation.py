@@ -14,7 +14,7 @@ import numpy as np
 from engine.base.values import own_array
 from engine.beams.arrange import new_beam
 from engine.beams.conform import conform, project_volume
-from engine.beams.machine import load_machine
+from engine.beams.machine_file import load_machine
 from engine.dose.dose import Dose
 from engine.evaluation import live
 from engine.evaluation.goals import Goal

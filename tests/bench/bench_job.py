@@ -22,7 +22,7 @@ from scipy.ndimage import uniform_filter
 
 from engine.base.values import own_array
 from engine.beams.beam import Aperture, Beam
-from engine.beams.machine import load_machine
+from engine.beams.machine_file import load_machine
 from engine.case.case import Patient
 from engine.dicom.ct_files import write_ct
 from engine.dicom.read_ct import OpenSeries, open_series

@@ -8,7 +8,7 @@ import pytest
 
 from engine.base.sources import read_table
 from engine.beams.fluence import fluence_map
-from engine.beams.machine import load_machine
+from engine.beams.machine_file import load_machine
 from tests.support.dose import at_depth, axis, axis_in_water, beam, dose, square, water
 
 DATA = Path(__file__).parent / "data"

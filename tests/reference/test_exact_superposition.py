@@ -5,7 +5,7 @@ from functools import lru_cache
 import numpy as np
 import pytest
 
-from engine.beams.machine import load_machine
+from engine.beams.machine_file import load_machine
 from tests.support.dose import beam, dose, water
 from tests.support.exact_superposition import exact_dose
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from engine.base.sources import read_table
-from engine.beams.machine import load_machine
+from engine.beams.machine_file import load_machine
 from tests.support.dose import at_depth, axis, axis_in_water, beam, dose, water
 
 TABLE = read_table(Path(__file__).parent / "data" / "mohan_1985_central_axis.csv")

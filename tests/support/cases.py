@@ -6,7 +6,7 @@ import numpy as np
 
 from engine.base.values import Value, frozen_array, own_array
 from engine.beams.beam import Aperture, Beam
-from engine.beams.machine import load_machine
+from engine.beams.machine_file import load_machine
 from engine.case import edits
 from engine.case.case import Case, Patient, Prescription
 from engine.case.requests import dose_requests

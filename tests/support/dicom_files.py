@@ -15,7 +15,7 @@ from pydicom.uid import ExplicitVRLittleEndian, generate_uid
 
 from engine.base.values import own_array
 from engine.beams.beam import Aperture, Beam
-from engine.beams.machine import load_machine
+from engine.beams.machine_file import load_machine
 from engine.case import edits
 from engine.case.case import Case, Patient
 from engine.dicom.ct_files import with_identity, write_ct

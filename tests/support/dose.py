@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 
 from engine.base.values import own_array
 from engine.beams.beam import Aperture, Beam
-from engine.beams.machine import Machine, load_machine
+from engine.beams.machine import Machine
+from engine.beams.machine_file import load_machine
 from engine.dose.calculate import calculate
 from engine.dose.dose import Dose
 from engine.dose.request import DoseRequest

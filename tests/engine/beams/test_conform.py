@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from engine.base.errors import EmptyVolume, GeometryError, InputError
 from engine.beams.arrange import new_beam
 from engine.beams.conform import conform
-from engine.beams.machine import load_machine
+from engine.beams.machine_file import load_machine
 from engine.beams.shadow_kernels import strip_extents
 from engine.beams.silhouette import shadow_points
 from engine.volumes.coverage import Coverage

@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 
 from engine.beams.beam import Aperture
 from engine.beams.fluence import fluence_map, transmission
-from engine.beams.machine import load_machine
+from engine.beams.machine_file import load_machine
 
 POINT = load_machine("point-6")
 GENERIC = load_machine("generic-6")

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from engine.beams.machine import load_machine
+from engine.beams.machine_file import load_machine
 from engine.case import edits
 from engine.case.case import Draft
 from engine.case.requests import dose_grid, dose_requests, patient_density, standing

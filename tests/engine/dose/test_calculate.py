@@ -4,7 +4,7 @@ import pytest
 from engine.base.errors import Cancelled, GeometryError
 from engine.base.values import own_array
 from engine.beams.beam import Aperture
-from engine.beams.machine import load_machine
+from engine.beams.machine_file import load_machine
 from engine.dose.calculate import calculate
 from engine.dose.request import DoseRequest
 from engine.image.density import Density

@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from engine.beams.machine import load_machine
+from engine.beams.machine_file import load_machine
 from engine.dose.kernels import RING_CONES, beam_kernel, load_points, ring_directions, tables_fingerprint
 
 POINT = load_machine("point-6")

@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from engine.beams.machine import load_machine, shipped_machines
+from engine.beams.machine_file import load_machine, shipped_machines
 from engine.dose.calculate import _reference_depth_dose
 from engine.dose.monitor import calibration, gy_per_unit
 from tests.support.dose import axis, beam, dose, water

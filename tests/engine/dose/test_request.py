@@ -1,7 +1,7 @@
 import pytest
 
 from engine.base.errors import InputError
-from engine.beams.machine import load_machine
+from engine.beams.machine_file import load_machine
 from engine.dose.request import DoseRequest
 from tests.support.dose import beam, water
 

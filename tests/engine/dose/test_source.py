@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from engine.beams.machine import load_machine
+from engine.beams.machine_file import load_machine
 from engine.dose.attenuation import mu_en_rho_cm2_g, mu_rho_no_coherent_cm2_g
 from engine.dose.source import release, spectrum
 

@@ -3,7 +3,7 @@ import pytest
 
 from engine.base.errors import GeometryError
 from engine.beams.fluence import fluence_map
-from engine.beams.machine import load_machine
+from engine.beams.machine_file import load_machine
 from engine.dose.attenuation import mu_rho_no_coherent_cm2_g
 from engine.dose.source import release
 from engine.dose.terma import beam_axes, rays_of, released, trace_fan
