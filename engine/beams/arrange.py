@@ -15,14 +15,14 @@ from engine.volumes.volume import new_key
 
 # Gantry angles of arrangements of the trade (common practice), IEC 61217.
 ARRANGEMENTS: dict[str, tuple[float, ...]] = {
-    "One beam": (0.0,),
-    "Opposed, anterior and posterior": (0.0, 180.0),
+    say("One beam"): (0.0,),
+    say("Opposed, anterior and posterior"): (0.0, 180.0),
     "Opposed, lateral": (90.0, 270.0),
-    "Three beams, anterior and posterior obliques": (0.0, 120.0, 240.0),
-    "Box of four": (0.0, 90.0, 180.0, 270.0),
-    "Five, evenly spaced": (0.0, 72.0, 144.0, 216.0, 288.0),
-    "Seven, evenly spaced": (0.0, 51.0, 103.0, 154.0, 206.0, 257.0, 309.0),
-    "Nine, evenly spaced": (0.0, 40.0, 80.0, 120.0, 160.0, 200.0, 240.0, 280.0, 320.0),
+    say("Three beams, anterior and posterior obliques"): (0.0, 120.0, 240.0),
+    say("Box of four"): (0.0, 90.0, 180.0, 270.0),
+    say("Five, evenly spaced"): (0.0, 72.0, 144.0, 216.0, 288.0),
+    say("Seven, evenly spaced"): (0.0, 51.0, 103.0, 154.0, 206.0, 257.0, 309.0),
+    say("Nine, evenly spaced"): (0.0, 40.0, 80.0, 120.0, 160.0, 200.0, 240.0, 280.0, 320.0),
 }
 
 

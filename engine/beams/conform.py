@@ -42,13 +42,13 @@ def conform(
     GeometryError
         If the shadow lies wholly outside the field the machine can open, or the volume reaches to the source.
     InputError
-        If the margin is not between -50 and 100 mm.
+        If the margin is not between −50 and 100 mm.
     """
     from engine.beams.shadow_kernels import strip_extents
 
     if not -50.0 <= margin_mm <= 100.0:
         raise InputError(
-            say("a margin of {margin_mm} mm is not between -50 and 100 mm", margin_mm=margin_mm),
+            say("a margin of {margin_mm} mm is not between −50 and 100 mm", margin_mm=margin_mm),
             say("beam {beam}", beam=beam.name),
         )
     parts = (coverages,) if isinstance(coverages, Coverage) else tuple(coverages)

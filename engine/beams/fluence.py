@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +12,8 @@ from engine.beams.beam import Aperture
 from engine.beams.machine import Machine
 
 Floats = NDArray[np.float64]
+
+NO_HARDENING: NDArray[np.float32] = np.empty((0, 0), np.float32)
 
 _RIM_MM = 60.0
 _REFERENCE = Aperture((-50.0, 50.0), (-50.0, 50.0))
@@ -26,6 +28,8 @@ class FluenceMap:
     ----------
     fluence : (ny, nx) float32, bilinear between pixel centres, its edge values hold beyond
     contamination : (ny, nx) float32, the blurred aperture that scales contaminant dose (all zero without)
+    hardening_g_cm2 : (ny, nx) float32, or empty: depth of water that hardens the spectrum as a wedge does there. Release
+        is read at depth + hardening; `fluence` carries the factor that makes the product right at depth 0
     first_mm, step_mm : centre (x, y) of pixel [0, 0], and the pixel size
     """
 
@@ -33,6 +37,7 @@ class FluenceMap:
     contamination: NDArray[np.float32]
     first_mm: tuple[float, float]
     step_mm: float
+    hardening_g_cm2: NDArray[np.float32] = field(default_factory=lambda: NO_HARDENING)
 
     def at(self, x_mm: float, y_mm: float) -> float:
         """Return the fluence at one point of the isocentre plane."""

@@ -57,6 +57,8 @@ class Machine(Value):
     contamination_share: float = 0.0
     contamination_depth_mm: float = 5.0
     contamination_spread_mm: float = 30.0
+    contamination_range_mm: float = 30.0
+    contamination_distance_mm: float = 0.0
 
     def __post_init__(self) -> None:
         super().__post_init__()

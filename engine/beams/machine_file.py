@@ -26,10 +26,11 @@ All lengths are mm; positions and widths of jaws and leaves are at the isocentre
 ``[off_axis]`` ``radius_mm`` + ``fluence``, ``angle_deg`` + ``attenuation``
     Planar energy fluence relative to the axis against radius, and attenuation coefficient in water relative to the
     axis against the angle from the axis.
-``[contamination]`` ``share``, ``depth_mm``, ``spread_mm``
+``[contamination]`` ``share``, ``depth_mm``, ``spread_mm``, ``range_mm``, ``distance_mm``
     Electrons and soft photons from the head: their dose at the surface as a share of the dose maximum for a wide
     field, the depth in water over which it falls to 1/e, and the Gaussian width (sigma, at the isocentre plane) of the
-    blur of the aperture that makes it grow with the field.
+    blur of the aperture that makes it grow with the field; the depth beyond which there is nothing (30); and the
+    distance from the focal spot of the place they diverge from, by which they fall with distance (0).
 
 With everything switched off the source is ideal: a point, flat planar fluence, one spectrum, edges that pass nothing.
 """
@@ -102,6 +103,8 @@ _KEYS: dict[str, dict[str, str]] = {
         "share": "contamination_share",
         "depth_mm": "contamination_depth_mm",
         "spread_mm": "contamination_spread_mm",
+        "range_mm": "contamination_range_mm",
+        "distance_mm": "contamination_distance_mm",
     },
 }
 _ELSEWHERE = {("", "spectrum"), ("leaves", "widths")}

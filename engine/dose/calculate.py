@@ -20,7 +20,7 @@ from engine.dose.dose import Dose
 from engine.dose.kernels import beam_kernel
 from engine.dose.monitor import gy_per_unit
 from engine.dose.request import DoseRequest
-from engine.dose.source import spectrum
+from engine.dose.source import contaminant_curve, spectrum
 from engine.dose.terma import beam_axes, rays_of, released, trace_fan
 from engine.image.density import Density
 from engine.space.grid import Grid
@@ -92,9 +92,8 @@ def beam_energy(medium: Medium, beam: Beam, machine: Machine, report: Report = q
     # The second moment of a voxel seen from any side, so that an edge blurs alike at every gantry angle.
     blur_mm = float(np.sqrt(np.mean(np.square(grid.spacing_mm)) / 12))
     field = fluence_map(beam.aperture, machine, blur_mm)
-    soft_mm = machine.contamination_depth_mm if machine.contamination_share else 0.0
-    table = kernel.release
-    out = released(rho, grid, rays, fan, table, field, beam, machine.sad_mm, soft_mm, part(report, 0.15, 0.3))
+    table, soft = kernel.release, contaminant_curve(machine)
+    out = released(rho, grid, rays, fan, table, field, beam, machine.sad_mm, soft, part(report, 0.15, 0.3))
     deposit = transport(
         rho,
         out.primary,

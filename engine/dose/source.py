@@ -22,6 +22,7 @@ _TANGENT_STEP = 0.02
 _WIDEST_TANGENT = 0.44
 # Photons below this are absorbed where they enter; the tables start there.
 _LOWEST_MEV = 0.01
+_CONTAMINANT_STEP_G_CM2 = 0.05
 
 
 @dataclass(frozen=True)
@@ -97,6 +98,26 @@ def release(machine: Machine, primary_share: Callable[[Floats], Floats]) -> Rele
         terma[:, n] = per_energy.sum(axis=1)
         primary[:, n] = per_energy @ share / terma[:, n]
     return Release(_DEPTH_STEP_G_CM2, _TANGENT_STEP, terma, primary)
+
+
+def contaminant_curve(machine: Machine) -> Floats:
+    """Return the curve of contaminant dose by depth, as transport reads it; empty without contamination.
+
+    Returns
+    -------
+    Floats
+        [step in g/cm2, distance of the electrons' source in mm, values from depth 0 to the range, relative to depth 0]
+
+    Notes
+    -----
+    An exponential cut off at the range R of the electrons by (1 - (d/R)^2)^2: nothing disturbs the dose beyond it.
+    """
+    if not machine.contamination_share:
+        return np.empty(0)
+    depth = np.arange(0.0, machine.contamination_range_mm / 10 + _CONTAMINANT_STEP_G_CM2, _CONTAMINANT_STEP_G_CM2)
+    rest = np.clip(1 - (10 * depth / machine.contamination_range_mm) ** 2, 0, None) ** 2
+    values = np.exp(-10 * depth / machine.contamination_depth_mm) * rest
+    return np.concatenate([[_CONTAMINANT_STEP_G_CM2, machine.contamination_distance_mm], values])
 
 
 def _softened(beam: Spectrum, ratio: float) -> Floats:

@@ -14,12 +14,14 @@ from engine.base.words import say
 from engine.beams.beam import Beam
 from engine.beams.fluence import FluenceMap
 from engine.dose.collapse import Rays
-from engine.dose.source import Release
+from engine.dose.source import Floats, Release
 from engine.dose.threads import share_out
 from engine.space.frames import Matrix, beam_from_patient
 from engine.space.grid import Grid
 
 Volume = NDArray[np.float32]
+
+NOTHING: Floats = np.empty(0)
 
 _DEPTH_STEP_MM = 2.0
 # About 30 ms of one thread each.
@@ -141,7 +143,7 @@ def trace_fan(
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _release(  # type: ignore[no-untyped-def]
-    rho, forms, fan, first, step, table, share, steps, field, soft, corner, pixel, turn, sad, decay, planes, out
+    rho, forms, fan, first, step, table, share, steps, field, hard, soft, corner, pixel, turn, sad, curve, planes, out
 ):
     """Fill planes of the released primary and scatter energy, and of the contamination, of one beam."""
     p_out, s_out, e_out = out
@@ -149,7 +151,8 @@ def _release(  # type: ignore[no-untyped-def]
     nq, np_, nt = fan.shape
     ny, nx = field.shape
     last_d, last_a = table.shape[0] - 1, table.shape[1] - 1
-    with_soft = e_out.size > 0
+    with_soft, with_hard = e_out.size > 0, hard.size > 0
+    curve_step, soft_source, last_c = curve[0], curve[1], curve.size - 3
     for k in range(planes[0], planes[1]):
         for j in range(nj):
             b0 = forms[0, 0] + forms[0, 1] * k + forms[0, 2] * j
@@ -182,8 +185,13 @@ def _release(  # type: ignore[no-untyped-def]
                 near = sad * over
                 near = near * near
                 fluence = (g0 + (g1 - g0) * fv) * near * secant
-                # Release by depth and tangent.
-                u = min(depth / steps[0], last_d - 0.001)
+                # Release by depth and tangent; a wedge counts as so much water more.
+                passed = depth
+                if with_hard:
+                    g0 = hard[iv, iu] * (1 - fu) + hard[iv, iu + 1] * fu
+                    g1 = hard[iv + 1, iu] * (1 - fu) + hard[iv + 1, iu + 1] * fu
+                    passed += g0 + (g1 - g0) * fv
+                u = min(passed / steps[0], last_d - 0.001)
                 iu = int(u)
                 fu = u - iu
                 if last_a > 0:
@@ -204,7 +212,14 @@ def _release(  # type: ignore[no-untyped-def]
                 if with_soft:
                     u, v = (x - corner[0]) / pixel, (y - corner[1]) / pixel
                     u, v = min(max(u, 0.0), nx - 1.001), min(max(v, 0.0), ny - 1.001)
-                    e_out[k, j, i] = soft[int(v + 0.5), int(u + 0.5)] * near * np.exp(-depth * decay)
+                    w = depth / curve_step
+                    if w < last_c:
+                        iw = int(w)
+                        close = (sad - soft_source) / max(t - soft_source, 1.0)
+                        fall = curve[2 + iw] + (curve[3 + iw] - curve[2 + iw]) * (w - iw)
+                        e_out[k, j, i] = soft[int(v + 0.5), int(u + 0.5)] * close * close * fall
+                    else:
+                        e_out[k, j, i] = 0.0
 
 
 @dataclass(frozen=True)
@@ -229,7 +244,7 @@ def released(
     field: FluenceMap,
     beam: Beam,
     sad_mm: float,
-    contamination_depth_mm: float = 0.0,
+    contaminant: Floats = NOTHING,
     report: Report = quiet,
 ) -> Released:
     """Return the energy released in every voxel of `grid`.
@@ -237,24 +252,24 @@ def released(
     Parameters
     ----------
     rho : densities, g/cm3, of water that attenuates alike
-    contamination_depth_mm : depth of the 1/e fall of contaminant dose; 0 leaves it out
+    contaminant : curve of contaminant dose by depth (``source.contaminant_curve``); empty leaves it out
     """
     primary, scatter = np.empty(grid.shape, np.float32), np.empty(grid.shape, np.float32)
-    soft = np.empty(grid.shape if contamination_depth_mm > 0 else (0, 0, 0), np.float32)
+    soft = np.empty(grid.shape if contaminant.size else (0, 0, 0), np.float32)
     a = np.deg2rad(beam.collimator_deg)
     forms = np.stack([rays.p, rays.q, rays.t])
     args = (
         *(np.array(fan.first), np.array(fan.step)),
         *(table.terma_cm2_g, table.primary, np.array([table.depth_step_g_cm2, table.tangent_step])),
-        *(field.fluence, field.contamination, np.array(field.first_mm), field.step_mm),
+        *(field.fluence, field.hardening_g_cm2, field.contamination, np.array(field.first_mm), field.step_mm),
         *(np.array([np.cos(a), np.sin(a)]), sad_mm),
     )
-    decay = 10.0 / contamination_depth_mm if contamination_depth_mm > 0 else 0.0
+    curve = contaminant if contaminant.size else np.zeros(4)
     share_out(
         grid.shape[0],
         int(rho.size / _PIECE_VOXELS),
-        lambda lo, hi: _release(rho, forms, fan.depth_g_cm2, *args, decay, (lo, hi), (primary, scatter, soft)),
+        lambda lo, hi: _release(rho, forms, fan.depth_g_cm2, *args, curve, (lo, hi), (primary, scatter, soft)),
         report,
-        "Released energy",
+        say("Released energy"),
     )
     return Released(primary, scatter, soft)
