@@ -18,6 +18,7 @@ COMMANDS = {
     "intake": ("app.commands.intake", "DICOM CT into a new case"),
     "dose": ("app.commands.dose", "dose of a plan, absolute Gy over all fractions"),
     "evaluate": ("app.commands.evaluate", "doses and volumes of a dose on a structure set"),
+    "compare": ("app.commands.compare", "gamma and differences of two doses"),
     "check": ("app.commands.check", "findings of a case"),
     "export": ("app.commands.export", "RT DICOM out of a case"),
     "seal": ("app.commands.seal", "verify the records of a case"),

@@ -11,7 +11,9 @@ from numpy.typing import NDArray
 from engine.base.errors import GeometryError, InputError
 from engine.base.progress import Report, quiet
 from engine.base.values import FrozenArray, Value, own_array
+from engine.base.words import say
 from engine.dose.dose import Dose
+from engine.space.grid import Point
 
 CEILING = 2.0
 _STEPS_PER_DISTANCE = 4
@@ -33,7 +35,10 @@ class GammaResult(Value):
     judged : their number
     max_difference_gy : largest difference evaluated minus reference at a judged voxel, by amount, with its sign
     mean_difference_gy : mean difference there
-    outside : voxels above the threshold that lie outside the evaluated grid
+    max_difference_at_mm : where it is, (x, y, z)
+    outside : voxels above the threshold that lie outside the evaluated grid and are not judged
+    near_edge : judged voxels so close to the evaluated grid's faces that part of the distance criterion lies outside, where
+        nothing is known; their gamma can only come out too high
     """
 
     gamma: FrozenArray
@@ -42,7 +47,9 @@ class GammaResult(Value):
     judged: int
     max_difference_gy: float
     mean_difference_gy: float
+    max_difference_at_mm: Point
     outside: int
+    near_edge: int
 
 
 def compare(
@@ -57,9 +64,10 @@ def compare(
     """Return gamma of `evaluated` at each voxel of `reference` above the threshold.
 
     The dose criterion is a percentage of the reference maximum, or of the voxel's own dose if `local`; the threshold is a
-    percentage of the reference maximum. The evaluated dose is trilinear between its voxels; the nearest point in dose and
-    space is searched on a lattice of a quarter of the distance criterion and then refined along the gradient and along the
-    axes, so that the lattice does not show (exact where the dose is linear, else to 1/250 of the distance).
+    percentage of the reference maximum. The reference is taken as it is; the evaluated dose is trilinear between its voxels
+    and holds to their outer faces, never beyond. The nearest point in dose and space is first sought along the gradient,
+    then on a lattice of a quarter of the distance criterion, and refined along the gradient and the axes, so that the
+    lattice does not show (exact where the dose is linear, else to 1/250 of the distance).
 
     Raises
     ------
@@ -68,8 +76,17 @@ def compare(
     GeometryError
         If there is no reference dose, or no judged voxel.
     """
-    if dose_percent <= 0 or distance_mm <= 0 or not 0 <= threshold_percent < 100:
-        raise InputError(f"gamma with {dose_percent} %, {distance_mm} mm, threshold {threshold_percent} % is not possible")
+    fine = 0 < dose_percent < np.inf and 0 < distance_mm < np.inf and 0 <= threshold_percent < 100
+    if not fine:
+        raise InputError(
+            say(
+                "gamma with {dose_percent:g} %, {distance_mm:g} mm, threshold {threshold_percent:g} % is not possible",
+                dose_percent=dose_percent,
+                distance_mm=distance_mm,
+                threshold_percent=threshold_percent,
+            ),
+            do="Give a dose and a distance above 0 and a threshold from 0 to below 100 %.",
+        )
     top = float(reference.gy.max())
     if not top > 0:
         raise GeometryError("the reference dose is zero everywhere", "gamma")
@@ -93,14 +110,19 @@ def compare(
     gamma = np.full(reference.grid.shape, np.nan, dtype=np.float32)
     gamma[tuple(places.T)] = found
     difference = here - dose
+    worst = int(np.argmax(np.abs(difference)))
+    reach = distance_mm / spacing
+    near = np.any((at < -0.5 + reach) | (at > last + 0.5 - reach), axis=1)
     return GammaResult(
         own_array(gamma),
         100.0 * float(np.mean(found <= 1.0 + 1e-6)),
         float(found.mean()),
         len(found),
-        float(difference[np.argmax(np.abs(difference))]),
+        float(difference[worst]),
         float(difference.mean()),
+        tuple(float(v) for v in reference.grid.point(places[worst].astype(np.float64))),  # type: ignore[arg-type]
         int((~inside).sum()),
+        int(near.sum()),
     )
 
 
@@ -137,43 +159,57 @@ def _at(gy, z, y, x, slope):  # type: ignore[no-untyped-def]
 
 @njit(cache=True, nogil=True)
 def _score(gy, at, o, dose, allowed, spacing, distance, slope):  # type: ignore[no-untyped-def]
-    found = _at(gy, at[0] + o[0] / spacing[0], at[1] + o[1] / spacing[1], at[2] + o[2] / spacing[2], slope)
+    z, y, x = at[0] + o[0] / spacing[0], at[1] + o[1] / spacing[1], at[2] + o[2] / spacing[2]
+    # Beyond the outer faces there is no evaluated dose that could agree with anything.
+    if min(z, y, x) < -0.5 or z > gy.shape[0] - 0.5 or y > gy.shape[1] - 0.5 or x > gy.shape[2] - 0.5:
+        return np.inf, 0.0
+    found = _at(gy, z, y, x, slope)
     away = (o[0] * o[0] + o[1] * o[1] + o[2] * o[2]) / (distance * distance)
     return away + ((found - dose) / allowed) ** 2, found
+
+
+@njit(cache=True, nogil=True)
+def _along_gradient(gy, at, o, best, dose, allowed, spacing, distance, slope):  # type: ignore[no-untyped-def]
+    """Improve the offset `o` in place by Gauss-Newton steps and return its score."""
+    for _ in range(_REFINEMENTS):
+        score, found = _score(gy, at, o, dose, allowed, spacing, distance, slope)
+        g = slope / spacing
+        # Gauss-Newton with residuals o / distance and (D - dose) / allowed: the step lies along the gradient.
+        weight = (distance / allowed) ** 2
+        reach = dose - found + g[0] * o[0] + g[1] * o[1] + g[2] * o[2]
+        factor = reach * weight / (1 + weight * (g[0] * g[0] + g[1] * g[1] + g[2] * g[2]))
+        straight = factor * g
+        score, _ = _score(gy, at, straight, dose, allowed, spacing, distance, slope)
+        if score >= best:
+            break
+        best = score
+        o[:] = straight
+    return best
 
 
 @njit(cache=True, nogil=True, parallel=True)
 def _search(gy, at, dose, allowed, offsets, spacing, distance, out, here):  # type: ignore[no-untyped-def]
     for i in prange(at.shape[0]):
-        slope, o = np.empty(3), np.zeros(3)
+        slope, o, trial = np.empty(3), np.zeros(3), np.empty(3)
         best, found = _score(gy, at[i], o, dose[i], allowed[i], spacing, distance, slope)
         here[i] = found
+        # A good point early makes the ball in which a better one can lie small.
+        best = _along_gradient(gy, at[i], o, best, dose[i], allowed[i], spacing, distance, slope)
         best = min(best, CEILING * CEILING)
-        for j in range(offsets.shape[0]):
+        better = False
+        for j in range(1, offsets.shape[0]):
             p = offsets[j]
             if (p[0] * p[0] + p[1] * p[1] + p[2] * p[2]) / (distance * distance) > best:
                 break
-            if j > 0:
-                score, _ = _score(gy, at[i], p, dose[i], allowed[i], spacing, distance, slope)
-                if score < best:
-                    best = score
-                    o[:] = p
-        for _ in range(_REFINEMENTS):
-            score, found = _score(gy, at[i], o, dose[i], allowed[i], spacing, distance, slope)
-            g = slope / spacing
-            # Gauss-Newton with residuals o / distance and (D - dose) / allowed: the step lies along the gradient.
-            weight = (distance / allowed[i]) ** 2
-            reach = dose[i] - found + g[0] * o[0] + g[1] * o[1] + g[2] * o[2]
-            factor = reach * weight / (1 + weight * (g[0] * g[0] + g[1] * g[1] + g[2] * g[2]))
-            straight = factor * g
-            score, _ = _score(gy, at[i], straight, dose[i], allowed[i], spacing, distance, slope)
-            if score >= best:
-                break
-            best = score
-            o[:] = straight
+            score, _ = _score(gy, at[i], p, dose[i], allowed[i], spacing, distance, slope)
+            if score < best:
+                best = score
+                o[:] = p
+                better = True
+        if better:
+            best = _along_gradient(gy, at[i], o, best, dose[i], allowed[i], spacing, distance, slope)
         # Where the dose bends (a step's foot) the gradient does not lead there; feel along the axes in ever smaller steps.
         step = 0.5 * distance / _STEPS_PER_DISTANCE
-        trial = np.empty(3)
         for _ in range(_HALVINGS):
             moved = True
             while moved and best > 1e-12:
