@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from engine.base.errors import GeometryError, InputError
 from engine.base.values import Value
+from engine.base.words import say
 from engine.beams.beam import Beam
 from engine.beams.machine import Machine
 from engine.evaluation.goals import Goal
@@ -39,7 +40,11 @@ class Prescription(Value):
         super().__post_init__()
         if not 0 < self.dose_gy <= 200 or not 1 <= self.fractions <= 100:
             raise InputError(
-                f"{self.dose_gy} Gy in {self.fractions} fractions is not a prescription",
+                say(
+                    "{dose_gy} Gy in {fractions} fractions is not a prescription",
+                    dose_gy=self.dose_gy,
+                    fractions=self.fractions,
+                ),
                 "prescription",
                 "Give 0 to 200 Gy in 1 to 100 fractions.",
             )
@@ -76,9 +81,19 @@ class Draft(Value):
         if len(self.weights) != len(self.beams) or any(not 0 <= w < 1e6 for w in self.weights):
             raise InputError("each beam needs one weight that is not negative", self.name)
         if self.normalisation not in NORMALISATIONS:
-            raise InputError(f"normalisation {self.normalisation!r} is not one of {', '.join(NORMALISATIONS)}", self.name)
+            raise InputError(
+                say(
+                    "normalisation {normalisation!r} is not one of {normalisations}",
+                    normalisation=self.normalisation,
+                    normalisations=", ".join(NORMALISATIONS),
+                ),
+                self.name,
+            )
         if not 1.0 <= self.dose_spacing_mm <= 10.0:
-            raise InputError(f"a dose grid of {self.dose_spacing_mm} mm is not between 1 and 10 mm", self.name)
+            raise InputError(
+                say("a dose grid of {dose_spacing_mm} mm is not between 1 and 10 mm", dose_spacing_mm=self.dose_spacing_mm),
+                self.name,
+            )
         if len({b.key for b in self.beams}) != len(self.beams):
             raise InputError("two beams share one key", self.name)
 
@@ -119,7 +134,10 @@ class Case(Value):
         for draft in self.drafts:
             for beam in draft.beams:
                 if beam.machine not in known:
-                    raise InputError(f"the case does not hold machine {beam.machine!r}", f"beam {beam.name}")
+                    raise InputError(
+                        say("the case does not hold machine {machine!r}", machine=beam.machine),
+                        say("beam {beam}", beam=beam.name),
+                    )
 
     def volume(self, key: str) -> Volume | None:
         """Return a volume by key, or None."""

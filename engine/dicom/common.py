@@ -21,6 +21,7 @@ from pydicom.valuerep import format_number_as_ds
 
 from engine import __version__
 from engine.base.errors import InputError, UserError
+from engine.base.words import say
 from engine.case.case import Patient
 
 FILE_LAYOUT = 1
@@ -71,7 +72,9 @@ def writing() -> Iterator[None]:
     try:
         yield
     except ValueError as error:
-        raise InputError(f"a value cannot be written to DICOM ({error})", do="Correct the value.") from None
+        raise InputError(
+            say("a value cannot be written to DICOM ({error})", error=str(error)), do="Correct the value."
+        ) from None
     finally:
         config.settings.reading_validation_mode, config.settings.writing_validation_mode = before
 
@@ -80,7 +83,7 @@ def ds_text(value: float) -> str:
     """Return a decimal string of at most 16 characters, as close to `value` as that allows (PS3.5 6.2, DS)."""
     value = float(value)
     if not math.isfinite(value):
-        raise InputError(f"{value} cannot be written as a decimal string", do="Correct the number.")
+        raise InputError(say("{value} cannot be written as a decimal string", value=value), do="Correct the number.")
     if value == int(value) and abs(value) < 1e15:
         return str(int(value))
     return str(format_number_as_ds(value))
@@ -95,7 +98,7 @@ def da_text(date: str, what: str = "date") -> str:
     """Return a DICOM date (YYYYMMDD) of a date in that form or as YYYY-MM-DD; empty stays empty."""
     text = date.strip().replace("-", "")
     if text and not (re.fullmatch(r"\d{8}", text) and 1 <= int(text[4:6]) <= 12 and 1 <= int(text[6:]) <= 31):
-        raise InputError(f"{date!r} is not a date", what, "Give it as YYYY-MM-DD.")
+        raise InputError(say("{date!r} is not a date", date=date), what, "Give it as YYYY-MM-DD.")
     return text
 
 
@@ -104,7 +107,7 @@ def date_and_time(moment: str, what: str) -> tuple[str, str]:
     day, _, clock = moment.strip().replace(" ", "T").partition("T")
     found = re.match(r"(\d\d):?(\d\d):?(\d\d)?", clock)
     if not day or found is None or int(found[1]) > 23 or int(found[2]) > 59:
-        raise InputError(f"{moment!r} is not a date and time", what, "Give it as YYYY-MM-DDTHH:MM:SS.")
+        raise InputError(say("{moment!r} is not a date and time", moment=moment), what, "Give it as YYYY-MM-DDTHH:MM:SS.")
     return da_text(day, what), f"{found[1]}{found[2]}{found[3] or '00'}"
 
 
@@ -114,7 +117,9 @@ def pn_text(name: str, what: str) -> str:
     groups = name.split("=")
     if "\\" in name or any(ord(c) < 32 for c in name) or len(groups) > 3 or any(len(g) > 64 for g in groups):
         raise InputError(
-            f"{name!r} cannot be written as a person name", what, "Use at most 64 characters and no backslash."
+            say("{name!r} cannot be written as a person name", name=name),
+            what,
+            "Use at most 64 characters and no backslash.",
         )
     return name
 
@@ -142,14 +147,14 @@ def new_file(sop_class: str, sop_uid: str, implicit: bool = False) -> FileDatase
 
 def add_patient_and_study(dataset: Dataset, patient: Patient, study_uid: str, study_date: str = "") -> None:
     """Fill the Patient, General Study and General Equipment Modules (PS3.3 C.7.1.1, C.7.2.1, C.7.5.1)."""
-    dataset.PatientName = pn_text(patient.name, "patient's name")
+    dataset.PatientName = pn_text(patient.name, say("patient's name"))
     dataset.PatientID = short(patient.patient_id, 64)
-    dataset.PatientBirthDate = da_text(patient.birth_date, "birth date")
+    dataset.PatientBirthDate = da_text(patient.birth_date, say("birth date"))
     dataset.PatientSex = patient.sex if patient.sex in ("M", "F", "O") else ""
     if patient.synthetic:
         dataset.PatientComments = SYNTHETIC
     dataset.StudyInstanceUID = study_uid
-    dataset.StudyDate = da_text(study_date, "study date")
+    dataset.StudyDate = da_text(study_date, say("study date"))
     dataset.StudyTime = ""
     dataset.ReferringPhysicianName = ""
     dataset.StudyID = ""
@@ -222,15 +227,21 @@ def read_file(path: str | Path, sop_class: str, called: str) -> Dataset:
     except EOFError:
         raise InputError("the file is cut off", where, "Copy or export it again.") from None
     except pydicom.errors.InvalidDicomError:
-        raise InputError("this is not a DICOM file", where, f"Choose the {called}.") from None
+        raise InputError("this is not a DICOM file", where, say("Choose the {called}.", called=called)) from None
     except OSError as error:
-        raise InputError(f"the file cannot be read ({error.strerror or error})", where) from None
+        raise InputError(
+            say("the file cannot be read ({strerror})", strerror=error.strerror or str(error)), where
+        ) from None
     except Exception as error:
-        raise InputError(f"the file is damaged ({first_line(error)})", where, "Export it again.") from None
+        raise InputError(say("the file is damaged ({error})", error=first_line(error)), where, "Export it again.") from None
     found = text_of(dataset, "SOPClassUID")
     if found != sop_class:
-        name = pydicom.uid.UID(found).name if found else "an object without a SOP class"
-        raise InputError(f"this is {name}, not a {called}", where, f"Choose the {called}.")
+        name = pydicom.uid.UID(found).name if found else say("an object without a SOP class")
+        raise InputError(
+            say("this is {name}, not a {called}", name=name, called=called),
+            where,
+            say("Choose the {called}.", called=called),
+        )
     return dataset
 
 
@@ -271,9 +282,13 @@ def save_file(dataset: FileDataset, path: Path) -> None:
     except OSError as error:
         _remove(path)
         if error.errno is None:  # raised so for numbers too large for their field
-            raise InputError(f"a value cannot be written to DICOM ({first_line(error)})", path.name) from None
+            raise InputError(
+                say("a value cannot be written to DICOM ({error})", error=first_line(error)), path.name
+            ) from None
         raise UserError(
-            f"the file cannot be written ({error.strerror or error})", str(path), "Free space or choose another folder."
+            say("the file cannot be written ({strerror})", strerror=error.strerror or str(error)),
+            str(path),
+            "Free space or choose another folder.",
         ) from None
     except BaseException:
         _remove(path)
@@ -287,7 +302,9 @@ def make_folder(folder: str | Path) -> Path:
         path.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise UserError(
-            f"the folder cannot be made ({error.strerror or error})", str(path), "Choose another folder."
+            say("the folder cannot be made ({strerror})", strerror=error.strerror or str(error)),
+            str(path),
+            "Choose another folder.",
         ) from None
     if not os.access(path, os.W_OK):
         raise UserError("the folder cannot be written to", str(path), "Choose another folder.")

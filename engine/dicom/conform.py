@@ -10,6 +10,7 @@ from pydicom.datadict import keyword_for_tag, tag_for_keyword
 from pydicom.dataelem import RawDataElement
 from pydicom.dataset import Dataset
 
+from engine.base.words import say
 from engine.dicom.common import CT_STORAGE, DOSE_STORAGE, PLAN_STORAGE, STRUCTURES_STORAGE, float_of, reading, text_of
 from engine.image.ct import CtImage
 
@@ -121,14 +122,14 @@ def problems_of(dataset: Dataset) -> tuple[str, ...]:
     """Return what one object lacks or says wrongly, each in a few words. Use inside ``reading()``."""
     sop_class = text_of(dataset, "SOPClassUID")
     if sop_class not in TYPE_1:
-        return (f"SOP class {sop_class or 'missing'} is not one that is written here",)
-    found = [f"{k} is missing or empty" for k in _SEQUENCES_1[sop_class] if not dataset.get(k)]
+        return (say("SOP class {sop_class} is not one that is written here", sop_class=sop_class or say("missing")),)
+    found: list[str] = [say("{k} is missing or empty", k=k) for k in _SEQUENCES_1[sop_class] if not dataset.get(k)]
     for path in (*_ALL_1, *TYPE_1[sop_class]):
         if not all(_filled(holder, key) for holder, key in _ends(dataset, path.split("/"))):
-            found.append(f"{path} is missing or empty")
+            found.append(say("{path} is missing or empty", path=path))
     for path in (*_ALL_2, *TYPE_2[sop_class]):
         if not all(key in holder for holder, key in _ends(dataset, path.split("/"))):
-            found.append(f"{path} is missing")
+            found.append(say("{path} is missing", path=path))
     found += _bad_texts(dataset)
     if sop_class == PLAN_STORAGE:
         found += _plan_problems(dataset)
@@ -141,29 +142,31 @@ def problems_of_set(structures: str | Path, plan: str | Path, dose: str | Path, 
     """Return what is wrong with the three files of one case: each by itself, and what they say of each other."""
     with reading():
         sets = {name: pydicom.dcmread(path) for name, path in zip(("RS", "RP", "RD"), (structures, plan, dose))}
-        found = [f"{name}: {problem}" for name, d in sets.items() for problem in problems_of(d)]
+        found = [
+            say("{name}: {problem}", name=name, problem=problem) for name, d in sets.items() for problem in problems_of(d)
+        ]
         rs, rp, rd = sets.values()
         for name, d in sets.items():
             if text_of(d, "StudyInstanceUID") != image.study_uid:
-                found.append(f"{name}: belongs to another study than the image")
+                found.append(say("{name}: belongs to another study than the image", name=name))
             for keyword in ("PatientID", "PatientName"):
                 if text_of(d, keyword) != text_of(rs, keyword):
-                    found.append(f"{name}: {keyword} differs")
+                    found.append(say("{name}: {keyword} differs", name=name, keyword=keyword))
         known = set(image.sop_uids)
         if any(text_of(item, "ReferencedSOPInstanceUID") not in known for item in _images(rs)):
-            found.append("RS: refers to an image slice that does not exist")
+            found.append(say("RS: refers to an image slice that does not exist"))
         frames = {text_of(item, "ReferencedFrameOfReferenceUID") for item in rs.get("StructureSetROISequence") or ()}
         frames |= {text_of(rp, "FrameOfReferenceUID"), text_of(rd, "FrameOfReferenceUID")}
         if frames != {image.frame_of_reference_uid}:
-            found.append("frames of reference differ from the image's")
+            found.append(say("frames of reference differ from the image's"))
         if _referred(rp, "ReferencedStructureSetSequence") != [text_of(rs, "SOPInstanceUID")]:
-            found.append("RP: does not refer to this structure set")
+            found.append(say("RP: does not refer to this structure set"))
         if _referred(rd, "ReferencedRTPlanSequence") != [text_of(rp, "SOPInstanceUID")]:
-            found.append("RD: does not refer to this plan")
+            found.append(say("RD: does not refer to this plan"))
         numbers = {float_of(item, "ROINumber") for item in rs.get("StructureSetROISequence") or ()}
         for item in rp.get("DoseReferenceSequence") or ():
             if "ReferencedROINumber" in item and float_of(item, "ReferencedROINumber") not in numbers:
-                found.append("RP: prescribes to a region that does not exist")
+                found.append(say("RP: prescribes to a region that does not exist"))
     return tuple(found)
 
 
@@ -191,7 +194,7 @@ def _count(dataset: Dataset, keyword: str) -> int:
 
 def _bad_texts(dataset: Dataset) -> list[str]:
     """Check lengths of decimal strings and forms of identifiers in all elements as they stand in the file."""
-    found = []
+    found: list[str] = []
     for tag in list(dataset.keys()):
         element = dataset.get_item(tag)
         name = keyword_for_tag(tag) or str(tag)
@@ -205,13 +208,19 @@ def _bad_texts(dataset: Dataset) -> list[str]:
         raw = element.value if isinstance(element, RawDataElement) else str(element.value).encode()
         parts = (raw or b"").strip(b" \0").split(b"\\") if isinstance(raw, bytes) else []
         if vr == "DS" and any(len(p.strip()) > _LONGEST_DECIMAL for p in parts) and isinstance(element, RawDataElement):
-            found.append(f"{name} holds a decimal string of more than {_LONGEST_DECIMAL} characters")
+            found.append(
+                say(
+                    "{name} holds a decimal string of more than {longest_decimal} characters",
+                    name=name,
+                    longest_decimal=_LONGEST_DECIMAL,
+                )
+            )
         if (
             vr == "UI"
             and isinstance(element, RawDataElement)
             and not all(_uid_fine(p.decode("ascii", "replace")) for p in parts)
         ):
-            found.append(f"{name} holds a malformed identifier")
+            found.append(say("{name} holds a malformed identifier", name=name))
     return found
 
 
@@ -220,54 +229,58 @@ def _uid_fine(uid: str) -> bool:
 
 
 def _plan_problems(dataset: Dataset) -> list[str]:
-    found = []
+    found: list[str] = []
     beams = {int(b.BeamNumber): b for b in dataset.get("BeamSequence") or () if "BeamNumber" in b}
     if len(beams) != len(dataset.get("BeamSequence") or ()):
-        found.append("two beams share a number")
+        found.append(say("two beams share a number"))
     for group in dataset.get("FractionGroupSequence") or ():
         referred = [float_of(i, "ReferencedBeamNumber") for i in group.get("ReferencedBeamSequence") or ()]
         if len(referred) != group.get("NumberOfBeams") or set(referred) - set(beams):
-            found.append("the fraction group does not name the beams")
+            found.append(say("the fraction group does not name the beams"))
     for number, beam in beams.items():
         points = list(beam.get("ControlPointSequence") or ())
         if len(points) != beam.get("NumberOfControlPoints") or len(points) < 2:
-            found.append(f"beam {number} has {len(points)} control points")
+            found.append(say("beam {number} has {count} control points", number=number, count=len(points)))
             continue
         for keyword in ("GantryAngle", "BeamLimitingDeviceAngle", "PatientSupportAngle", "IsocenterPosition"):
             if not _filled(points[0], keyword):
-                found.append(f"beam {number}: {keyword} is missing at the first control point")
+                found.append(
+                    say("beam {number}: {keyword} is missing at the first control point", number=number, keyword=keyword)
+                )
         sizes = {}
         for device in beam.get("BeamLimitingDeviceSequence") or ():
             kind, pairs = text_of(device, "RTBeamLimitingDeviceType"), int(float_of(device, "NumberOfLeafJawPairs") or 0)
             sizes[kind] = 2 * pairs
             if kind.startswith("MLC") and _count(device, "LeafPositionBoundaries") != pairs + 1:
-                found.append(f"beam {number}: leaf boundaries do not fit the leaves")
+                found.append(say("beam {number}: leaf boundaries do not fit the leaves", number=number))
         shown = {
             text_of(p, "RTBeamLimitingDeviceType"): _count(p, "LeafJawPositions")
             for p in points[0].get("BeamLimitingDevicePositionSequence") or ()
         }
         if shown != sizes:
-            found.append(f"beam {number}: jaw and leaf positions do not fit their devices")
+            found.append(say("beam {number}: jaw and leaf positions do not fit their devices", number=number))
     if text_of(dataset, "ApprovalStatus") in ("APPROVED", "REJECTED"):
-        found += [f"{k} is missing" for k in ("ReviewDate", "ReviewTime", "ReviewerName") if not _filled(dataset, k)]
+        found += [
+            say("{k} is missing", k=k) for k in ("ReviewDate", "ReviewTime", "ReviewerName") if not _filled(dataset, k)
+        ]
     return found
 
 
 def _structure_problems(dataset: Dataset) -> list[str]:
-    found = []
+    found: list[str] = []
     numbers = [int(i.ROINumber) for i in dataset.get("StructureSetROISequence") or () if "ROINumber" in i]
     if len(set(numbers)) != len(numbers):
-        found.append("two regions share a number")
+        found.append(say("two regions share a number"))
     for sequence in ("ROIContourSequence", "RTROIObservationsSequence"):
         referred = [int(i.ReferencedROINumber) for i in dataset.get(sequence) or () if "ReferencedROINumber" in i]
         if set(referred) - set(numbers):
-            found.append(f"{sequence} refers to a region that does not exist")
+            found.append(say("{sequence} refers to a region that does not exist", sequence=sequence))
     for item in dataset.get("ROIContourSequence") or ():
         for contour in item.get("ContourSequence") or ():
             raw = contour.get_item("ContourData").value if "ContourData" in contour else b""
             count = raw.count(b"\\") + 1 if isinstance(raw, bytes) else len(raw)
             if count != 3 * int(contour.get("NumberOfContourPoints") or 0):
-                found.append("a contour's number of points is wrong")
+                found.append(say("a contour's number of points is wrong"))
     return found
 
 

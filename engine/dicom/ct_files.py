@@ -12,6 +12,7 @@ from pydicom.dataset import FileDataset
 
 from engine.base.errors import UserError
 from engine.base.progress import Report, quiet
+from engine.base.words import say
 from engine.case.case import Patient
 from engine.dicom.common import (
     CAUTION,
@@ -71,7 +72,7 @@ def write_ct(
     done: list[tuple[Path, Path]] = []
     try:
         for k in range(n):
-            report(k / n, f"writing slices, {k} of {n}")
+            report(k / n, say("writing slices, {k} of {n}", k=k, n=n))
             _slice(dataset, out, k)
             name = names[k] if names else f"CT{k + 1:0{width}d}.dcm"
             temporary = target / f".{out.series_uid[-8:]}-{name}"
@@ -141,7 +142,9 @@ def _rename(source: Path, target: Path) -> None:
         os.replace(source, target)
     except OSError as error:
         raise UserError(
-            f"the file cannot get its name ({error.strerror or error})", str(target), "Choose another folder."
+            say("the file cannot get its name ({strerror})", strerror=error.strerror or str(error)),
+            str(target),
+            "Choose another folder.",
         ) from None
 
 

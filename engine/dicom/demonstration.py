@@ -10,6 +10,7 @@ from typing import Any
 from engine.base.errors import UserError
 from engine.base.progress import Report, part, quiet
 from engine.base.values import Value
+from engine.base.words import say
 from engine.case.case import Case, Patient
 from engine.case.demonstration import planned
 from engine.dicom.ct_files import write_ct
@@ -44,7 +45,8 @@ def plan_demonstration(request: PlanDemonstration, report: Report = quiet) -> Ca
         place = TemporaryDirectory(prefix="halfshade-demonstration-", ignore_cleanup_errors=True)
     except OSError as error:
         raise UserError(
-            f"no temporary folder can be made ({error.strerror or error})", do="Free some space on the disk."
+            say("no temporary folder can be made ({strerror})", strerror=error.strerror or str(error)),
+            do="Free some space on the disk.",
         ) from None
     with place as folder:
         return _through(request.phantom, Path(folder) / "ct", report)

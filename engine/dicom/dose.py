@@ -11,6 +11,7 @@ from pydicom.dataset import Dataset, FileDataset
 
 from engine.base.errors import InputError
 from engine.base.values import Value, own_array
+from engine.base.words import say
 from engine.case.case import Case, Patient
 from engine.dicom.common import (
     CAUTION,
@@ -39,17 +40,17 @@ _STEPS = 65_000
 STEP = 1.0 / _STEPS  # of the highest dose: how finely a written dose is told apart
 _UNEVEN = 0.01
 _SUMMATIONS = {
-    "PLAN": "dose of a whole plan, all fractions",
-    "MULTI_PLAN": "dose of several plans together, all fractions",
-    "PLAN_OVERVIEW": "dose of several plans together, all fractions",
-    "FRACTION": "dose of one fraction group",
-    "BEAM": "dose of one or more beams",
-    "BRACHY": "dose of brachytherapy",
-    "FRACTION_SESSION": "dose of a single fraction",
-    "BEAM_SESSION": "dose of one or more beams in a single fraction",
-    "BRACHY_SESSION": "dose of brachytherapy in a single fraction",
-    "CONTROL_POINT": "dose of some control points of a beam",
-    "RECORD": "dose of a treatment record",
+    "PLAN": say("dose of a whole plan, all fractions"),
+    "MULTI_PLAN": say("dose of several plans together, all fractions"),
+    "PLAN_OVERVIEW": say("dose of several plans together, all fractions"),
+    "FRACTION": say("dose of one fraction group"),
+    "BEAM": say("dose of one or more beams"),
+    "BRACHY": say("dose of brachytherapy"),
+    "FRACTION_SESSION": say("dose of a single fraction"),
+    "BEAM_SESSION": say("dose of one or more beams in a single fraction"),
+    "BRACHY_SESSION": say("dose of brachytherapy in a single fraction"),
+    "CONTROL_POINT": say("dose of some control points of a beam"),
+    "RECORD": say("dose of a treatment record"),
 }
 
 
@@ -169,7 +170,7 @@ def read_dose_file(path: str | Path) -> DoseFile:
     """
     where = str(path)
     with reading():
-        dataset = read_file(path, DOSE_STORAGE, "RT Dose")
+        dataset = read_file(path, DOSE_STORAGE, say("RT Dose"))
         _check_units(dataset, where)
         scaling = float_of(dataset, "DoseGridScaling")
         if scaling is None or scaling <= 0:
@@ -179,9 +180,15 @@ def read_dose_file(path: str | Path) -> DoseFile:
             stored = dataset.pixel_array
         except Exception as error:
             first = (str(error).splitlines() or [""])[0]
-            raise InputError(f"its values cannot be read ({first})", where, "Export the dose again.") from None
+            raise InputError(
+                say("its values cannot be read ({first})", first=first), where, "Export the dose again."
+            ) from None
         if stored.shape[0] != len(offsets) or stored.ndim != 3:
-            raise InputError(f"{len(offsets)} offsets do not fit {stored.shape} values", where, "Export the dose again.")
+            raise InputError(
+                say("{count} offsets do not fit {shape} values", count=len(offsets), shape=stored.shape),
+                where,
+                "Export the dose again.",
+            )
         gy, grid = _upright(dataset, stored, offsets, where)
         plans = dataset.get("ReferencedRTPlanSequence") or ()
         summation = text_of(dataset, "DoseSummationType").upper()
@@ -198,7 +205,9 @@ def read_dose_file(path: str | Path) -> DoseFile:
 
 
 def _words(dataset: Dataset, summation: str) -> str:
-    words = _SUMMATIONS.get(summation, f"dose summed in an unknown way ({summation or 'nothing said'})")
+    words = _SUMMATIONS.get(
+        summation, say("dose summed in an unknown way ({summation})", summation=summation or say("nothing said"))
+    )
     numbers = [
         f"{float_of(beam, 'ReferencedBeamNumber'):g}"
         for plan in dataset.get("ReferencedRTPlanSequence") or ()
@@ -206,17 +215,18 @@ def _words(dataset: Dataset, summation: str) -> str:
         for beam in group.get("ReferencedBeamSequence") or ()
         if float_of(beam, "ReferencedBeamNumber") is not None
     ]
-    return f"{words} (beam {', '.join(numbers)})" if numbers else words
+    return say("{words} (beam {numbers})", words=words, numbers=", ".join(numbers)) if numbers else words
 
 
 def _check_units(dataset: Dataset, where: str) -> None:
     units, kind = text_of(dataset, "DoseUnits").upper(), text_of(dataset, "DoseType").upper()
     if units != "GY":
-        shown = "relative" if units == "RELATIVE" else f"in {units or 'no unit'}"
-        raise InputError(f"its doses are {shown}, not in Gy", where, "Export the dose in Gy.")
+        shown: str = say("relative") if units == "RELATIVE" else say("in {units}", units=units or say("no unit"))
+        raise InputError(say("its doses are {shown}, not in Gy", shown=shown), where, "Export the dose in Gy.")
     if kind != "PHYSICAL":
-        shown = {"EFFECTIVE": "effective", "ERROR": "a difference of doses"}.get(kind, kind or "of no stated type")
-        raise InputError(f"its dose is {shown}, not physical dose", where, "Export the physical dose.")
+        known: dict[str, str] = {"EFFECTIVE": say("effective"), "ERROR": say("a difference of doses")}
+        shown = known.get(kind, kind or say("of no stated type"))
+        raise InputError(say("its dose is {shown}, not physical dose", shown=shown), where, "Export the physical dose.")
 
 
 def _offsets(dataset: Dataset, where: str) -> NDArray[np.float64]:
@@ -235,7 +245,7 @@ def _offsets(dataset: Dataset, where: str) -> NDArray[np.float64]:
     if abs(offsets[0]) > 1e-3:
         if not (standard and abs(offsets[0] - position[2]) < 1e-2):
             raise InputError(
-                f"its plane offsets start at {offsets[0]:g}, neither 0 nor the position's z",
+                say("its plane offsets start at {offsets:g}, neither 0 nor the position's z", offsets=offsets[0]),
                 where,
                 "Export the dose again.",
             )
@@ -245,7 +255,9 @@ def _offsets(dataset: Dataset, where: str) -> NDArray[np.float64]:
         raise InputError("its plane offsets neither rise nor fall throughout", where, "Export the dose again.")
     if np.ptp(steps) > _UNEVEN * abs(np.median(steps)):
         raise InputError(
-            f"its planes are unevenly spaced ({np.abs(steps).min():g} to {np.abs(steps).max():g} mm)",
+            say(
+                "its planes are unevenly spaced ({low:g} to {high:g} mm)", low=np.abs(steps).min(), high=np.abs(steps).max()
+            ),
             where,
             "Export the dose on evenly spaced planes.",
         )

@@ -14,6 +14,7 @@ from pydicom.dataset import FileDataset
 from engine.base.errors import GeometryError, InputError, UserError
 from engine.base.progress import Report, part, quiet
 from engine.base.values import Value
+from engine.base.words import listed, say
 from engine.beams.beam import Beam
 from engine.case.case import Case, Draft
 from engine.dicom.common import make_folder, save_file
@@ -81,7 +82,7 @@ def export_case(request: ExportCase, report: Report = quiet) -> tuple[str, ...]:
         temporary = [folder / f".{secrets.token_hex(4)}-{name}" for name in request.names]
         made += temporary
         for i, (dataset, path) in enumerate(zip(sets, temporary)):
-            report(0.6 + 0.1 * i, f"writing {request.names[i]}")
+            report(0.6 + 0.1 * i, say("writing {names}", names=request.names[i]))
             save_file(dataset, path)
         report(0.9, "checking what was written")
         _read_back(temporary, case, request.dose)
@@ -101,9 +102,13 @@ def _check(request: ExportCase, draft: Draft) -> None:
     if request.approved and not (request.reviewer.strip() and request.reviewed_at.strip()):
         raise InputError("an approved plan needs a reviewer and a date", "export", "Sign the plan first.")
     if request.approved and request.dose.quality != "fine":
-        raise InputError("the dose is only a quick one", f"draft {draft.name}", "Compute the fine dose before approval.")
+        raise InputError(
+            "the dose is only a quick one", say("draft {draft}", draft=draft.name), "Compute the fine dose before approval."
+        )
     if len(set(request.names)) != 3 or any(Path(n).name != n or n in ("", ".", "..") for n in request.names):
-        raise InputError(f"{request.names} are not three file names", "export", "Give plain, different names.")
+        raise InputError(
+            say("{names} are not three file names", names=request.names), "export", "Give plain, different names."
+        )
     if not request.case.volumes:
         raise InputError("it holds no volumes", "case", "Paint or import volumes before the export.")
     lo, hi = request.case.image.grid.bounds_mm
@@ -152,7 +157,9 @@ def _read_back(paths: list[Path], case: Case, dose: Dose) -> None:
     problems = problems_of_set(paths[0], paths[1], paths[2], case.image)
     if problems:
         raise UserError(
-            f"the files do not conform: {'; '.join(problems[:5])}", "export", "Report this: it is a fault here."
+            say("the files do not conform: {problems}", problems=listed(problems[:5], "; ")),
+            "export",
+            "Report this: it is a fault here.",
         )
     again = read_dose(paths[2])
     worst = float(np.abs(again.gy - dose.gy).max())
@@ -181,7 +188,9 @@ def _rename(temporary: list[Path], targets: list[Path]) -> None:
             with suppress(OSError):
                 os.replace(aside, target)
         raise UserError(
-            f"the file cannot get its name ({error.strerror or error})", str(targets[0].parent), "Choose another folder."
+            say("the file cannot get its name ({strerror})", strerror=error.strerror or str(error)),
+            str(targets[0].parent),
+            "Choose another folder.",
         ) from None
     for aside, _ in kept:
         with suppress(OSError):

@@ -11,6 +11,7 @@ from pydicom.dataset import Dataset
 
 from engine.base.errors import InputError
 from engine.base.progress import Report
+from engine.base.words import say
 from engine.dicom.common import floats_of, reading, text_of
 
 MEDIA_DIRECTORY = "1.2.840.10008.1.3.10"
@@ -88,7 +89,7 @@ def scan_folder(folder: str, report: Report) -> Scan:
     with reading():
         for i, path in enumerate(paths):
             if i % 10 == 0:
-                report(i / len(paths), f"reading headers, {i} of {len(paths)}")
+                report(i / len(paths), say("reading headers, {i} of {count}", i=i, count=len(paths)))
             name = os.path.relpath(path, root)
             try:
                 header = read_header(path, name)

@@ -10,6 +10,7 @@ from pydicom.dataset import Dataset
 
 from engine.base.errors import InputError, UserError
 from engine.base.values import Value
+from engine.base.words import listed, say
 from engine.beams.beam import Aperture, Beam
 from engine.case.case import Patient
 from engine.dicom.common import PLAN_STORAGE, float_of, floats_of, patient_in, read_file, reading, text_of
@@ -17,25 +18,25 @@ from engine.space.frames import POSITIONS
 from engine.volumes.volume import new_key
 
 _ANGLES = {
-    "gantry angle": "GantryAngle",
-    "collimator angle": "BeamLimitingDeviceAngle",
-    "couch angle": "PatientSupportAngle",
-    "energy": "NominalBeamEnergy",
+    say("gantry angle"): "GantryAngle",
+    say("collimator angle"): "BeamLimitingDeviceAngle",
+    say("couch angle"): "PatientSupportAngle",
+    say("energy"): "NominalBeamEnergy",
 }
 _MUST_BE_ZERO = {
-    "table-top eccentric angle": "TableTopEccentricAngle",
-    "table pitch": "TableTopPitchAngle",
-    "table roll": "TableTopRollAngle",
-    "gantry pitch": "GantryPitchAngle",
+    say("table-top eccentric angle"): "TableTopEccentricAngle",
+    say("table pitch"): "TableTopPitchAngle",
+    say("table roll"): "TableTopRollAngle",
+    say("gantry pitch"): "GantryPitchAngle",
 }
 _DEVICES_IN_THE_BEAM = {
-    "wedge": "NumberOfWedges",
-    "compensator": "NumberOfCompensators",
-    "bolus": "NumberOfBoli",
-    "block": "NumberOfBlocks",
+    say("wedge"): "NumberOfWedges",
+    say("compensator"): "NumberOfCompensators",
+    say("bolus"): "NumberOfBoli",
+    say("block"): "NumberOfBlocks",
 }
 _SAME = 1e-3
-_DO = "Only static open photon beams are computed."
+_DO = say("Only static open photon beams are computed.")
 
 
 @dataclass(frozen=True, eq=False)
@@ -105,7 +106,7 @@ def read_plan(path: str | Path, machine: str = "") -> PlanFile:
     """
     where = str(path)
     with reading():
-        dataset = read_file(path, PLAN_STORAGE, "RT Plan")
+        dataset = read_file(path, PLAN_STORAGE, say("RT Plan"))
         group, fractions = _fraction_group(dataset, where)
         metersets = _metersets(group)
         found = _Read()
@@ -117,7 +118,9 @@ def read_plan(path: str | Path, machine: str = "") -> PlanFile:
         positions = {text_of(s, "PatientPosition").upper() for s in dataset.get("PatientSetupSequence") or ()} - {""}
         if len(positions) > 1 or positions - set(POSITIONS):
             raise InputError(
-                f"its patient position is {', '.join(sorted(positions))}", where, f"Use {', '.join(POSITIONS)}."
+                say("its patient position is {positions}", positions=", ".join(sorted(positions))),
+                where,
+                say("Use {positions}.", positions=", ".join(POSITIONS)),
             )
         structures = dataset.get("ReferencedStructureSetSequence") or ()
         day, clock = text_of(dataset, "ReviewDate"), text_of(dataset, "ReviewTime")
@@ -146,11 +149,17 @@ def read_plan(path: str | Path, machine: str = "") -> PlanFile:
 def _fraction_group(dataset: Dataset, where: str) -> tuple[Dataset, int]:
     groups = list(dataset.get("FractionGroupSequence") or ())
     if len(groups) != 1:
-        raise InputError(f"it has {len(groups)} fraction groups", where, "Only plans of one fraction group are computed.")
+        raise InputError(
+            say("it has {count} fraction groups", count=len(groups)),
+            where,
+            "Only plans of one fraction group are computed.",
+        )
     fractions = float_of(groups[0], "NumberOfFractionsPlanned")
     if fractions is None or not 1 <= fractions <= 100:
-        shown = "missing" if fractions is None else f"{fractions:g}"
-        raise InputError(f"its number of fractions is {shown}", where, "Export it with its number of fractions.")
+        shown = say("missing") if fractions is None else f"{fractions:g}"
+        raise InputError(
+            say("its number of fractions is {shown}", shown=shown), where, "Export it with its number of fractions."
+        )
     if (float_of(groups[0], "NumberOfBrachyApplicationSetups") or 0) > 0:
         raise InputError("it is a brachytherapy plan", where, _DO)
     return groups[0], int(fractions)
@@ -173,18 +182,22 @@ def _prescription(dataset: Dataset) -> tuple[float | None, int | None]:
 def _take_beam(item: Dataset, metersets: dict[int, float | None], machine: str, path: str, found: _Read) -> None:
     number = int(float_of(item, "BeamNumber") or -1)
     name = text_of(item, "BeamName") or f"Beam {number}"
-    where = f"{path}, beam {name}"
+    where = say("{path}, beam {name}", path=path, name=name)
     delivery = text_of(item, "TreatmentDeliveryType")
     if delivery not in ("", "TREATMENT", "CONTINUATION"):
-        found.notes.append(f"beam {name} is for {delivery.lower().replace('_', ' ')}; left out")
+        found.notes.append(
+            say("beam {name} is for {delivery}; left out", name=name, delivery=delivery.lower().replace("_", " "))
+        )
         return
     if number not in metersets:
-        found.notes.append(f"beam {name} is not part of the fraction group; left out")
+        found.notes.append(say("beam {name} is not part of the fraction group; left out", name=name))
         return
     _check_kind(item, where)
     points = list(item.get("ControlPointSequence") or ())
     if len(points) < 2:
-        raise InputError(f"it has {len(points)} control points, and two are the least", where, "Export the plan again.")
+        raise InputError(
+            say("it has {count} control points, and two are the least", count=len(points)), where, "Export the plan again."
+        )
     _check_static(points, where)
     mu = metersets[number]
     if mu is None or mu < 0:
@@ -192,10 +205,10 @@ def _take_beam(item: Dataset, metersets: dict[int, float | None], machine: str, 
     _check_meterset_weights(item, points, where)
     first = points[0]
     isocentre = floats_of(first, "IsocenterPosition", 3)
-    angles = {k: float_of(first, _ANGLES[k]) for k in ("gantry angle", "collimator angle", "couch angle")}
-    missing = [k for k, v in {"isocentre": isocentre, **angles}.items() if v is None]
+    angles = {words: float_of(first, keyword) for words, keyword in _ANGLES.items() if keyword.endswith("Angle")}
+    missing = [k for k, v in {say("isocentre"): isocentre, **angles}.items() if v is None]
     if missing or isocentre is None:
-        raise InputError(f"its {' and '.join(missing)} is missing", where, "Export the plan again.")
+        raise InputError(say("its {missing} is missing", missing=listed(missing)), where, "Export the plan again.")
     gantry, collimator, couch = (v or 0.0 for v in angles.values())
     short_name, long_name = text_of(item, "TreatmentMachineName"), text_of(item, "ManufacturerModelName")
     named = long_name if short_name and long_name.startswith(short_name) else short_name
@@ -224,13 +237,15 @@ def _take_beam(item: Dataset, metersets: dict[int, float | None], machine: str, 
 def _check_kind(item: Dataset, where: str) -> None:
     radiation = text_of(item, "RadiationType").upper()
     if radiation != "PHOTON":
-        raise InputError(f"its radiation is {radiation.lower() or 'not named'}, not photons", where, _DO)
+        raise InputError(
+            say("its radiation is {radiation}, not photons", radiation=radiation.lower() or say("not named")), where, _DO
+        )
     unit = text_of(item, "PrimaryDosimeterUnit").upper()
     if unit not in ("", "MU"):
-        raise InputError(f"its meterset is in {unit}, not in monitor units", where, _DO)
+        raise InputError(say("its meterset is in {unit}, not in monitor units", unit=unit), where, _DO)
     for words, keyword in _DEVICES_IN_THE_BEAM.items():
         if (float_of(item, keyword) or 0) > 0:
-            raise InputError(f"it carries a {words}, which is not computed", where, _DO)
+            raise InputError(say("it carries a {words}, which is not computed", words=words), where, _DO)
     if item.get("ApplicatorSequence"):
         raise InputError("it carries an applicator, which is not computed", where, _DO)
 
@@ -241,23 +256,28 @@ def _check_static(points: list[Dataset], where: str) -> None:
         for point in points:
             angle = float_of(point, keyword) or 0.0
             if abs((angle + 180) % 360 - 180) > _SAME:
-                raise InputError(f"its {words} is {angle:g} degrees, which is not computed", where, _DO)
+                raise InputError(
+                    say("its {words} is {angle:g} degrees, which is not computed", words=words, angle=angle), where, _DO
+                )
     for keyword in ("GantryRotationDirection", "BeamLimitingDeviceRotationDirection", "PatientSupportRotationDirection"):
         if any(text_of(p, keyword).upper() in ("CW", "CC") for p in points):
-            part = {"G": "gantry", "B": "collimator", "P": "couch"}[keyword[0]]
-            raise InputError(f"it is an arc: the {part} turns while it delivers", where, _DO)
+            part = {"G": say("gantry"), "B": say("collimator"), "P": say("couch")}[keyword[0]]
+            raise InputError(say("it is an arc: the {part} turns while it delivers", part=part), where, _DO)
     start = points[0]
     devices = _positions(start)
     for k, point in enumerate(points[1:], 2):
         for words, keyword in _ANGLES.items():
             a, b = float_of(start, keyword), float_of(point, keyword)
             if a is not None and b is not None and abs(a - b) > _SAME:
-                kind = "it is an arc: " if words == "gantry angle" else ""
-                raise InputError(f"{kind}its {words} changes from {a:g} to {b:g}", where, _DO)
+                change = say("its {words} changes from {a:g} to {b:g}", words=words, a=a, b=b)
+                arc = say("it is an arc: {change}", change=change)
+                raise InputError(arc if keyword == "GantryAngle" else change, where, _DO)
         for device, positions in _positions(point).items():
             old = devices.get(device)
             if old is None or len(old) != len(positions) or any(abs(a - b) > _SAME for a, b in zip(old, positions)):
-                raise InputError(f"it is dynamic or segmented: {device} moves at control point {k}", where, _DO)
+                raise InputError(
+                    say("it is dynamic or segmented: {device} moves at control point {k}", device=device, k=k), where, _DO
+                )
 
 
 def _check_meterset_weights(item: Dataset, points: list[Dataset], where: str) -> None:
@@ -266,7 +286,11 @@ def _check_meterset_weights(item: Dataset, points: list[Dataset], where: str) ->
     if (first is not None and abs(first) > _SAME) or (
         final is not None and last is not None and abs(last - final) > 1e-3 * max(abs(final), 1e-9)
     ):
-        raise InputError(f"its meterset weights run from {first} to {last}, final {final}", where, "Export the plan again.")
+        raise InputError(
+            say("its meterset weights run from {first} to {last}, final {final}", first=first, last=last, final=final),
+            where,
+            "Export the plan again.",
+        )
 
 
 def _positions(point: Dataset) -> dict[str, tuple[float, ...]]:
@@ -282,7 +306,9 @@ def _aperture(item: Dataset, first: Dataset, where: str, found: _Read) -> Apertu
     positions = _positions(first)
     odd = set(positions) - {"X", "Y", "ASYMX", "ASYMY", "MLCX"}
     if odd:
-        raise InputError(f"its aperture is shaped by {', '.join(sorted(odd))}, which is not computed", where, _DO)
+        raise InputError(
+            say("its aperture is shaped by {odd}, which is not computed", odd=", ".join(sorted(odd))), where, _DO
+        )
     edges: tuple[float, ...] = ()
     for device in item.get("BeamLimitingDeviceSequence") or ():
         if text_of(device, "RTBeamLimitingDeviceType").upper() == "MLCX":
@@ -293,7 +319,9 @@ def _aperture(item: Dataset, first: Dataset, where: str, found: _Read) -> Apertu
         n = len(values) // 2
         if len(values) % 2 or len(edges) != n + 1 or any(b <= a for a, b in pairwise(edges)):
             raise InputError(
-                f"{len(values)} leaf positions do not fit {len(edges)} leaf boundaries", where, "Export it again."
+                say("{leaves} leaf positions do not fit {edges} leaf boundaries", leaves=len(values), edges=len(edges)),
+                where,
+                "Export it again.",
             )
         leaves = tuple(zip(values[:n], values[n:]))
     jaws: list[tuple[float, float]] = []
@@ -301,9 +329,16 @@ def _aperture(item: Dataset, first: Dataset, where: str, found: _Read) -> Apertu
         pair = positions.get(f"ASYM{axis}") or positions.get(axis)
         if pair is None and leaves:
             reach = (min(a for a, _ in leaves), max(b for _, b in leaves)) if axis == "X" else (edges[0], edges[-1])
-            found.notes.append(f"a beam has no {axis} jaws; the leaves' reach of {reach[0]:g} to {reach[1]:g} mm stands in")
+            found.notes.append(
+                say(
+                    "a beam has no {axis} jaws; the leaves' reach of {low:g} to {high:g} mm stands in",
+                    axis=axis,
+                    low=reach[0],
+                    high=reach[1],
+                )
+            )
             pair = reach
         if pair is None or len(pair) != 2:
-            raise InputError(f"its {axis} jaw positions are missing", where, "Export the plan again.")
+            raise InputError(say("its {axis} jaw positions are missing", axis=axis), where, "Export the plan again.")
         jaws.append((pair[0], pair[1]))
     return Aperture(jaws[0], jaws[1], edges if leaves else (), leaves)

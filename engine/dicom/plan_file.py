@@ -9,6 +9,7 @@ from pydicom.dataset import Dataset, FileDataset
 
 from engine.base.errors import InputError
 from engine.base.values import Value
+from engine.base.words import say
 from engine.beams.beam import Beam
 from engine.beams.machine import Machine
 from engine.case.case import Case, Draft, Prescription
@@ -102,14 +103,23 @@ def plan_dataset(
 
 def _checked(draft: Draft, mu: Sequence[float]) -> Prescription:
     if not draft.beams:
-        raise InputError("it has no beams, so there is no plan to write", f"draft {draft.name}", "Add beams.")
+        raise InputError(
+            "it has no beams, so there is no plan to write", say("draft {draft}", draft=draft.name), "Add beams."
+        )
     if draft.prescription is None:
-        raise InputError("it has no prescription", f"draft {draft.name}", "Prescribe a dose to a volume.")
+        raise InputError("it has no prescription", say("draft {draft}", draft=draft.name), "Prescribe a dose to a volume.")
     if len(mu) != len(draft.beams):
-        raise InputError(f"{len(mu)} monitor unit values for {len(draft.beams)} beams", f"draft {draft.name}")
+        raise InputError(
+            say("{values} monitor unit values for {beams} beams", values=len(mu), beams=len(draft.beams)),
+            say("draft {draft}", draft=draft.name),
+        )
     for beam, units in zip(draft.beams, mu):
         if not 0 <= units < 1e6:
-            raise InputError(f"{units} monitor units cannot be delivered", f"beam {beam.name}", "Correct its weight.")
+            raise InputError(
+                say("{units} monitor units cannot be delivered", units=units),
+                say("beam {beam}", beam=beam.name),
+                "Correct its weight.",
+            )
     return draft.prescription
 
 
@@ -128,7 +138,9 @@ def _dose_reference(case: Case, draft: Draft, prescription: Prescription) -> Dat
     item.DoseReferenceStructureType = "VOLUME"
     volume = case.volume(prescription.volume_key)
     if volume is None:
-        raise InputError("the volume it is prescribed to is gone", f"draft {draft.name}", "Prescribe to another volume.")
+        raise InputError(
+            "the volume it is prescribed to is gone", say("draft {draft}", draft=draft.name), "Prescribe to another volume."
+        )
     item.ReferencedROINumber = roi_numbers(case)[volume.key]
     item.DoseReferenceDescription = short(volume.name, 1024)
     item.DoseReferenceType = "TARGET"

@@ -17,6 +17,7 @@ from pydicom.uid import UID
 from engine.base.errors import InputError, UserError
 from engine.base.progress import Report, part, quiet
 from engine.base.values import Value, own_array
+from engine.base.words import listed, say
 from engine.case.case import Patient
 from engine.dicom.common import SYNTHETIC, first_line, float_of, reading
 from engine.dicom.headers import Header, Scan, scan_folder
@@ -150,8 +151,12 @@ def open_series(request: OpenSeries, report: Report = quiet) -> Opened:
     rescales = {(h.number("RescaleSlope"), h.number("RescaleIntercept")) for h in stack.headers}
     notes = (
         *stack.notes,
-        *(("slices carry different rescales; each got its own",) if len(rescales) > 1 else ()),
-        *((f"the padding value stands for {odd_padding} HU, which is tissue; left as it is",) if odd_padding else ()),
+        *((say("slices carry different rescales; each got its own"),) if len(rescales) > 1 else ()),
+        *(
+            (say("the padding value stands for {odd_padding} HU, which is tissue; left as it is", odd_padding=odd_padding),)
+            if odd_padding
+            else ()
+        ),
     )
     return Opened(patient_of(first), image, notes)
 
@@ -176,9 +181,9 @@ def _stack(group: list[Header], scan: Scan, patient_position: str = "") -> Stack
     folders = {os.path.dirname(h.name) for h in group}
     lost = [name for name in scan.damaged if os.path.dirname(name) in folders]
     if lost:
-        more = f" and {len(lost) - 1} more" if len(lost) > 1 else ""
+        more = say(" and {count} more", count=len(lost) - 1) if len(lost) > 1 else ""
         raise InputError(
-            f"{lost[0]}{more} beside it is damaged and may be one of its slices",
+            say("{lost}{more} beside it is damaged and may be one of its slices", lost=lost[0], more=more),
             group[0].text("SeriesDescription"),
             "Copy or export the series again, or move that file away if it does not belong to it.",
         )
@@ -190,9 +195,9 @@ def _found(group: list[Header], scan: Scan) -> SeriesFound:
     try:
         if not first.text("SeriesInstanceUID"):
             raise InputError("its files carry no series UID (0020,000E)", do="Export them again.")
-        note = "; ".join(_stack(group, scan).notes)
+        note = listed(_stack(group, scan).notes, "; ")
     except UserError as error:
-        problem = f"{error.what.rstrip('.')}. {error.do}".strip()
+        problem = say("{reason}", reason=UserError(error.what, do=error.do))
     return SeriesFound(
         first.text("SeriesInstanceUID"),
         first.text("Modality"),
@@ -213,7 +218,9 @@ def _chosen(scan: Scan, request: OpenSeries) -> list[Header]:
     if request.series_uid:
         if request.series_uid not in groups:
             raise InputError(
-                f"there is no series {request.series_uid}", request.folder, "Choose one of the series found there."
+                say("there is no series {series_uid}", series_uid=request.series_uid),
+                request.folder,
+                "Choose one of the series found there.",
             )
         return groups[request.series_uid]
     found = [_found(g, scan) for g in groups.values()]
@@ -221,31 +228,49 @@ def _chosen(scan: Scan, request: OpenSeries) -> list[Header]:
     if len(usable) == 1:
         return groups[usable[0]]
     if usable:
-        raise InputError(f"there are {len(usable)} usable CT series", request.folder, "Say which one by its series UID.")
+        raise InputError(
+            say("there are {count} usable CT series", count=len(usable)), request.folder, "Say which one by its series UID."
+        )
     scans = [s for s in found if s.modality == "CT"]
     if len(scans) == 1 and scans[0].uid:
         return groups[scans[0].uid]
-    said = f": {scans[0].problem}" if scans else f", only {len(scan.headers)} other DICOM files" if found else ""
-    damaged = f" ({len(scan.damaged)} damaged)" if scan.damaged else ""
-    raise InputError(f"there is no usable CT series{said}{damaged}", request.folder, "Choose the folder of a CT scan.")
+    said = (
+        say(": {problem}", problem=scans[0].problem)
+        if scans
+        else say(", only {count} other DICOM files", count=len(scan.headers))
+        if found
+        else ""
+    )
+    damaged = say(" ({count} damaged)", count=len(scan.damaged)) if scan.damaged else ""
+    raise InputError(
+        say("there is no usable CT series{said}{damaged}", said=said, damaged=damaged),
+        request.folder,
+        "Choose the folder of a CT scan.",
+    )
 
 
 def _check_decoders(stack: Stack) -> None:
     for syntax in sorted({h.syntax for h in stack.headers}):
         uid = UID(syntax)
         if not uid.is_transfer_syntax:
-            raise InputError(f"transfer syntax {syntax} is not known", stack.headers[0].name, "Export it uncompressed.")
+            raise InputError(
+                say("transfer syntax {syntax} is not known", syntax=syntax),
+                stack.headers[0].name,
+                "Export it uncompressed.",
+            )
         if not uid.is_compressed:
             continue
         try:
             available = get_decoder(uid).is_available
         except NotImplementedError:
             raise InputError(
-                f"pixels in {uid.name} cannot be read", stack.headers[0].name, "Export it uncompressed."
+                say("pixels in {uid} cannot be read", uid=uid.name), stack.headers[0].name, "Export it uncompressed."
             ) from None
         if not available:
-            do = 'Install the decoders with pip install "halfshade[codecs]", or export the series uncompressed.'
-            raise InputError(f"pixels are compressed as {uid.name} and no decoder is installed", stack.headers[0].name, do)
+            do = say('Install the decoders with pip install "halfshade[codecs]", or export the series uncompressed.')
+            raise InputError(
+                say("pixels are compressed as {uid} and no decoder is installed", uid=uid.name), stack.headers[0].name, do
+            )
 
 
 def _decode(stack: Stack, hu: NDArray[np.int16], report: Report) -> str:
@@ -257,7 +282,7 @@ def _decode(stack: Stack, hu: NDArray[np.int16], report: Report) -> str:
         try:
             for done, job in enumerate(as_completed(jobs), 1):
                 odd = job.result() or odd
-                report(done / n, f"reading slices, {done} of {n}")
+                report(done / n, say("reading slices, {done} of {n}", done=done, n=n))
         except BaseException:
             for job in jobs:
                 job.cancel()
@@ -276,7 +301,7 @@ def _slice(stack: Stack, k: int, hu: NDArray[np.int16]) -> str:
         raise
     except Exception as error:
         raise InputError(
-            f"the pixels cannot be read, the file is cut off or damaged ({first_line(error)})",
+            say("the pixels cannot be read, the file is cut off or damaged ({error})", error=first_line(error)),
             header.name,
             "Copy or export it again.",
         ) from None
@@ -336,4 +361,13 @@ def _padding(dataset: Dataset, signed: bool, stored_bits: int) -> tuple[int, int
 
 def notes_of(found: Iterable[SeriesFound]) -> tuple[str, ...]:
     """Return one line per series that cannot be used, for logs and the command line."""
-    return tuple(f"{s.modality or '?'} {s.description or s.uid}: {s.problem}" for s in found if s.problem)
+    return tuple(
+        say(
+            "{modality} {description}: {problem}",
+            modality=s.modality or "?",
+            description=s.description or s.uid,
+            problem=s.problem,
+        )
+        for s in found
+        if s.problem
+    )

@@ -12,6 +12,7 @@ from pydicom.tag import Tag
 
 from engine.base.errors import InputError
 from engine.base.progress import Report, part, quiet
+from engine.base.words import say
 from engine.case.case import Case
 from engine.dicom.common import (
     CAUTION,
@@ -156,11 +157,11 @@ def _contours(volume: Volume, number: int, image: CtImage, report: Report) -> Da
     else:
         planes = volume.coverage.planes
         for k, plane in enumerate(planes):
-            report(0.5 * k / len(planes), f"outlining {volume.name}")
+            report(0.5 * k / len(planes), say("outlining {volume}", volume=volume.name))
             lines += [np.round(p, _ROUND_MM) + 0.0 for p in keyholes(slice_outlines_mm(volume.coverage, plane))]
     found = []
     for k, points in enumerate(lines):
-        report(0.5 + 0.5 * k / len(lines), f"writing {volume.name}")
+        report(0.5 + 0.5 * k / len(lines), say("writing {volume}", volume=volume.name))
         if len(points):
             found.append(_contour(points, kind, image))
     if found:

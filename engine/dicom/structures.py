@@ -13,6 +13,7 @@ from pydicom.dataset import Dataset
 from engine.base.errors import GeometryError, InputError, UserError
 from engine.base.progress import Report, quiet
 from engine.base.values import Value, frozen_array
+from engine.base.words import listed, say
 from engine.case.case import Patient
 from engine.dicom.common import STRUCTURES_STORAGE, float_of, floats_of, patient_in, read_file, reading, text_of
 from engine.dicom.roles import NOT_REGIONS, role_of_type
@@ -89,7 +90,7 @@ def read_structures(request: ReadStructures, report: Report = quiet) -> Structur
     """
     notes: list[str] = []
     with reading():
-        dataset = read_file(request.path, STRUCTURES_STORAGE, "RT Structure Set")
+        dataset = read_file(request.path, STRUCTURES_STORAGE, say("RT Structure Set"))
         rois = _rois(dataset, request.path, notes)
         patient = patient_in(dataset)
     frames = {r.frame_uid for r in rois if r.frame_uid}
@@ -99,18 +100,22 @@ def read_structures(request: ReadStructures, report: Report = quiet) -> Structur
     numbers: list[int] = []
     refused: list[str] = []
     for i, roi in enumerate(rois):
-        report(i / max(1, len(rois)), f"filling {roi.name}")
+        report(i / max(1, len(rois)), say("filling {roi}", roi=roi.name))
         if roi.interpreted in NOT_REGIONS or (roi.kinds and not roi.contours):
-            notes.append(f"{roi.name}: points and open lines are not regions; left out")
+            notes.append(say("{roi}: points and open lines are not regions; left out", roi=roi.name))
             continue
         try:
             volumes.append(_volume(roi, grid, len(volumes), notes))
             numbers.append(roi.number)
         except (InputError, GeometryError) as error:
-            refused.append(f"{roi.name}: {error.where + ' ' if error.where else ''}{error.what}; left out")
+            refused.append(
+                say("{roi}: {reason}; left out", roi=roi.name, reason=listed(filter(None, (error.where, error.what)), " "))
+            )
     if refused and not volumes:
         raise InputError(
-            f"none of its volumes fits the image ({refused[0]})", request.path, "Choose the set of this image."
+            say("none of its volumes fits the image ({refused})", refused=refused[0]),
+            request.path,
+            "Choose the set of this image.",
         )
     return StructuresRead(
         tuple(volumes),
@@ -131,7 +136,9 @@ def _rois(dataset: Dataset, path: str, notes: list[str]) -> list[_Roi]:
         if number is None:
             raise InputError("a region has no number (3006,0022)", path, "Export the structure set again.")
         if int(number) in found:
-            raise InputError(f"two regions share the number {int(number)}", path, "Export the structure set again.")
+            raise InputError(
+                say("two regions share the number {number}", number=int(number)), path, "Export the structure set again."
+            )
         name = text_of(item, "ROIName") or f"ROI {int(number)}"
         note = text_of(item, "ROIDescription")
         found[int(number)] = _Roi(int(number), name[:64], text_of(item, "ReferencedFrameOfReferenceUID"), note)
@@ -144,7 +151,7 @@ def _rois(dataset: Dataset, path: str, notes: list[str]) -> list[_Roi]:
     for item in dataset.get("ROIContourSequence") or ():
         roi = found.get(int(float_of(item, "ReferencedROINumber") or -1))
         if roi is None:
-            notes.append("contours of a region that is not listed were left out")
+            notes.append(say("contours of a region that is not listed were left out"))
             continue
         colour = floats_of(item, "ROIDisplayColor", 3)
         if colour and all(0 <= c <= 255 for c in colour):
@@ -165,7 +172,14 @@ def _observe(roi: _Roi, item: Dataset, notes: list[str]) -> None:
         if kind == "REL_MASS_DENSITY" and value is not None and 0 <= value <= 25:
             roi.density_g_cm3 = value
         elif kind:
-            notes.append(f"{roi.name}: its {kind} of {value} is not used; set a mass density if it matters")
+            notes.append(
+                say(
+                    "{roi}: its {kind} of {value} is not used; set a mass density if it matters",
+                    roi=roi.name,
+                    kind=kind,
+                    value=value,
+                )
+            )
 
 
 def _points(contour: Dataset, where: str) -> NDArray[np.float64]:
@@ -186,7 +200,9 @@ def _points(contour: Dataset, where: str) -> NDArray[np.float64]:
     said = float_of(contour, "NumberOfContourPoints")
     if said is not None and int(said) != flat.size // 3:
         raise InputError(
-            f"a contour says it has {int(said)} points and has {flat.size // 3}", where, "Export the structure set again."
+            say("a contour says it has {said} points and has {size}", said=int(said), size=flat.size // 3),
+            where,
+            "Export the structure set again.",
         )
     return flat.reshape(-1, 3)
 
@@ -206,7 +222,9 @@ def _of_this_frame(rois: list[_Roi], request: ReadStructures, notes: list[str]) 
             request.path,
             "Choose the structure set drawn on this image.",
         )
-    notes += [f"{r.name}: drawn in another frame of reference; left out" for r in rois if r.frame_uid != ours]
+    notes += [
+        say("{name}: drawn in another frame of reference; left out", name=r.name) for r in rois if r.frame_uid != ours
+    ]
     return here
 
 
@@ -239,15 +257,29 @@ def _volume(roi: _Roi, grid: Grid, count: int, notes: list[str]) -> Volume:
     if roi.contours and not inside:
         raise InputError("it lies wholly above or below the image", do="Choose the structure set of this image.")
     if beyond:
-        notes.append(f"{roi.name}: {beyond} contours lie above or below the image and are not filled")
+        notes.append(
+            say("{roi}: {beyond} contours lie above or below the image and are not filled", roi=roi.name, beyond=beyond)
+        )
     coverage = filled(grid, inside)
     facts = fill_report(grid, inside)
     if facts.clipped_cm3 > 0.005:
-        notes.append(f"{roi.name}: {facts.clipped_cm3:.2f} cm3 lie outside the image and are cut off")
+        notes.append(
+            say(
+                "{roi}: {clipped_cm3:.2f} cm³ lie outside the image and are cut off",
+                roi=roi.name,
+                clipped_cm3=facts.clipped_cm3,
+            )
+        )
     if facts.degenerate:
-        notes.append(f"{roi.name}: {facts.degenerate} contours of fewer than three points hold no area")
+        notes.append(
+            say(
+                "{roi}: {degenerate} contours of fewer than three points hold no area",
+                roi=roi.name,
+                degenerate=facts.degenerate,
+            )
+        )
     if roi.kinds - set(_CLOSED):
-        notes.append(f"{roi.name}: its points and open lines are left out")
+        notes.append(say("{roi}: its points and open lines are left out", roi=roi.name))
     if inside and coverage.is_empty:
         raise InputError("it lies beside the image or holds no area", do="Choose the structure set of this image.")
     try:

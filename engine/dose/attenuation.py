@@ -25,7 +25,7 @@ Floats = NDArray[np.float64]
 
 MEDIA = (
     *("water", "air", "lung", "adipose", "soft_tissue", "muscle"),
-    *("bone_compact", "bone_cortical", "aluminium", "tungsten"),
+    *("bone_compact", "bone_cortical", "aluminium", "iron", "tungsten"),
 )
 PROCESSES = ("coherent", "incoherent", "photoelectric", "pair_nuclear", "pair_electron")
 

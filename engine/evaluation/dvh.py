@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from engine.base.errors import EmptyVolume
 from engine.base.values import FrozenArray, Value, own_array
+from engine.base.words import say
 from engine.evaluation.samples import Samples
 
 SORTED = 4096
@@ -105,7 +106,11 @@ class Dvh(Value):
 
     def _share(self, cm3: float) -> float:
         if cm3 > self.volume_cm3 * (1 + 1e-9):
-            raise EmptyVolume(f"the volume holds only {self.volume_cm3:.3g} cm3, less than {cm3:g} cm3")
+            raise EmptyVolume(
+                say(
+                    "the volume holds only {volume_cm3:.3g} cm³, less than {cm3:g} cm³", volume_cm3=self.volume_cm3, cm3=cm3
+                )
+            )
         return cm3 / self.volume_cm3
 
 

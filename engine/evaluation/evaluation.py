@@ -8,6 +8,7 @@ from typing import Any
 
 from engine.base.errors import GeometryError, InputError, UserError
 from engine.base.progress import Report, part, quiet
+from engine.base.words import listed, say
 from engine.dose.dose import Dose
 from engine.evaluation.dvh import Dvh
 from engine.evaluation.indices import FORMULAS, target_indices
@@ -71,11 +72,13 @@ def _entry(volume: Volume, dvh: Dvh | None) -> dict[str, Any]:
     entry: dict[str, Any] = {"role": volume.role, "volume_cm3": volume.coverage.volume_cm3, "metrics": {}, "note": ""}
     if dvh is None:
         empty = volume.coverage.is_empty
-        entry["note"] = "the volume is empty" if empty else "no part of the volume lies inside the dose grid"
+        entry["note"] = say("the volume is empty") if empty else say("no part of the volume lies inside the dose grid")
         entry |= {"covered": 0.0, "min_gy": None, "max_gy": None, "mean_gy": None, "median_gy": None, "d_gy": {}}
         return entry
     if dvh.covered < COVERED_ENOUGH:
-        entry["note"] = f"doses are of the {100 * dvh.covered:.1f} % of the volume inside the dose grid"
+        entry["note"] = say(
+            "doses are of the {covered:.1f} % of the volume inside the dose grid", covered=100 * dvh.covered
+        )
     return entry | {
         "covered": dvh.covered,
         "min_gy": dvh.min_gy,
@@ -95,9 +98,9 @@ def _asked(metrics: Sequence[str], volumes: Sequence[Volume]) -> dict[str, list[
             found = [v.key for v in volumes if v.name.lower() == name.strip().lower()]
             if not found:
                 raise InputError(
-                    f"there is no volume {name.strip()!r}",
-                    f"metric {text!r}",
-                    f"There are {', '.join(v.name for v in volumes)}.",
+                    say("there is no volume {name!r}", name=name.strip()),
+                    say("metric {text!r}", text=text),
+                    say("There are {volumes}.", volumes=", ".join(v.name for v in volumes)),
                 )
         for key in found if name else asked:
             asked[key].append(wanted)
@@ -113,4 +116,4 @@ def _add_metrics(entry: dict[str, Any], dvh: Dvh, wanted: Sequence[str], prescri
             entry["metrics"][str(metric)] = metric.value(dvh, prescribed, accept_partial=True)
         except UserError as error:
             entry["metrics"][str(metric)] = None
-            entry["note"] = f"{entry['note']}; {error}".lstrip("; ")
+            entry["note"] = listed(filter(None, (entry["note"], error)), "; ")

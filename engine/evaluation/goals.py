@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from engine.base.errors import InputError
 from engine.base.values import Value
+from engine.base.words import say
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,7 +35,9 @@ class Goal(Value):
     def __post_init__(self) -> None:
         super().__post_init__()
         if self.comparator not in ("<=", ">="):
-            raise InputError(f"a goal compares with <= or >=, not {self.comparator!r}", self.metric)
+            raise InputError(
+                say("a goal compares with <= or >=, not {comparator!r}", comparator=self.comparator), self.metric
+            )
         if self.tolerance < 0 or self.priority not in (1, 2, 3):
             raise InputError("a goal's tolerance is not negative and its priority is 1, 2 or 3", self.metric)
 
@@ -51,4 +54,4 @@ def margin(goal: Goal, value: float) -> float:
 def judge(goal: Goal, value: float) -> str:
     """Return "met", "within tolerance" or "missed"."""
     room = margin(goal, value) + _SLACK * max(1.0, abs(goal.limit))
-    return "met" if room >= 0 else "within tolerance" if room + goal.tolerance >= 0 else "missed"
+    return say("met") if room >= 0 else say("within tolerance") if room + goal.tolerance >= 0 else say("missed")

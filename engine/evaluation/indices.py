@@ -8,6 +8,7 @@ import numpy as np
 
 from engine.base.errors import EmptyVolume, GeometryError
 from engine.base.values import FrozenArray, Value
+from engine.base.words import say
 from engine.dose.dose import Dose
 from engine.evaluation.dvh import Dvh
 from engine.evaluation.summing import inside_mask
@@ -56,7 +57,14 @@ def indices_of_volumes(
         If more is shared than either holds.
     """
     if shared_cm3 > min(target_cm3, isodose_cm3) * (1 + 1e-9) or min(target_cm3, shared_cm3, half_cm3) < 0:
-        raise GeometryError(f"{shared_cm3:g} cm3 cannot be shared by {target_cm3:g} and {isodose_cm3:g} cm3")
+        raise GeometryError(
+            say(
+                "{shared_cm3:g} cm³ cannot be shared by {target_cm3:g} and {isodose_cm3:g} cm³",
+                shared_cm3=shared_cm3,
+                target_cm3=target_cm3,
+                isodose_cm3=isodose_cm3,
+            )
+        )
     coverage, selectivity = _ratio(shared_cm3, target_cm3), _ratio(shared_cm3, isodose_cm3)
     both = None if coverage is None or selectivity is None else coverage * selectivity
     return {

@@ -11,6 +11,7 @@ import assets
 from engine.base.errors import InputError
 from engine.base.sources import Table, read_table
 from engine.base.values import Value
+from engine.base.words import say
 from engine.evaluation.goals import Goal
 from engine.evaluation.metrics import parse
 
@@ -80,7 +81,7 @@ def load(path: Path) -> tuple[Suggestion, ...]:
     needed = ("structure", "regimen", "fractions", "metric", "comparator", "value", "unit", "source", "tag")
     missing = [n for n in needed if n not in table.text_names and n not in table.names]
     if missing:
-        raise InputError(f"the table of limits has no column {', '.join(missing)}", str(path))
+        raise InputError(say("the table of limits has no column {missing}", missing=", ".join(missing)), str(path))
     rows = range(len(table.text("structure")))
     return tuple(s for s in (_suggestion(table, i) for i in rows) if s is not None)
 

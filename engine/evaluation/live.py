@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from engine.base.errors import GeometryError, UserError
 from engine.base.progress import Report, quiet
 from engine.base.values import Fingerprint, FrozenArray, Value, own_array
+from engine.base.words import say
 from engine.dose.dose import Dose
 from engine.evaluation import summing
 from engine.evaluation.dvh import Dvh, dvh_of
@@ -27,7 +28,7 @@ from engine.space.grid import Grid, Point
 from engine.volumes.volume import Volume
 
 MU_PER_WEIGHT = 100.0
-NOT_JUDGED = "not judged"
+NOT_JUDGED = say("not judged")
 GoalState = tuple[Goal, float | None, str]
 
 
@@ -130,7 +131,13 @@ class LiveBasis:
             If there is not one weight, not negative, for each beam.
         """
         if len(weights) != len(self.gy) or not all(0 <= w < np.inf for w in weights):
-            raise GeometryError(f"{len(self.gy)} beams need as many weights that are not negative, not {list(weights)}")
+            raise GeometryError(
+                say(
+                    "{count} beams need as many weights that are not negative, not {weights}",
+                    count=len(self.gy),
+                    weights=list(weights),
+                )
+            )
         fractions = prescription.fractions if prescription else 1
         unit = tuple(float(w) * fractions for w in weights)
         scale, reason = self._scale(unit, normalisation, prescription, isocentre_mm)
@@ -181,23 +188,23 @@ class LiveBasis:
         if normalisation == "None":
             return MU_PER_WEIGHT, ""
         if not any(u > 0 for u in unit):
-            return None, "Every beam has weight zero."
+            return None, say("Every beam has weight zero.")
         if prescription is None:
-            return None, "There is no prescription to normalise to."
+            return None, say("There is no prescription to normalise to.")
         if normalisation == "Isocentre":
             if isocentre_mm is None:
-                return None, "There is no isocentre to normalise at."
+                return None, say("There is no isocentre to normalise at.")
             reached = sum(self.point(isocentre_mm, unit))
-            where = "the isocentre"
+            where = say("the isocentre")
         else:
             key = prescription.volume_key
             if key not in self.samples:
-                return None, "The prescribed volume is empty or lies outside the dose grid."
+                return None, say("The prescribed volume is empty or lies outside the dose grid.")
             metric = parse("Mean[Gy]" if normalisation == "Mean" else f"{normalisation}[Gy]")
             reached = metric.value(dvh_of(self.doses_in(key, unit), self.samples[key]), accept_partial=True)
-            where = f"the prescribed volume ({normalisation})"
+            where = say("the prescribed volume ({normalisation})", normalisation=normalisation)
         if not reached > 0 or not np.isfinite(prescription.dose_gy / reached):
-            return None, f"The beams give no dose to {where}."
+            return None, say("The beams give no dose to {where}.", where=where)
         return prescription.dose_gy / reached, ""
 
     def _judge(self, goal: Goal, dvhs: Mapping[str, Dvh], prescribed: float | None) -> GoalState:

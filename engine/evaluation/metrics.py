@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from engine.base.errors import GeometryError, InputError
 from engine.base.values import Value
+from engine.base.words import say
 from engine.evaluation.dvh import Dvh
 
 _FORM = re.compile(
@@ -20,7 +21,7 @@ _FORM = re.compile(
 )
 _PLAIN = re.compile(r"D?(?P<kind>Mean|Max|Min|Median)(?:\[(?P<out>[^\]]*)\])?", re.I)
 _UNITS = {"%": "%", "cc": "cc", "cm3": "cc", "gy": "Gy", "cgy": "cGy"}
-_EXAMPLES = "Write it like D95%[Gy], D0.1cc[Gy], V20Gy[%], V95%[%], Mean[Gy] or Max[Gy]."
+_EXAMPLES = say("Write it like D95%[Gy], D0.1cc[Gy], V20Gy[%], V95%[%], Mean[Gy] or Max[Gy].")
 # A volume that reaches out of the dose grid by more than this has no DVH to speak of.
 COVERED_ENOUGH = 0.999
 
@@ -71,7 +72,7 @@ class Metric(Value):
         """
         if dvh.covered < COVERED_ENOUGH and not accept_partial:
             raise GeometryError(
-                f"only {100 * dvh.covered:.1f} % of the volume lies inside the dose grid",
+                say("only {covered:.1f} % of the volume lies inside the dose grid", covered=100 * dvh.covered),
                 str(self),
                 "Enlarge the dose grid.",
             )
@@ -108,20 +109,20 @@ def parse(text: str) -> Metric:
         return Metric(plain["kind"].capitalize(), 0.0, "", _unit(plain["out"], "Gy", ("Gy", "cGy", "%"), text))
     found = _FORM.fullmatch(clean)
     if not found:
-        raise InputError(f"{text!r} is not a dose-volume metric", "metric", _EXAMPLES)
+        raise InputError(say("{text!r} is not a dose-volume metric", text=text), "metric", _EXAMPLES)
     if not found["unit"]:
-        raise InputError(f"{text!r} has a number without a unit", "metric", _EXAMPLES)
+        raise InputError(say("{text!r} has a number without a unit", text=text), "metric", _EXAMPLES)
     kind, amount = found["kind"].upper(), float(found["amount"])
     asked = _UNITS[found["unit"].lower()]
     if kind in ("V", "CV"):
         if asked == "cc":
-            raise InputError(f"{text!r} asks for the volume at a volume", "metric", _EXAMPLES)
+            raise InputError(say("{text!r} asks for the volume at a volume", text=text), "metric", _EXAMPLES)
         out = _unit(found["out"], "%", ("%", "cc"), text)
     else:
         if asked in ("Gy", "cGy"):
-            raise InputError(f"{text!r} asks for the dose at a dose", "metric", _EXAMPLES)
+            raise InputError(say("{text!r} asks for the dose at a dose", text=text), "metric", _EXAMPLES)
         if asked == "%" and amount > 100:
-            raise InputError(f"{text!r} asks for more than 100 % of the volume", "metric", _EXAMPLES)
+            raise InputError(say("{text!r} asks for more than 100 % of the volume", text=text), "metric", _EXAMPLES)
         out = _unit(found["out"], "Gy", ("Gy", "cGy", "%"), text)
     if asked == "cGy":
         amount, asked = amount / 100.0, "Gy"
@@ -133,5 +134,9 @@ def _unit(found: str | None, default: str, allowed: tuple[str, ...], text: str) 
         return default
     unit = _UNITS.get(found.lower())
     if unit not in allowed:
-        raise InputError(f"{text!r} cannot be answered in {found!r}", "metric", f"Use one of {', '.join(allowed)}.")
+        raise InputError(
+            say("{text!r} cannot be answered in {found!r}", text=text, found=found),
+            "metric",
+            say("Use one of {allowed}.", allowed=", ".join(allowed)),
+        )
     return unit

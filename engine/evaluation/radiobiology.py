@@ -12,6 +12,7 @@ from math import erf, exp, isfinite, log, sqrt
 import numpy as np
 
 from engine.base.errors import InputError
+from engine.base.words import say
 from engine.evaluation.dvh import Dvh
 
 LQ_DOUBTFUL_ABOVE_GY = 8.0
@@ -46,7 +47,7 @@ def geud(dvh: Dvh, a: float) -> float:
     a = 1 is the mean; large a leans to the hottest part (serial organs), negative a to the coldest (targets).
     """
     if a == 0 or not isfinite(a):
-        raise InputError(f"a generalised EUD needs an exponent other than {a}")
+        raise InputError(say("a generalised EUD needs an exponent other than {a}", a=a))
     # Powers relative to the highest dose neither overflow nor vanish.
     top = dvh.max_gy
     if top <= 0:
@@ -73,4 +74,11 @@ def ntcp_lkb(geud_gy: float, td50_gy: float, m: float) -> float:
 
 def _check(total_gy: float, fractions: int, alpha_beta_gy: float) -> None:
     if total_gy < 0 or fractions < 1 or alpha_beta_gy <= 0:
-        raise InputError(f"{total_gy} Gy in {fractions} fractions with alpha/beta {alpha_beta_gy} Gy has no BED")
+        raise InputError(
+            say(
+                "{total_gy} Gy in {fractions} fractions with alpha/beta {alpha_beta_gy} Gy has no BED",
+                total_gy=total_gy,
+                fractions=fractions,
+                alpha_beta_gy=alpha_beta_gy,
+            )
+        )

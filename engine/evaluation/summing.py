@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from engine.base.errors import InputError
 from engine.base.values import FrozenArray
+from engine.base.words import say
 from engine.space.grid import Grid
 from engine.volumes.coverage import Coverage
 
@@ -26,7 +27,7 @@ def plane_sum(doses: Sequence[FrozenArray], factors: Sequence[float], grid: Grid
     from engine.evaluation.kernels import add_two
 
     if axis not in ("x", "y", "z"):
-        raise InputError(f"a plane lies across x, y or z, not {axis!r}")
+        raise InputError(say("a plane lies across x, y or z, not {axis!r}", axis=axis))
     along = "zyx".index(axis)
     places = (grid.z_mm, grid.y_mm, grid.x_mm)
     row_mm, column_mm = (places[i] for i in range(3) if i != along)

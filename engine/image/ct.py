@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from engine.base.errors import GeometryError
 from engine.base.values import FrozenArray, Value
+from engine.base.words import say
 from engine.space.grid import Grid
 
 
@@ -38,7 +39,12 @@ class CtImage(Value):
         super().__post_init__()
         if self.hu.shape != self.grid.shape or self.hu.dtype.str != "<i2":
             raise GeometryError(
-                f"CT numbers of shape {self.hu.shape}, {self.hu.dtype} do not fit the grid {self.grid.shape}"
+                say(
+                    "CT numbers of shape {shape}, {dtype} do not fit the grid {wanted}",
+                    shape=self.hu.shape,
+                    dtype=self.hu.dtype,
+                    wanted=self.grid.shape,
+                )
             )
         if self.sop_uids and len(self.sop_uids) != self.grid.shape[0]:
             raise GeometryError("a CT image needs one SOP Instance UID per plane")

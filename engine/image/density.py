@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from engine.base.errors import InputError
 from engine.base.values import FrozenArray, Value
+from engine.base.words import say
 from engine.space.grid import Grid
 
 
@@ -32,7 +33,7 @@ class DensityCurve(Value):
 
     def __post_init__(self) -> None:
         super().__post_init__()
-        where, do = f"CT-number-to-density curve {self.name!r}", "Correct the table."
+        where, do = say("CT-number-to-density curve {name!r}", name=self.name), say("Correct the table.")
         if len(self.hu) != len(self.g_cm3) or len(self.hu) < 2:
             raise InputError("it needs at least two points, each with a CT number and a density", where, do)
         if any(b <= a for a, b in zip(self.hu, self.hu[1:])):

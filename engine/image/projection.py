@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from engine.base.errors import InputError
 from engine.base.progress import Report, quiet
 from engine.base.values import Fingerprint, FrozenArray, Value, own_array
+from engine.base.words import say
 from engine.image.ct import CtImage
 from engine.space.frames import beam_from_patient, source_mm
 from engine.space.grid import Point
@@ -62,7 +63,12 @@ class Radiograph(Value):
         pixels = self.size_mm / self.pixel_mm if self.pixel_mm > 0 else np.inf
         if not (1 <= pixels <= 2048 and 200 <= self.sad_mm <= 5000 and 0 <= self.bone <= 5):
             raise InputError(
-                f"a radiograph of {self.size_mm} mm with pixels of {self.pixel_mm} mm at {self.sad_mm} mm is not possible",
+                say(
+                    "a radiograph of {size_mm} mm with pixels of {pixel_mm} mm at {sad_mm} mm is not possible",
+                    size_mm=self.size_mm,
+                    pixel_mm=self.pixel_mm,
+                    sad_mm=self.sad_mm,
+                ),
                 do="Ask for 1 to 2048 pixels a side, 200 to 5000 mm from the source, bone weight 0 to 5.",
             )
 

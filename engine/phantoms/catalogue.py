@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from engine.base.errors import InputError
 from engine.base.progress import Report, quiet
+from engine.base.words import say
 from engine.phantoms.phantom import Phantom
 
 NAMES = ("thorax", "head", "pelvis")
@@ -31,7 +32,10 @@ def make(name: str, report: Report = quiet) -> Phantom:
     elif name == "pelvis":
         from engine.phantoms.patient_pelvis import pelvis as build
     else:
-        raise InputError(f"there is no demonstration patient {name!r}", do=f"Use one of {', '.join(NAMES)}.")
+        raise InputError(
+            say("there is no demonstration patient {name!r}", name=name),
+            do=say("Use one of {names}.", names=", ".join(NAMES)),
+        )
     return build(report)
 
 

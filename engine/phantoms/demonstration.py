@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from engine.base.progress import Report, quiet
 from engine.base.values import Value
+from engine.base.words import say
 from engine.phantoms.phantom import Phantom
 
 
@@ -26,5 +27,5 @@ def make_demonstration(request: MakeDemonstration, report: Report = quiet) -> Ph
     """
     from engine.phantoms import make
 
-    report(0.0, f"Making the demonstration patient: {request.name}")
+    report(0.0, say("Making the demonstration patient: {name}", name=request.name))
     return make(request.name, report)

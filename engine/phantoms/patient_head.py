@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from engine.base.progress import Report, part, quiet
+from engine.base.words import say
 from engine.phantoms.canvas import Canvas, Region
 from engine.phantoms.finish import make_volumes, paint_couch, scan
 from engine.phantoms.goals import NOTE, head_plan
@@ -28,14 +29,14 @@ def head(report: Report = quiet) -> Phantom:
     Cancelled
         If `report` asks to stop.
     """
-    canvas = Canvas(GRID, report, 150, "building skull and face")
+    canvas = Canvas(GRID, report, 150, say("building skull and face"))
     frame = paint_frame(canvas)
     face = paint_face(canvas, frame.body)
-    canvas.words = "building the brain"
+    canvas.words = say("building the brain")
     brain = paint_brain(canvas, frame)
     sight = paint_sight(canvas, frame.body)
     gtv = paint_lesion(canvas, brain, sight, frame)
-    canvas.words = "building the supports"
+    canvas.words = say("building the supports")
     couch = paint_couch(canvas, COUCH_TOP_MM)
     rest = _supports(canvas, frame.body)
     ctv = canvas.without(canvas.grown(gtv, 3.0), canvas.union([brain.stem, sight.chiasm]), 0.0)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from engine.base.progress import Report, part, quiet
+from engine.base.words import say
 from engine.phantoms.canvas import Canvas, Region
 from engine.phantoms.finish import make_volumes, paint_couch, scan
 from engine.phantoms.goals import NOTE, pelvis_plan
@@ -25,9 +26,9 @@ def pelvis(report: Report = quiet) -> Phantom:
     Cancelled
         If `report` asks to stop.
     """
-    canvas = Canvas(GRID, report, 100, "building muscles and bones")
+    canvas = Canvas(GRID, report, 100, say("building muscles and bones"))
     frame = paint_frame(canvas)
-    canvas.words = "building the organs"
+    canvas.words = say("building the organs")
     organs = paint_organs(canvas, frame)
     couch = paint_couch(canvas, COUCH_TOP_MM)
     block = canvas.loft_box((0.0, 94.0, -160.0), (180.0, 17.6, 46.0), 10.0)

@@ -6,6 +6,7 @@ import numpy as np
 from scipy.ndimage import label
 
 from engine.base.progress import Report, part, quiet
+from engine.base.words import say
 from engine.phantoms.canvas import Canvas, Region
 from engine.phantoms.finish import make_volumes, paint_couch, scan
 from engine.phantoms.goals import NOTE, thorax_plan
@@ -29,18 +30,18 @@ def thorax(report: Report = quiet) -> Phantom:
     Cancelled
         If `report` asks to stop.
     """
-    canvas = Canvas(GRID, report, 110, "building the chest wall")
+    canvas = Canvas(GRID, report, 110, say("building the chest wall"))
     cage = paint_cage(canvas)
-    canvas.words = "building the lungs"
+    canvas.words = say("building the lungs")
     heart = shape_heart(canvas)
     middle = shape_middle(canvas, heart, cage)
     belly = shape_diaphragm(canvas)
     lungs = _lungs(canvas, cage, middle, belly)
     for i, lung in enumerate(lungs):
         _paint_lung(canvas, lung, i)
-    canvas.words = "building the organs"
+    canvas.words = say("building the organs")
     organs = paint_middle(canvas, cage, heart, middle, belly)
-    canvas.words = "building the tumour"
+    canvas.words = say("building the tumour")
     gtv = _tumour(canvas, lungs[1])
     ctv = canvas.without(canvas.grown(gtv, 6.0), canvas.union([cage.spine.bone, cage.ribs]), 0.0)
     ptv = canvas.grown(gtv, 6.0 + 7.0)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from engine.base.words import say
 from engine.case.requests import dose_grid
 from engine.review.finding import Facts, Finding
 
@@ -16,11 +17,13 @@ EQUAL_SHARE = 0.005  # a place outside the target counts as hotter only beyond t
 
 def standing_of_dose(facts: Facts) -> Iterator[Finding]:
     """Yield that there is no dose, only a quick one, or an old one."""
-    rule = "The dose is the fine dose of exactly this plan."
+    rule = say("The dose is the fine dose of exactly this plan.")
     words = {
-        "none": "No dose has been computed.",
-        "quick": "Only the quick dose is there; it cannot be signed.",
-        "out of date": "The dose was computed for something else: image, volumes, beams, machine or grid changed since.",
+        "none": say("No dose has been computed."),
+        "quick": say("Only the quick dose is there; it cannot be signed."),
+        "out of date": say(
+            "The dose was computed for something else: image, volumes, beams, machine or grid changed since."
+        ),
     }.get(facts.standing.state)
     if words and facts.draft.beams:
         yield Finding(f"dose-{facts.standing.state.replace(' ', '-')}", "stop", rule, words, "dose")
@@ -30,7 +33,7 @@ def standing_of_dose(facts: Facts) -> Iterator[Finding]:
 
 def grid_covers(facts: Facts) -> Iterator[Finding]:
     """Yield volumes with a goal or prescription that the dose grid cuts, and a grid too coarse for the target."""
-    rule = "The dose grid covers every volume that is judged."
+    rule = say("The dose grid covers every volume that is judged.")
     keys = {g.volume_key for g in facts.draft.goals}
     target = facts.target
     if target is not None:
@@ -45,38 +48,67 @@ def grid_covers(facts: Facts) -> Iterator[Finding]:
         beyond = max(float((lo - box[0]).max()), float((np.array(box[1]) - hi).max()))
         if beyond > 0.1:
             severity = "stop" if volume is target else "warn"
-            words = f"{volume.name} reaches {beyond:.0f} mm beyond the dose grid."
+            words = say("{volume} reaches {beyond:.0f} mm beyond the dose grid.", volume=volume.name, beyond=beyond)
             yield Finding("grid-cuts-volume", severity, rule, words, key, key, point_mm=volume.coverage.centroid_mm())
     if target is not None and not target.coverage.is_empty:
         small = target.coverage.volume_cm3 < SMALL_TARGET_CM3
         limit = SMALL_SPACING_MM if small else LARGE_SPACING_MM
         if facts.draft.dose_spacing_mm > limit:
-            words = f"{facts.draft.dose_spacing_mm:g} mm for a target of {target.coverage.volume_cm3:.1f} cm3."
+            words = say(
+                "{dose_spacing_mm:g} mm for a target of {volume_cm3:.1f} cm³.",
+                dose_spacing_mm=facts.draft.dose_spacing_mm,
+                volume_cm3=target.coverage.volume_cm3,
+            )
             yield Finding(
-                "grid-too-coarse", "warn", f"The dose grid is {limit:g} mm or finer for such a target.", words, "grid"
+                "grid-too-coarse",
+                "warn",
+                say("The dose grid is {limit:g} mm or finer for such a target.", limit=limit),
+                words,
+                "grid",
             )
 
 
 def goals(facts: Facts) -> Iterator[Finding]:
     """Yield goals that are missed, reached only within their tolerance, or cannot be judged; and a plan without goals."""
-    rule = "Every goal is met, or its miss is answered."
+    rule = say("Every goal is met, or its miss is answered.")
     if not facts.draft.goals:
-        yield Finding("no-goals", "warn", "A plan is judged against goals.", f"{facts.draft.name} has no goals.", "goals")
+        yield Finding(
+            "no-goals",
+            "warn",
+            "A plan is judged against goals.",
+            say("{draft} has no goals.", draft=facts.draft.name),
+            "goals",
+        )
     if facts.now is None or facts.standing.state not in ("current", "quick"):
         return
     for goal, value, state in facts.now.goals:
         volume = facts.case.volume(goal.volume_key)
-        name = volume.name if volume else "a volume that is gone"
+        name = volume.name if volume else say("a volume that is gone")
         place = f"{goal.volume_key}:{goal.metric}{goal.comparator}{goal.limit:g}"
-        demand = f"{name} {goal.metric}: demanded {goal.comparator} {goal.limit:g}"
+        demand = say(
+            "{name} {metric}: demanded {comparator} {limit:g}",
+            name=name,
+            metric=goal.metric,
+            comparator=goal.comparator,
+            limit=goal.limit,
+        )
         if value is None:
-            yield Finding("goal-not-judged", "warn", rule, f"{demand}, cannot be judged.", place, goal.volume_key)
+            yield Finding(
+                "goal-not-judged", "warn", rule, say("{demand}, cannot be judged.", demand=demand), place, goal.volume_key
+            )
         elif state == "missed":
             severity = "warn" if goal.priority < 3 else "note"
-            yield Finding("goal-missed", severity, rule, f"{demand}, reached {value:.2f}.", place, goal.volume_key)
+            yield Finding(
+                "goal-missed",
+                severity,
+                rule,
+                say("{demand}, reached {value:.2f}.", demand=demand, value=value),
+                place,
+                goal.volume_key,
+            )
         elif state == "within tolerance":
-            yield Finding("goal-tolerance", "note", rule, f"{demand}, reached {value:.2f}: within the tolerance.", place,
-                          goal.volume_key)  # fmt: skip
+            words = say("{demand}, reached {value:.2f}: within the tolerance.", demand=demand, value=value)
+            yield Finding("goal-tolerance", "note", rule, words, place, goal.volume_key)
 
 
 def hottest_place(facts: Facts) -> Iterator[Finding]:
@@ -90,14 +122,26 @@ def hottest_place(facts: Facts) -> Iterator[Finding]:
     point, gy = found
     percent = 100.0 * gy / facts.draft.prescription.dose_gy
     if percent > HOT_PERCENT:
-        words = f"The highest dose is {gy:.2f} Gy ({percent:.1f} % of the prescription)."
+        words = say("The highest dose is {gy:.2f} Gy ({percent:.1f} % of the prescription).", gy=gy, percent=percent)
         yield Finding(
-            "hot-spot", "warn", f"No dose exceeds {HOT_PERCENT:g} % of the prescription.", words, "max", point_mm=point
+            "hot-spot",
+            "warn",
+            say("No dose exceeds {limit:g} % of the prescription.", limit=HOT_PERCENT),
+            words,
+            "max",
+            point_mm=point,
         )
     dvh = facts.now.dvhs.get(target.key)
     if dvh is None or gy > (1 + EQUAL_SHARE) * dvh.max_gy:
         x, y, z = point
-        words = f"The highest dose ({gy:.2f} Gy) lies outside {target.name}, at x {x:.0f}, y {y:.0f}, z {z:.0f} mm."
+        words = say(
+            "The highest dose ({gy:.2f} Gy) lies outside {target}, at x {x:.0f}, y {y:.0f}, z {z:.0f} mm.",
+            gy=gy,
+            target=target.name,
+            x=x,
+            y=y,
+            z=z,
+        )
         yield Finding("hot-outside-target", "warn", "The highest dose lies in the target.", words, "max", point_mm=point)
 
 
@@ -105,18 +149,27 @@ def densities(facts: Facts) -> Iterator[Finding]:
     """Yield density overrides, and CT numbers beyond the density curve."""
     for volume in facts.case.volumes:
         if volume.density_g_cm3 is not None:
-            words = f"{volume.name} counts as {volume.density_g_cm3:g} g/cm3 whatever the CT says."
+            words = say(
+                "{volume} counts as {density_g_cm3:g} g/cm³ whatever the CT says.",
+                volume=volume.name,
+                density_g_cm3=volume.density_g_cm3,
+            )
             yield Finding("density-override", "note", "Density overrides are meant.", words, volume.key, volume.key)
     top = int(facts.case.image.hu.max())
     if top > facts.case.curve.hu[-1]:
-        words = f"CT numbers reach {top} HU; the curve {facts.case.curve.name!r} ends at {facts.case.curve.hu[-1]:g} HU."
+        words = say(
+            "CT numbers reach {top} HU; the curve {curve!r} ends at {hu:g} HU.",
+            top=top,
+            curve=facts.case.curve.name,
+            hu=facts.case.curve.hu[-1],
+        )
         yield Finding("curve-too-short", "warn", "The density curve spans the CT numbers (metal?).", words, "curve")
 
 
 def identity(facts: Facts) -> Iterator[Finding]:
     """Yield a patient without name or number, or who is a demonstration."""
     patient = facts.case.patient
-    rule = "The plan belongs to a patient who is named and numbered."
+    rule = say("The plan belongs to a patient who is named and numbered.")
     if not patient.name.strip() or not patient.patient_id.strip():
         yield Finding("no-identity", "stop", rule, "The patient's name or number is missing.", "patient")
     if patient.synthetic:

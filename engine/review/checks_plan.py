@@ -35,7 +35,12 @@ def prescription(facts: Facts) -> Iterator[Finding]:
         yield Finding("prescribed-to-organ", "warn", rule, words, "prescription", target.key)
     per_fraction = wanted.dose_gy / wanted.fractions
     if per_fraction > LARGE_FRACTION_GY or per_fraction < 1.0:
-        words = say("{dose_gy:g} Gy in {fractions} fractions are {per_fraction:.2f} Gy each.", dose_gy=wanted.dose_gy, fractions=wanted.fractions, per_fraction=per_fraction)
+        words = say(
+            "{dose_gy:g} Gy in {fractions} fractions are {per_fraction:.2f} Gy each.",
+            dose_gy=wanted.dose_gy,
+            fractions=wanted.fractions,
+            per_fraction=per_fraction,
+        )
         yield Finding(
             "unusual-fraction",
             "warn",
@@ -59,16 +64,22 @@ def beams(facts: Facts) -> Iterator[Finding]:
         return
     idle = [b for b, w in zip(facts.draft.beams, facts.draft.weights, strict=True) if w == 0]
     for beam in idle:
-        yield Finding("zero-weight", "warn", "A beam has a weight or is removed.", say("{beam} has weight 0.", beam=beam.name), beam.key,
-                      beam_key=beam.key)  # fmt: skip
+        words = say("{beam} has weight 0.", beam=beam.name)
+        yield Finding("zero-weight", "warn", "A beam has a weight or is removed.", words, beam.key, beam_key=beam.key)
     for beam, mu in zip(facts.draft.beams, facts.now.mu if facts.now else (), strict=False):
         if 0 < mu < FEW_MU or mu > MANY_MU:
-            words = say("{beam} has {mu:.1f} MU a fraction; {few_mu:g} to {many_mu:g} is usual for an open field.", beam=beam.name, mu=mu, few_mu=FEW_MU, many_mu=MANY_MU)
+            words = say(
+                "{beam} has {mu:.1f} MU a fraction; {few_mu:g} to {many_mu:g} is usual for an open field.",
+                beam=beam.name,
+                mu=mu,
+                few_mu=FEW_MU,
+                many_mu=MANY_MU,
+            )
             yield Finding("unusual-mu", "warn", "Monitor units are in the range a machine delivers well.", words, beam.key,
                           beam_key=beam.key)  # fmt: skip
     names = [b.name for b in facts.draft.beams]
     for name in sorted({n for n in names if names.count(n) > 1}):
-        words = say("{names} beams are called {name}.", names=names.count(name), name=name)
+        words = say("{count} beams are called {name}.", count=names.count(name), name=name)
         yield Finding("beam-names", "warn", "Beams have names of their own.", words, name)
 
 
@@ -101,7 +112,13 @@ def apertures(facts: Facts) -> Iterator[Finding]:
         a = beam.aperture
         reach = max(abs(v) for v in (*a.x_mm, *a.y_mm))
         if reach > machine.field_limit_mm + EDGE_TOLERANCE_MM:
-            words = say("{beam} opens to {reach:.0f} mm; {machine} allows {field_limit_mm:.0f} mm.", beam=beam.name, reach=reach, machine=machine.name, field_limit_mm=machine.field_limit_mm)
+            words = say(
+                "{beam} opens to {reach:.0f} mm; {machine} allows {field_limit_mm:.0f} mm.",
+                beam=beam.name,
+                reach=reach,
+                machine=machine.name,
+                field_limit_mm=machine.field_limit_mm,
+            )
             yield Finding(
                 "field-too-wide", "stop", "Fields keep to the machine's limits.", words, beam.key, beam_key=beam.key
             )
@@ -110,7 +127,12 @@ def apertures(facts: Facts) -> Iterator[Finding]:
         outlines = project_volume(target.coverage, beam, machine.sad_mm, facts.case.image.patient_position)
         hidden = _hidden_share(beam, outlines)
         if hidden > 0.01:
-            words = say("{hidden:.0f} % of the edge of {target} lies outside the aperture of {beam}.", hidden=100 * hidden, target=target.name, beam=beam.name)
+            words = say(
+                "{hidden:.0f} % of the edge of {target} lies outside the aperture of {beam}.",
+                hidden=100 * hidden,
+                target=target.name,
+                beam=beam.name,
+            )
             rule = say("Every beam of an open-field plan shows the whole target.")
             yield Finding("target-outside-aperture", "warn", rule, words, beam.key, target.key, beam.key)
 
@@ -131,7 +153,9 @@ def machine_files(facts: Facts) -> Iterator[Finding]:
             )
             continue
         if not same:
-            words = say("{name} has changed since it was chosen for this plan; the case keeps the earlier model.", name=name)
+            words = say(
+                "{name} has changed since it was chosen for this plan; the case keeps the earlier model.", name=name
+            )
             yield Finding("machine-changed", "warn", rule, words, name)
 
 

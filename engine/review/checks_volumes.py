@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from engine.base.words import listed, say
 from engine.review.finding import Facts, Finding
 from engine.volumes import quality as q
 from engine.volumes.coverage import Coverage
@@ -15,15 +16,15 @@ EDGE_MM = 2.0
 _STOPS = {q.EMPTY, q.OUTSIDE}
 _NOTES = {q.NAME, q.HOLE}
 _RULES = {
-    q.EMPTY: "A volume in the list holds something or is removed.",
-    q.GAP: "A volume has no missing slice between its first and its last.",
-    q.SINGLE: "A volume reaches over more than one slice.",
-    q.ISLAND: "A volume has no stray piece apart from its main body.",
-    q.HOLE: "A volume has no hole that was not meant.",
-    q.OUTSIDE: "A target or organ lies inside the body outline.",
-    q.NEAR_SKIN: "A target keeps its distance from the skin, or the build-up there is dealt with.",
-    q.JUMP: "The area of a volume changes smoothly from slice to slice.",
-    q.NAME: "Names have the form AAPM TG-263 asks for.",
+    q.EMPTY: say("A volume in the list holds something or is removed."),
+    q.GAP: say("A volume has no missing slice between its first and its last."),
+    q.SINGLE: say("A volume reaches over more than one slice."),
+    q.ISLAND: say("A volume has no stray piece apart from its main body."),
+    q.HOLE: say("A volume has no hole that was not meant."),
+    q.OUTSIDE: say("A target or organ lies inside the body outline."),
+    q.NEAR_SKIN: say("A target keeps its distance from the skin, or the build-up there is dealt with."),
+    q.JUMP: say("The area of a volume changes smoothly from slice to slice."),
+    q.NAME: say("Names have the form AAPM TG-263 asks for."),
 }
 
 
@@ -39,15 +40,21 @@ def quality_of_volumes(facts: Facts) -> Iterator[Finding]:
             severity = "note" if proof.code in _NOTES else "warn"
             if proof.code in _STOPS and (volume.is_target or volume.key in concerned):
                 severity = "stop"
-            rule = _RULES.get(proof.code, "Volumes are free of faults.")
+            rule = _RULES.get(proof.code, say("Volumes are free of faults."))
             yield Finding(
-                proof.code, severity, rule, f"{volume.name}: {proof.words}", volume.key, volume.key, point_mm=proof.point_mm
+                proof.code,
+                severity,
+                rule,
+                say("{volume}: {words}", volume=volume.name, words=proof.words),
+                volume.key,
+                volume.key,
+                point_mm=proof.point_mm,
             )
 
 
 def body_outline(facts: Facts) -> Iterator[Finding]:
     """Yield that the body is missing, doubled, or cut off by the edge of the image."""
-    rule = "There is one body outline and the image holds all of it."
+    rule = say("There is one body outline and the image holds all of it.")
     bodies = [v for v in facts.case.volumes if v.role == "EXTERNAL" and not v.coverage.is_empty]
     if not bodies:
         yield Finding("no-body", "stop", rule, "No volume has the role EXTERNAL; the air counts as matter.", "body")
@@ -55,20 +62,25 @@ def body_outline(facts: Facts) -> Iterator[Finding]:
     if len(bodies) > 1:
         names = ", ".join(v.name for v in bodies)
         yield Finding(
-            "two-bodies", "warn", rule, f"Several volumes have the role EXTERNAL: {names}.", "body", bodies[1].key
+            "two-bodies",
+            "warn",
+            rule,
+            say("Several volumes have the role EXTERNAL: {names}.", names=names),
+            "body",
+            bodies[1].key,
         )
     box, image = bodies[0].coverage.bounds_mm(), facts.case.image.grid.bounds_mm
     if box:
-        sides = (("right", 0, 0), ("left", 1, 0), ("front", 0, 1), ("back", 1, 1))
+        sides = ((say("right"), 0, 0), (say("left"), 1, 0), (say("front"), 0, 1), (say("back"), 1, 1))
         cut = [word for word, end, axis in sides if abs(box[end][axis] - image[end][axis]) < EDGE_MM]
         if cut:
-            words = f"The body touches the {' and '.join(cut)} edge of the image: anatomy may be cut off."
+            words = say("The body touches the {cut} edge of the image: anatomy may be cut off.", cut=listed(cut))
             yield Finding("image-too-small", "warn", rule, words, "body", bodies[0].key)
 
 
 def targets_and_organs(facts: Facts) -> Iterator[Finding]:
     """Yield overlaps of a target with an organ that has a goal in this draft."""
-    rule = "Where a target overlaps an organ with a goal, the physician knows which demand gives way."
+    rule = say("Where a target overlaps an organ with a goal, the physician knows which demand gives way.")
     organs = {g.volume_key for g in facts.draft.goals}
 
     def wanted(a: Volume, b: Volume) -> bool:
@@ -84,7 +96,7 @@ def targets_and_organs(facts: Facts) -> Iterator[Finding]:
 
 def inside_each_other(facts: Facts) -> Iterator[Finding]:
     """Yield a GTV that leaves its CTV, or a CTV that leaves its PTV."""
-    rule = "A GTV lies inside its CTV, and a CTV inside its PTV (ICRU 83)."
+    rule = say("A GTV lies inside its CTV, and a CTV inside its PTV (ICRU 83).")
     painted = facts.painted()
     for inner_role, outer_role in (("GTV", "CTV"), ("CTV", "PTV"), ("ITV", "PTV")):
         outer = [v for v in painted if v.role == outer_role]
@@ -93,7 +105,12 @@ def inside_each_other(facts: Facts) -> Iterator[Finding]:
         for inner in (v for v in painted if v.role == inner_role):
             outside_cm3 = _outside_cm3(inner.coverage, outer[0].coverage)
             if outside_cm3 > max(0.02, 0.005 * inner.coverage.volume_cm3):
-                words = f"{outside_cm3:.2f} cm3 of {inner.name} lie outside {outer[0].name}."
+                words = say(
+                    "{outside_cm3:.2f} cm³ of {inner} lie outside {outer}.",
+                    outside_cm3=outside_cm3,
+                    inner=inner.name,
+                    outer=outer[0].name,
+                )
                 yield Finding("target-nesting", "warn", rule, words, inner.key, inner.key, point_mm=_centre(inner))
 
 

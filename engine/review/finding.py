@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from engine.base.errors import UserError
 from engine.base.values import Value
+from engine.base.words import say
 from engine.case.case import Case, Draft
 from engine.case.requests import Standing
 from engine.evaluation.live import PlanNow
@@ -41,7 +42,13 @@ class Finding(Value):
     def __post_init__(self) -> None:
         super().__post_init__()
         if self.severity not in SEVERITIES:
-            raise UserError(f"severity {self.severity!r} is not one of {', '.join(SEVERITIES)}")
+            raise UserError(
+                say(
+                    "severity {severity!r} is not one of {severities}",
+                    severity=self.severity,
+                    severities=", ".join(SEVERITIES),
+                )
+            )
 
     @property
     def key(self) -> str:

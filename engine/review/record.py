@@ -19,6 +19,7 @@ from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat
 
 from engine.base.errors import SealError
 from engine.base.values import Fingerprint, FrozenArray, Value
+from engine.base.words import say
 
 GENESIS = "0" * 64
 DECISIONS = ("APPROVED", "REJECTED")
@@ -72,7 +73,14 @@ class Statement(Value):
     def __post_init__(self) -> None:
         super().__post_init__()
         if self.decision not in DECISIONS:
-            raise SealError(f"a decision is {' or '.join(DECISIONS)}, not {self.decision!r}")
+            raise SealError(
+                say(
+                    "a decision is {yes} or {no}, not {decision!r}",
+                    yes=DECISIONS[0],
+                    no=DECISIONS[1],
+                    decision=self.decision,
+                )
+            )
         if not self.reviewer.strip() or not self.role.strip():
             raise SealError("a record needs the reviewer's name and role", "decision", "Fill them in.")
 
@@ -97,7 +105,11 @@ def seal(statement: Statement, passphrase: str, earlier: Sequence[Record]) -> Re
         If the passphrase is too short, or is not the one this reviewer's name used before in this case.
     """
     if len(passphrase) < MIN_PASSPHRASE:
-        raise SealError(f"a passphrase needs at least {MIN_PASSPHRASE} characters", "decision", "Choose a longer one.")
+        raise SealError(
+            say("a passphrase needs at least {min_passphrase} characters", min_passphrase=MIN_PASSPHRASE),
+            "decision",
+            "Choose a longer one.",
+        )
     verify_chain(earlier)
     before = [r for r in earlier if _same_name(r.statement.reviewer, statement.reviewer)]
     salt = bytes.fromhex(before[0].salt) if before else os.urandom(16)
@@ -105,7 +117,7 @@ def seal(statement: Statement, passphrase: str, earlier: Sequence[Record]) -> Re
     public = key.public_key().public_bytes(Encoding.Raw, PublicFormat.Raw).hex()
     if before and public != before[0].public_key:
         raise SealError(
-            f"this is not the passphrase that {statement.reviewer} used before in this case",
+            say("this is not the passphrase that {reviewer} used before in this case", reviewer=statement.reviewer),
             "decision",
             "Type it again, or sign under your own name.",
         )
@@ -124,7 +136,12 @@ def verify_chain(records: Sequence[Record]) -> None:
     """
     previous, keys = GENESIS, dict[str, str]()
     for number, record in enumerate(records, 1):
-        where = f"record {number} ({record.statement.reviewer}, {record.statement.signed_at})"
+        where = say(
+            "record {number} ({reviewer}, {signed_at})",
+            number=number,
+            reviewer=record.statement.reviewer,
+            signed_at=record.statement.signed_at,
+        )
         if record.previous != previous:
             raise SealError("it does not follow the record before it; one was removed, added or changed", where)
         try:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from engine.base.values import Value
+from engine.base.words import say
 from engine.case.case import Case, Draft
 from engine.evaluation.live import PlanNow
 
@@ -35,7 +36,7 @@ class Item(Value):
         if self.point_mm is None:
             return self.beam_key
         x, y, z = self.point_mm
-        return f"{self.axis} plane through x {x:.1f}, y {y:.1f}, z {z:.1f} mm"
+        return say("{axis} plane through x {x:.1f}, y {y:.1f}, z {z:.1f} mm", axis=self.axis, x=x, y=y, z=z)
 
 
 def contact_sheet(case: Case, draft: Draft, now: PlanNow) -> tuple[Item, ...]:
@@ -47,8 +48,8 @@ def contact_sheet(case: Case, draft: Draft, now: PlanNow) -> tuple[Item, ...]:
     out: list[Item] = []
     if draft.beams:
         point = draft.beams[0].isocentre_mm
-        for axis, word in (("z", "axial"), ("y", "coronal"), ("x", "sagittal")):
-            out.append(Item("plane", f"Isocentre, {word}", axis, point))
+        for axis, word in (("z", say("axial")), ("y", say("coronal")), ("x", say("sagittal"))):
+            out.append(Item("plane", say("Isocentre, {word}", word=word), axis, point))
     if draft.prescription:
         target = case.volume(draft.prescription.volume_key)
         rows = now.coverage_by_slice(draft.prescription.volume_key)
@@ -56,11 +57,11 @@ def contact_sheet(case: Case, draft: Draft, now: PlanNow) -> tuple[Item, ...]:
         if rows and target and tile_centre:
             plane, gy = min(rows, key=lambda r: r[1])
             z = target.coverage.grid.origin_mm[2] + plane * target.coverage.grid.spacing_mm[2]
-            words = f"Lowest coverage of {target.name} (D98 {gy:.2f} Gy)"
+            words = say("Lowest coverage of {target} (D98 {gy:.2f} Gy)", target=target.name, gy=gy)
             out.append(Item("plane", words, "z", (tile_centre[0], tile_centre[1], float(z))))
     top = now.hottest()
     if top is not None:
-        out.append(Item("plane", f"Highest dose ({top[1]:.2f} Gy)", "z", top[0]))
+        out.append(Item("plane", say("Highest dose ({gy:.2f} Gy)", gy=top[1]), "z", top[0]))
     seen: set[str] = set()
     for goal in draft.goals:
         volume = case.volume(goal.volume_key)
@@ -69,9 +70,11 @@ def contact_sheet(case: Case, draft: Draft, now: PlanNow) -> tuple[Item, ...]:
         seen.add(volume.key)
         found = now.hottest_in(volume.key)
         if found is not None:
-            out.append(Item("plane", f"Highest dose in {volume.name} ({found[1]:.2f} Gy)", "z", found[0]))
-    out += [Item("beam", f"Beam's-eye view of {b.name}", beam_key=b.key) for b in draft.beams]
-    out += [Item("dvh", "Dose-volume histogram"), Item("goals", "Goal ledger")]
+            out.append(
+                Item("plane", say("Highest dose in {volume} ({gy:.2f} Gy)", volume=volume.name, gy=found[1]), "z", found[0])
+            )
+    out += [Item("beam", say("Beam's-eye view of {name}", name=b.name), beam_key=b.key) for b in draft.beams]
+    out += [Item("dvh", say("Dose-volume histogram")), Item("goals", say("Goal ledger"))]
     return _distinct(out)
 
 
@@ -82,5 +85,5 @@ def _distinct(items: list[Item]) -> tuple[Item, ...]:
     for item in items:
         times[item.title] = times.get(item.title, 0) + 1
         n = times[item.title]
-        out.append(item if n == 1 else item.but(title=f"{item.title} ({n})"))
+        out.append(item if n == 1 else item.but(title=say("{title} ({n})", title=item.title, n=n)))
     return tuple(out)

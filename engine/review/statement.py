@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from engine import __version__
 from engine.base.errors import SealError
+from engine.base.words import say
 from engine.case.case import Case, Draft
 from engine.case.requests import Standing
 from engine.dose.request import PHYSICS_VERSION
@@ -71,14 +72,20 @@ def make_statement(
         standing_open = open_findings(case, tuple(findings))
         if standing_open:
             raise SealError(
-                f"{len(standing_open)} findings stand open, first: {standing_open[0].evidence}",
+                say(
+                    "{count} findings stand open, first: {evidence}",
+                    count=len(standing_open),
+                    evidence=standing_open[0].evidence,
+                ),
                 draft.name,
                 "Mend them, or answer the warnings with a reason.",
             )
         unseen = [p.title for p in pictures if p.title not in seen]
         if unseen:
             raise SealError(
-                f"{len(unseen)} pictures were not looked at, first: {unseen[0]}", draft.name, "Open each of them."
+                say("{count} pictures were not looked at, first: {unseen}", count=len(unseen), unseen=unseen[0]),
+                draft.name,
+                "Open each of them.",
             )
     answers = {a.finding: f"{a.reason} ({a.who})" for a in case.answers}
     return Statement(

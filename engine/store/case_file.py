@@ -15,6 +15,7 @@ from typing import Self
 from engine import __version__
 from engine.base.errors import InputError, StoreError
 from engine.base.values import Fingerprint, Value, array_digest
+from engine.base.words import say
 from engine.case.case import Case
 from engine.dose.dose import Dose
 from engine.review.record import GENESIS, Record
@@ -261,7 +262,11 @@ class CaseFile:
     def _fetch(self, fingerprint: Fingerprint) -> tuple[str, int, bytes]:
         row = self._db.execute("SELECT kind, layout, bytes FROM content WHERE hash = ?", (fingerprint,)).fetchone()
         if row is None:
-            raise StoreError(f"content {fingerprint[:12]} is missing", str(self.path), "Open a copy of the case.")
+            raise StoreError(
+                say("content {fingerprint} is missing", fingerprint=fingerprint[:12]),
+                str(self.path),
+                "Open a copy of the case.",
+            )
         return row
 
     @contextmanager
@@ -323,5 +328,7 @@ def _words(path: Path) -> Iterator[None]:
         if "readonly" in text or "unable to open" in text:
             raise StoreError("the file cannot be written", str(path), "Check its permissions, or save a copy.") from error
         if "malformed" in text or "not a database" in text or "i/o" in text:
-            raise StoreError(f"the case file is damaged ({error})", str(path), "Open a copy of it.") from error
+            raise StoreError(
+                say("the case file is damaged ({error})", error=str(error)), str(path), "Open a copy of it."
+            ) from error
         raise

@@ -16,6 +16,7 @@ import engine.dose.dose
 import engine.review.record  # noqa: F401  (their kinds must be known before anything is read)
 from engine.base.errors import StoreError
 from engine.base.values import Fingerprint, FrozenArray, Value, array_digest, canonical_bytes, own_array, parts
+from engine.base.words import say
 
 ARRAY = "array"
 Row = tuple[Fingerprint, str, int, bytes]
@@ -68,10 +69,15 @@ class Reader:
             return found
         kind, layout, data = self._fetch(fingerprint)
         if hashlib.sha256(data).hexdigest() != fingerprint:
-            raise StoreError(f"content {fingerprint[:12]} ({kind}) is damaged", do="Open a copy of the case.")
+            raise StoreError(
+                say("content {fingerprint} ({kind}) is damaged", fingerprint=fingerprint[:12], kind=kind),
+                do="Open a copy of the case.",
+            )
         cls = Value.KINDS.get(kind)
         if cls is None or layout > cls.LAYOUT:
-            raise StoreError(f"this case holds {kind!r} in a form of a newer program", do="Update Halfshade.")
+            raise StoreError(
+                say("this case holds {kind!r} in a form of a newer program", kind=kind), do="Update Halfshade."
+            )
         fields = json.loads(data)["fields"]
         for step in range(layout, cls.LAYOUT):
             fields = UPGRADES[kind, step](fields)
@@ -98,7 +104,7 @@ class Reader:
         try:
             array = np.frombuffer(zlib.decompress(data), dtype=np.dtype(dtype)).reshape(shape)
         except (zlib.error, ValueError) as error:
-            raise StoreError(f"array {digest[:12]} is damaged", do="Open a copy of the case.") from error
+            raise StoreError(say("array {digest} is damaged", digest=digest[:12]), do="Open a copy of the case.") from error
         if array_digest(array) != digest:
-            raise StoreError(f"array {digest[:12]} is damaged", do="Open a copy of the case.")
+            raise StoreError(say("array {digest} is damaged", digest=digest[:12]), do="Open a copy of the case.")
         return own_array(array)

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from engine.base.errors import GeometryError
 from engine.base.values import FrozenArray, Value, own_array
+from engine.base.words import say
 from engine.space.grid import Grid
 
 Slice = NDArray[np.uint8]
@@ -52,7 +53,9 @@ class Coverage(Value):
     def from_dense(grid: Grid, data: NDArray[np.generic]) -> Coverage:
         """Return coverage of a dense array of `grid.shape`: bool masks (0/255) or uint8 shares (0..255)."""
         if data.shape != grid.shape:
-            raise GeometryError(f"an array of shape {data.shape} does not fit the grid {grid.shape}")
+            raise GeometryError(
+                say("an array of shape {shape} does not fit the grid {wanted}", shape=data.shape, wanted=grid.shape)
+            )
         found = (crop_tile(k, data[k]) for k in range(grid.shape[0]))
         return Coverage(grid, tuple(t for t in found if t is not None))
 

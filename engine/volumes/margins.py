@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from engine.base.errors import GeometryError
 from engine.base.progress import Report, quiet
+from engine.base.words import say
 from engine.volumes.coverage import Coverage, Tile, crop_tile
 from engine.volumes.distance import gauge_map, share_below, signed_distance_mm
 
@@ -222,7 +223,11 @@ def keep_outside(a: Coverage, b: Coverage, gap_mm: float = 0.0, report: Report =
 def _checked(margins_mm: Margins) -> Margins:
     if len(margins_mm) != 6 or not all(0 <= m <= MAX_MARGIN_MM for m in margins_mm):
         raise GeometryError(
-            f"margins {margins_mm} are not six numbers between 0 and {MAX_MARGIN_MM:g} mm",
+            say(
+                "margins {margins_mm} are not six numbers between 0 and {max_margin_mm:g} mm",
+                margins_mm=margins_mm,
+                max_margin_mm=MAX_MARGIN_MM,
+            ),
             "margin",
             "Give left, right, anterior, posterior, inferior, superior.",
         )

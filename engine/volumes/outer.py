@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from engine.base.errors import InputError
 from engine.base.progress import Report, part, quiet
 from engine.base.values import Value
+from engine.base.words import say
 from engine.image.ct import CtImage
 from engine.volumes.coverage import Coverage, crop_tile
 from engine.volumes.pieces import joined
@@ -62,7 +63,11 @@ def find_body(request: FindBody, report: Report = quiet) -> Coverage:
     found = joined(planes, lambda k: solid[k], report=part(report, 0.5, 0.7))
     if found.count == 0:
         raise InputError(
-            f"no tissue above {request.threshold_hu:g} HU is thicker than {2 * request.opening_mm:g} mm",
+            say(
+                "no tissue above {threshold_hu:g} HU is thicker than {opening_mm:g} mm",
+                threshold_hu=request.threshold_hu,
+                opening_mm=2 * request.opening_mm,
+            ),
             image.description or "CT image",
             "Lower the threshold or check the CT numbers.",
         )

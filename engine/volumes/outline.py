@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from engine.base.errors import GeometryError, InputError
 from engine.base.values import own_array
+from engine.base.words import say
 from engine.space.grid import Grid
 from engine.volumes.coverage import Coverage, Tile
 from engine.volumes.paint import polygons
@@ -171,7 +172,14 @@ def section(coverage: Coverage, axis: str, index: int) -> NDArray[np.uint8]:
     """
     planes, rows, columns = coverage.grid.shape
     if axis not in ("x", "y") or not 0 <= index < (rows if axis == "y" else columns):
-        raise GeometryError(f"there is no section {axis}={index} in a grid of shape {coverage.grid.shape}")
+        raise GeometryError(
+            say(
+                "there is no section {axis}={index} in a grid of shape {shape}",
+                axis=axis,
+                index=index,
+                shape=coverage.grid.shape,
+            )
+        )
     out = np.zeros((planes, columns if axis == "y" else rows), np.uint8)
     for t in coverage.tiles:
         h, w = t.alpha.shape
@@ -189,7 +197,7 @@ def _by_plane(grid: Grid, contours: Iterable[NDArray[np.floating]], tolerance_mm
     for number, contour in enumerate(contours, start=1):
         points = np.asarray(contour, dtype=np.float64)
         if points.ndim != 2 or points.shape[1] != 3 or not np.isfinite(points).all():
-            raise InputError("its points are not finite (x, y, z) triples", f"contour {number}")
+            raise InputError("its points are not finite (x, y, z) triples", say("contour {number}", number=number))
         if len(points) == 0:
             continue
         z = float(np.median(points[:, 2]))
@@ -199,10 +207,19 @@ def _by_plane(grid: Grid, contours: Iterable[NDArray[np.floating]], tolerance_mm
         if worst > tolerance + 1e-9:
             flat = float(np.ptp(points[:, 2])) <= tolerance
             raise InputError(
-                f"it lies at z = {z:.2f} mm, {worst:.2f} mm from the nearest image plane at {z_plane:.2f} mm"
+                say(
+                    "it lies at z = {z:.2f} mm, {worst:.2f} mm from the nearest image plane at {z_plane:.2f} mm",
+                    z=z,
+                    worst=worst,
+                    z_plane=z_plane,
+                )
                 if flat
-                else f"it is tilted: z runs from {points[:, 2].min():.2f} to {points[:, 2].max():.2f} mm",
-                f"contour {number}",
+                else say(
+                    "it is tilted: z runs from {low:.2f} to {high:.2f} mm",
+                    low=points[:, 2].min(),
+                    high=points[:, 2].max(),
+                ),
+                say("contour {number}", number=number),
                 "Use contours drawn on this image's planes.",
             )
         loop = grid.index(points)[:, 1:]

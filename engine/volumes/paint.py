@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from engine.base.errors import GeometryError
+from engine.base.words import say
 
 Box = tuple[int, int, int, int]
 NOTHING: Box = (0, 0, 0, 0)
@@ -63,13 +64,16 @@ def _sweep(
 
     rr, rc = float(radius_px[0]), float(radius_px[1])
     if not (0.0 < rr < 1e5 and 0.0 < rc < 1e5):
-        raise GeometryError(f"a brush needs a positive radius, not {rr} x {rc} pixels", "brush")
+        raise GeometryError(say("a brush needs a positive radius, not {rr} x {rc} pixels", rr=rr, rc=rc), "brush")
     if not np.isfinite(points).all():
         raise GeometryError("a brush stroke has a point that is not a number", "brush")
     if not 0 <= value <= 255:
-        raise GeometryError(f"a paint value of {value} is not between 0 and 255", "brush")
+        raise GeometryError(say("a paint value of {value} is not between 0 and 255", value=value), "brush")
     if only is not None and only.shape != slice_u8.shape:
-        raise GeometryError(f"a mask of shape {only.shape} does not fit the slice {slice_u8.shape}", "brush")
+        raise GeometryError(
+            say("a mask of shape {shape} does not fit the slice {wanted}", shape=only.shape, wanted=slice_u8.shape),
+            "brush",
+        )
     mask = np.zeros((0, 0), np.bool_) if only is None else np.ascontiguousarray(only, dtype=np.bool_)
     dirty = np.array([slice_u8.shape[0], 0, slice_u8.shape[1], 0], dtype=np.int64)
     ends = points if len(points) != 1 else np.concatenate((points, points))

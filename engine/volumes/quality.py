@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from engine.base.errors import GeometryError
 from engine.base.progress import Report, part, quiet
+from engine.base.words import say, say_count
 from engine.volumes.coverage import Coverage
 from engine.volumes.margins import intersection, shrink, subtract
 from engine.volumes.outline import missing_planes
@@ -96,7 +97,7 @@ def quality(
     """Return what is to be seen in one volume, and against the body if there is one."""
     seen: list[Evidence] = []
     if not tg263_form(volume.name):
-        words = "the name is not in TG-263 form: at most 16 letters, digits and _ - + ! ~ ^ ."
+        words = say("the name is not in TG-263 form: at most 16 letters, digits and _ - + ! ~ ^ .")
         seen.append(Evidence(NAME, volume.key, (), None, float(len(volume.name)), words))
     coverage = volume.coverage
     if not any((t.alpha > 127).any() for t in coverage.tiles):
@@ -134,7 +135,7 @@ def overlaps(
     for v in volumes:
         first = names.setdefault(v.name.strip().lower(), v)
         if first is not v:
-            words = f"the name {v.name!r} is used twice (TG-263: unique, whatever the letter case)"
+            words = say("the name {name!r} is used twice (TG-263: unique, whatever the letter case)", name=v.name)
             seen.append(Evidence(SAME_NAME, v.key, (), None, 2.0, words, first.key))
     pairs = [(a, b) for i, a in enumerate(volumes) for b in volumes[i + 1 :]]
     for n, (a, b) in enumerate(pairs):
@@ -144,10 +145,10 @@ def overlaps(
         both = intersection(a.coverage, b.coverage)
         cm3, whole = both.volume_cm3, a.coverage.volume_cm3 + b.coverage.volume_cm3
         if whole > 0 and 2 * cm3 / whole >= limits.same_share:
-            words = f"it is the same place as {a.name}: {100 * cm3 / whole * 2:.1f} % alike"
+            words = say("it is the same place as {name}: {share:.1f} % alike", name=a.name, share=100 * cm3 / whole * 2)
             seen.append(Evidence(SAME_PLACE, b.key, both.planes, both.centroid_mm(), cm3, words, a.key))
         elif cm3 >= limits.overlap_cm3 and (wanted or _worth_telling)(a, b):
-            words = f"it shares {cm3:.2f} cm3 with {b.name}"
+            words = say("it shares {cm3:.2f} cm³ with {name}", cm3=cm3, name=b.name)
             seen.append(Evidence(OVERLAP, a.key, both.planes, both.centroid_mm(), cm3, words, b.key))
     return tuple(seen)
 
@@ -169,7 +170,7 @@ def _boxes_meet(a: Coverage, b: Coverage) -> bool:
 def _stacking(volume: Volume) -> list[Evidence]:
     coverage, key = volume.coverage, volume.key
     if len(coverage.planes) == 1:
-        words = "only one slice is painted"
+        words = say("only one slice is painted")
         return [Evidence(SINGLE, key, coverage.planes, coverage.centroid_mm(), 1.0, words)]
     missing = missing_planes(coverage)
     if not missing:
@@ -177,7 +178,11 @@ def _stacking(volume: Volume) -> list[Evidence]:
     centre = coverage.centroid_mm()
     assert centre is not None
     z = float(coverage.grid.z_mm[missing[0]])
-    words = f"{len(missing)} slice{'s' if len(missing) > 1 else ''} between painted ones hold nothing"
+    words = say_count(
+        "{count} slice between painted ones holds nothing",
+        "{count} slices between painted ones hold nothing",
+        len(missing),
+    )
     return [Evidence(GAP, key, missing, (centre[0], centre[1], z), float(len(missing)), words)]
 
 
@@ -200,7 +205,7 @@ def _islands(volume: Volume, found: Pieces, r0: int, c0: int, limits: Limits) ->
         if not seen:  # under one half everywhere: it has no outline, nobody could find it on the screen
             continue
         point = _point(volume.coverage, np.concatenate(at).mean(axis=0))
-        words = f"a separate piece of {cm3[piece]:.3f} cm3"
+        words = say("a separate piece of {cm3:.3f} cm³", cm3=cm3[piece])
         out.append(Evidence(ISLAND, volume.key, tuple(planes), point, float(cm3[piece]), words))
     return out
 
@@ -223,7 +228,12 @@ def _holes(volume: Volume, limits: Limits) -> list[Evidence]:
                 point = _point(volume.coverage, (t.plane, row + t.row, column + t.column))
     if not planes:
         return []
-    words = f"holes in {len(planes)} slice{'s' if len(planes) > 1 else ''}, the largest {largest:.2f} cm2"
+    words = say_count(
+        "holes in {count} slice, the largest {largest:.2f} cm²",
+        "holes in {count} slices, the largest {largest:.2f} cm²",
+        len(planes),
+        largest=largest,
+    )
     return [Evidence(HOLE, volume.key, tuple(planes), point, largest, words)]
 
 
@@ -244,7 +254,12 @@ def _jumps(volume: Volume, limits: Limits) -> list[Evidence]:
             tile = volume.coverage.tile(k)
             assert tile is not None
             centre = Coverage(volume.coverage.grid, (tile,)).centroid_mm()
-            words = f"the area is {here:.1f} cm2 between slices of {below:.1f} and {above:.1f} cm2"
+            words = say(
+                "the area is {here:.1f} cm² between slices of {below:.1f} and {above:.1f} cm²",
+                here=here,
+                below=below,
+                above=above,
+            )
             out.append(Evidence(JUMP, volume.key, (k,), centre, here, words))
     return out
 
@@ -256,7 +271,7 @@ def _against_body(volume: Volume, body: Volume, limits: Limits, report: Report) 
     if volume.role not in ("SUPPORT", "BOLUS"):
         beyond = subtract(volume.coverage, body.coverage)
         if beyond.volume_cm3 >= limits.outside_cm3:
-            words = f"{beyond.volume_cm3:.2f} cm3 lie outside the body"
+            words = say("{volume_cm3:.2f} cm³ lie outside the body", volume_cm3=beyond.volume_cm3)
             out.append(Evidence(OUTSIDE, volume.key, beyond.planes, beyond.centroid_mm(), beyond.volume_cm3, words))
     if volume.is_target and limits.skin_mm > 0:
         # In-plane only: the scan's first and last slice are no skin.
@@ -264,7 +279,11 @@ def _against_body(volume: Volume, body: Volume, limits: Limits, report: Report) 
         inner = shrink(body.coverage, flat, report, near=volume.coverage)
         close = subtract(intersection(volume.coverage, body.coverage), inner)
         if close.volume_cm3 >= limits.skin_cm3:
-            words = f"{close.volume_cm3:.2f} cm3 lie less than {limits.skin_mm:g} mm under the skin"
+            words = say(
+                "{volume_cm3:.2f} cm³ lie less than {skin_mm:g} mm under the skin",
+                volume_cm3=close.volume_cm3,
+                skin_mm=limits.skin_mm,
+            )
             out.append(Evidence(NEAR_SKIN, volume.key, close.planes, close.centroid_mm(), close.volume_cm3, words))
     return out
 

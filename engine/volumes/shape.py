@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from engine.base.errors import GeometryError, InputError
 from engine.base.progress import Report, quiet
 from engine.base.values import Fingerprint, Value
+from engine.base.words import say
 from engine.image.ct import CtImage
 from engine.volumes.coverage import Coverage
 from engine.volumes.quality import Evidence, quality
@@ -64,12 +65,14 @@ def shape_volume(request: ShapeVolume, report: Report = quiet) -> Shaped:
     """
     do = OPERATIONS.get(request.what)
     if do is None:
-        raise InputError(f"there is no operation {request.what!r}", "volume")
+        raise InputError(say("there is no operation {what!r}", what=request.what), "volume")
     if request.what in NEED_OTHER and request.other is None:
         raise InputError("it needs a second volume", request.what, "Choose one.")
     wanted = NUMBERS.get(request.what, 0)
     if len(request.numbers) != wanted:
-        raise InputError(f"it needs {wanted} numbers, not {len(request.numbers)}", request.what)
+        raise InputError(
+            say("it needs {wanted} numbers, not {count}", wanted=wanted, count=len(request.numbers)), request.what
+        )
     return Shaped(do(request, report), request.fingerprint)
 
 
@@ -78,7 +81,7 @@ def check_volumes(request: CheckVolumes, report: Report = quiet) -> tuple[Eviden
     body = next((v for v in request.volumes if v.role == "EXTERNAL" and not v.coverage.is_empty), None)
     seen: list[Evidence] = []
     for i, volume in enumerate(request.volumes):
-        report(i / len(request.volumes), f"Looking at {volume.name}")
+        report(i / len(request.volumes), say("Looking at {volume}", volume=volume.name))
         seen += quality(volume, body)
     return tuple(seen)
 
@@ -93,7 +96,7 @@ def _margin(r: ShapeVolume, report: Report) -> Coverage:
     if all(m <= 0 for m in six):
         return margins.shrink(r.coverage, (-left, -right, -ant, -post, -inf, -sup), report)
     raise GeometryError(
-        f"margins {six} mm grow and shrink at once", "margin", "Do it in two steps: first widen, then narrow."
+        say("margins {six} mm grow and shrink at once", six=six), "margin", "Do it in two steps: first widen, then narrow."
     )
 
 

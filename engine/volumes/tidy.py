@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from engine.base.errors import GeometryError
 from engine.base.progress import Report, quiet
 from engine.base.values import own_array
+from engine.base.words import say
 from engine.image.ct import CtImage
 from engine.volumes.coverage import Coverage, Tile, crop_tile
 from engine.volumes.distance import share_below, signed_distance_mm
@@ -28,7 +29,9 @@ def smooth(coverage: Coverage, width_mm: float = 2.0, report: Report = quiet) ->
     from scipy import ndimage
 
     if not 0 <= width_mm <= 20:
-        raise GeometryError(f"a smoothing width of {width_mm} mm is not between 0 and 20 mm", "smooth")
+        raise GeometryError(
+            say("a smoothing width of {width_mm} mm is not between 0 and 20 mm", width_mm=width_mm), "smooth"
+        )
     if width_mm == 0:
         return coverage
     dx, dy = coverage.grid.spacing_mm[:2]
@@ -136,7 +139,10 @@ def remove_islands(coverage: Coverage, min_cm3: float | None = None, report: Rep
 def copy_slice(coverage: Coverage, from_plane: int, to_plane: int) -> Coverage:
     """Return the volume with one slice copied over another; an empty slice empties the other."""
     if not (0 <= from_plane < coverage.grid.shape[0] and 0 <= to_plane < coverage.grid.shape[0]):
-        raise GeometryError(f"slices {from_plane} and {to_plane} are not both in the image", "copy slice")
+        raise GeometryError(
+            say("slices {from_plane} and {to_plane} are not both in the image", from_plane=from_plane, to_plane=to_plane),
+            "copy slice",
+        )
     source = coverage.tile(from_plane)
     tiles = {t.plane: t for t in coverage.tiles if t.plane != to_plane}
     if source is not None:
@@ -149,7 +155,9 @@ def threshold_in(image: CtImage, coverage: Coverage, lo_hu: float, hi_hu: float)
     if image.grid != coverage.grid:
         raise GeometryError("the volume lies on another grid than the image", "CT number range")
     if not lo_hu <= hi_hu:
-        raise GeometryError(f"the range {lo_hu:g} to {hi_hu:g} HU holds nothing", "CT number range")
+        raise GeometryError(
+            say("the range {lo_hu:g} to {hi_hu:g} HU holds nothing", lo_hu=lo_hu, hi_hu=hi_hu), "CT number range"
+        )
     out: list[Tile] = []
     for tile in coverage.tiles:
         h, w = tile.alpha.shape

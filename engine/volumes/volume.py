@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from engine.base.errors import InputError
 from engine.base.values import FrozenArray, Value
+from engine.base.words import say
 from engine.volumes.coverage import Coverage
 
 ROLES = ("GTV", "CTV", "ITV", "PTV", "OAR", "PRV", "EXTERNAL", "SUPPORT", "BOLUS", "AVOIDANCE", "OTHER")
@@ -61,11 +62,14 @@ class Volume(Value):
     def __post_init__(self) -> None:
         super().__post_init__()
         if self.role not in ROLES:
-            raise InputError(f"role {self.role!r} is not one of {', '.join(ROLES)}", self.name)
+            raise InputError(say("role {role!r} is not one of {roles}", role=self.role, roles=", ".join(ROLES)), self.name)
         if not self.name.strip() or len(self.name) > 64:
             raise InputError("a volume's name needs 1 to 64 characters", repr(self.name))
         if self.density_g_cm3 is not None and not 0 <= self.density_g_cm3 <= 25:
-            raise InputError(f"a density of {self.density_g_cm3} g/cm3 is not between 0 and 25", self.name)
+            raise InputError(
+                say("a density of {density_g_cm3} g/cm³ is not between 0 and 25", density_g_cm3=self.density_g_cm3),
+                self.name,
+            )
 
     @property
     def is_target(self) -> bool:

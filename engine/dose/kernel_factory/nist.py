@@ -40,6 +40,7 @@ MEDIA = {
     "bone_compact": "BONE_COMPACT_ICRU",
     "bone_cortical": "BONE_CORTICAL_ICRP",
     "aluminium": "ALUMINUM",
+    "iron": "IRON",
     "tungsten": "TUNGSTEN",
 }
 
