@@ -185,6 +185,7 @@ class Window(QMainWindow):
             self.context.workspace.set_cursor(self.stage.inside((x, y, z)))
         except (ValueError, TypeError):
             self._look_at_target()
+        self.stage.fit()
         if desk.get("volume"):
             self.context.workspace.activate(volume=desk["volume"])
         station = desk.get("station", "")

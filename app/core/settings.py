@@ -20,6 +20,7 @@ DECLARED: dict[str, Any] = {
     "stage/link_zoom": False,
     "stage/fill": True,
     "stage/crosshair": True,
+    "stage/ring": True,
     "brush/radius_mm": 6.0,
     "range/low_hu": -100.0,
     "range/high_hu": 200.0,

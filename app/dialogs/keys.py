@@ -67,6 +67,7 @@ class KeysDialog(QDialog):
                         (tr("F, double middle click"), tr("fit the pictures")),
                         (tr("Tab"), tr("trade the large picture")),
                         (tr("P, or hold Space"), tr("point probe")),
+                        ("O", tr("beam ring on or off, in Aim and Weigh")),
                     ),
                 ),
                 (

@@ -72,7 +72,7 @@ class Aim(Station):
             (self.tr("Isocentre at cursor"), "Ctrl+I", self._isocentre_here),
             (self.tr("Go to isocentre"), "Ctrl+G", self._go_to_isocentre),
         )
-        return [*(_action(self, *w) for w in wanted), probe_action(self, self.stage)]
+        return [*(_action(self, *w) for w in wanted), ring_action(self), probe_action(self, self.stage)]
 
     def _fit(self, every: bool) -> None:
         draft, beam = self.context.workspace.draft, self.context.workspace.beam
@@ -132,4 +132,15 @@ def probe_action(station: Station, stage: PlanStage) -> QAction:
     action = QAction(station.tr("Point probe (or hold Space)"), station, checkable=True)
     action.setShortcut(QKeySequence("P"))
     action.toggled.connect(stage.probe.set_pinned)
+    return action
+
+
+def ring_action(station: Station) -> QAction:
+    """Return the action that puts the beam ring around the slice or takes it away; remembered for all stations."""
+    settings = station.context.settings
+    action = QAction(station.tr("Beam ring"), station, checkable=True)
+    action.setShortcut(QKeySequence("O"))
+    action.setChecked(settings.get("stage/ring"))
+    action.toggled.connect(lambda on: settings.set("stage/ring", on))
+    settings.changed.connect(lambda key: action.setChecked(settings.get(key)) if key == "stage/ring" else None)
     return action

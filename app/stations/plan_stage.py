@@ -31,6 +31,7 @@ class PlanStage(QObject):
         self._strip_soon.timeout.connect(lambda: context.stage.strip.set_coverage(self._coverage()))
         self.follower.now_changed.connect(self._show)
         context.workspace.case_changed.connect(self._levels)
+        context.settings.changed.connect(self._ring_wanted)
 
     @staticmethod
     def of(context: Context) -> PlanStage:
@@ -67,6 +68,11 @@ class PlanStage(QObject):
         """Choose what of the dose is drawn."""
         self.dose.lines_shown, self.dose.labels_shown, self.dose.wash_percent = lines, labels, wash_percent
         self.context.stage.refresh(self.lines)
+
+    def _ring_wanted(self, key: str) -> None:
+        """Give the ring its room around the pictures, or take it back."""
+        if key == "stage/ring" and self._there:
+            self.context.stage.make_room()
 
     def go_to_hottest(self) -> None:
         """Move the cursor to the highest dose in the body."""

@@ -14,7 +14,7 @@ from app.panels.goals import GoalsPanel
 from app.panels.levels import LevelsPanel
 from app.panels.pane import Pane
 from app.panels.prescription import PrescriptionPanel
-from app.stations.aim import probe_action
+from app.stations.aim import probe_action, ring_action
 from app.stations.beside import Beside
 from app.stations.plan_stage import PlanStage
 from app.stations.station import Station
@@ -104,7 +104,7 @@ class Weigh(Station):
         hottest = QAction(self.tr("Go to highest dose"), self)
         hottest.setShortcut(QKeySequence("Ctrl+H"))
         hottest.triggered.connect(lambda: self.stage.go_to_hottest())
-        return [accept, hottest, probe_action(self, self.stage)]
+        return [accept, hottest, ring_action(self), probe_action(self, self.stage)]
 
     def _tell(self) -> None:
         """Have the rail read the line of state again when it says something new."""

@@ -11,7 +11,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPen, QP
 from app.core.beam_edits import BeamEdits, target_of
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.views.layer import Layer
-from app.views.ring_shape import Ring, full_weight, share_of_weight, snapped, weight_of_share
+from app.views.ring_shape import Ring, band_px, full_weight, half_axes, share_of_weight, snapped, weight_of_share
 from engine.beams.beam import Beam
 from engine.case.case import Draft
 
@@ -51,7 +51,8 @@ class BeamRingLayer(Layer):
         self._rim: tuple[Any, QPixmap] = (None, QPixmap())
 
     def shown_in(self, view: Any) -> bool:
-        return view.axis == "z" and min(view.width(), view.height()) > 220 and self._draft() is not None
+        wanted = self.stage.settings.get("stage/ring") and self._draft() is not None
+        return view.axis == "z" and min(view.width(), view.height()) > 220 and wanted
 
     def ring(self, view: Any) -> Ring | None:
         """Return where the ring lies on a view."""
@@ -66,8 +67,14 @@ class BeamRingLayer(Layer):
         assert draft is not None
         assert ring is not None
         i = [b.key for b in draft.beams].index(key)
-        share = share_of_weight(draft.weights[i], self._full(draft))
-        return ring.at(draft.beams[i].gantry_deg, share)
+        gantry_deg = draft.beams[i].gantry_deg
+        return ring.at(gantry_deg, share_of_weight(draft.weights[i], self._full(draft), ring.hub(gantry_deg)))
+
+    def margins_px(self, view: Any) -> tuple[float, float]:
+        """Return what the fitted picture leaves free beside and above: the numbers, the rim and most of the band."""
+        inside = 0.75 * band_px(view.width(), view.height())
+        a, b = half_axes(view.width(), view.height())
+        return view.width() / 2 - a + inside, view.height() / 2 - b + inside
 
     # -- drawing -------------------------------------------------------------------------------------------------
 
@@ -103,29 +110,30 @@ class BeamRingLayer(Layer):
     def _paint_rim(self, painter: QPainter, ring: Ring) -> None:
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(colour("stage_ground", 190), 3.4))
-        painter.drawEllipse(ring.centre, ring.radius, ring.radius)
+        painter.drawEllipse(ring.centre, ring.a, ring.b)
         painter.setPen(QPen(colour("stage_quiet", 200), 1.2))
-        painter.drawEllipse(ring.centre, ring.radius, ring.radius)
+        painter.drawEllipse(ring.centre, ring.a, ring.b)
         painter.setFont(tabular(painter.font(), SMALL_PX - 1))
         metrics = QFontMetricsF(painter.font())
         for angle in range(0, 360, 5):
             rim = ring.at(angle, 1.0)
-            out = QPointF(rim - ring.centre) / ring.radius
+            out = ring.outwards(rim)
             length = 9.0 if angle % 30 == 0 else 6.0 if angle % 10 == 0 else 3.5
             painter.drawLine(rim, rim + out * length)
             if angle % 30 == 0:
                 box = QRectF(0, 0, metrics.horizontalAdvance("000"), metrics.height())
-                box.moveCenter(rim + out * 19)
+                box.moveCenter(rim + QPointF(out.x() * 21, out.y() * 18))
                 painter.drawText(box, Qt.AlignmentFlag.AlignCenter, f"{angle}")
 
     def _paint_spoke(self, painter: QPainter, view: Any, ring: Ring, draft: Draft, beam: Beam, active: bool) -> None:
         weight = draft.weights[draft.beams.index(beam)]
-        share = share_of_weight(weight, self._full(draft))
+        hub_share = ring.hub(beam.gantry_deg)
+        share = share_of_weight(weight, self._full(draft), hub_share)
         end, rim = ring.at(beam.gantry_deg, share), ring.at(beam.gantry_deg, 1.0)
         ux, uy = ring.direction(beam.gantry_deg)
         across = QPointF(-uy, ux)
-        width = min(max((beam.aperture.x_mm[1] - beam.aperture.x_mm[0]) * view.scale, 8.0), 0.7 * ring.radius)
-        hub = ring.at(beam.gantry_deg, share_of_weight(0.0, 1.0))
+        width = min(max((beam.aperture.x_mm[1] - beam.aperture.x_mm[0]) * view.scale, 8.0), 0.7 * ring.b)
+        hub = ring.at(beam.gantry_deg, hub_share)
         ink = QColor(colour("stage_accent")) if active else QColor(colour("stage_text"))
         fine = QPen(QColor(ink.red(), ink.green(), ink.blue(), 120), 1, Qt.PenStyle.DotLine)
         painter.setPen(fine)
@@ -225,8 +233,9 @@ class BeamRingLayer(Layer):
                 self._held, snapped(turned, bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)), "gantry"
             )
         else:
-            grown = ring.share_of(event.position()) - ring.share_of(start) + share_of_weight(weight, full)
-            self.edits.set_weight(self._held, round(weight_of_share(grown, full), 3), "weight")
+            hub = ring.hub(gantry_deg)
+            grown = ring.share_of(event.position()) - ring.share_of(start) + share_of_weight(weight, full, hub)
+            self.edits.set_weight(self._held, round(weight_of_share(grown, full, hub), 3), "weight")
 
     def release(self, view: Any, event: QMouseEvent) -> None:
         self.stage.workspace.end_merge()

@@ -12,7 +12,7 @@ from app.core.plan_follow import PlanFollower
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.views import plane as planes
 from app.views.dose_planes import DosePlanes, LevelLines
-from app.views.dose_ramp import TOP_PERCENT, ink, pen, wash_table
+from app.views.dose_ramp import TOP_PERCENT, casing, ink, pen, wash_table
 from app.views.layer import Layer
 from app.views.outline_paths import OutlinePaths
 
@@ -155,7 +155,7 @@ class IsodoseLayer(Layer):
         kept = self._kept.get(view)
         if kept is None or kept[0] != key or kept[1] is not levels:
             self._kept[view] = (key, levels, None)
-            self._lines(painter, view, levels)
+            self._lines(painter, view, levels, cased=False)
             return
         made = kept[2]
         if made is None:
@@ -165,17 +165,21 @@ class IsodoseLayer(Layer):
             inner = QPainter(made)
             inner.setRenderHint(QPainter.RenderHint.Antialiasing)
             inner.setFont(painter.font())
-            self._lines(inner, view, levels)
+            self._lines(inner, view, levels, cased=True)
             inner.end()
             self._kept[view] = (key, levels, made)
         painter.drawPixmap(0, 0, made)
 
-    def _lines(self, painter: QPainter, view: Any, levels: list[LevelLines]) -> None:
+    def _lines(self, painter: QPainter, view: Any, levels: list[LevelLines], cased: bool) -> None:
+        """Draw lines and labels; casings only once the lines rest, for they cost as much as the lines."""
         body = self.shared.body_path(view)
         painter.save()
         painter.setTransform(view.transform, True)
         if body is not None:
             painter.setClipPath(body, Qt.ClipOperation.IntersectClip)
+        for level in reversed(levels) if cased else ():
+            painter.setPen(casing(level.percent))
+            painter.drawPath(level.path)
         for level in reversed(levels):
             line = QPen(pen(level.percent))
             if not view.large:

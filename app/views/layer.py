@@ -35,6 +35,10 @@ class Layer:
         """Whether `view` paints this layer."""
         return True
 
+    def margins_px(self, view: SliceView) -> tuple[float, float]:
+        """Return the room beside and above the fitted picture that this layer wants for itself in a view."""
+        return (0.0, 0.0)
+
     def paint(self, painter: QPainter, view: SliceView) -> None:
         """Draw over one view."""
 

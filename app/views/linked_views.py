@@ -23,7 +23,8 @@ from app.views.stack_strip import StackStrip
 from engine.image.ct import CtImage
 from engine.space.grid import Grid
 
-AIR_MM = 20.0  # around the body when pictures are fitted
+AIR_MM = 12.0  # around the body when pictures are fitted
+NEAR_MM = 30.0  # how far slices lie from the cursor whose body the axial picture is fitted to
 
 
 class Stage(QWidget):
@@ -57,7 +58,7 @@ class Stage(QWidget):
         super().__init__(parent)
         self.workspace, self.settings = workspace, settings
         self.image: CtImage | None = None
-        self.framed_mm: plane.Bounds = ((0.0, 0.0, 0.0), (1.0, 1.0, 1.0))
+        self.framed_mm: dict[str, plane.Bounds] = {a: ((0.0, 0.0, 0.0), (1.0, 1.0, 1.0)) for a in plane.PLANES}
         self.cameras: dict[str, plane.Camera] = {axis: plane.Camera() for axis in plane.PLANES}
         self.levels = (settings.get("stage/level"), settings.get("stage/width"))
         self.grey_table = look_up(*self.levels)
@@ -136,6 +137,7 @@ class Stage(QWidget):
         self.layers.append(layer)
         self.layers.sort(key=lambda la: la.z)
         layer.refresh()
+        self.make_room()
 
     def remove_layer(self, layer: Layer) -> None:
         """Take a layer off."""
@@ -143,6 +145,12 @@ class Stage(QWidget):
             layer.refresh()
             self.layers.remove(layer)
             layer.stage = None
+            self.make_room()
+
+    def make_room(self) -> None:
+        """Fit the pictures between what the layers want for themselves."""
+        for view in self.views:
+            view.aim()
 
     def refresh(self, layer: Layer | None = None, view: SliceView | None = None, area: QRect | None = None) -> None:
         """Paint again: one layer's views or all, whole or only an area of one."""
@@ -234,14 +242,21 @@ class Stage(QWidget):
         self.pan(view, at - view.project(before))
 
     def frame_body(self, case: Any) -> None:
-        """Let the fitted pictures show the body with some air around it, or the whole image if there is no body."""
-        lo, hi = case.image.grid.bounds_mm
-        box = case.body.coverage.bounds_mm() if case.body is not None else None
-        if box is not None:
-            lo = tuple(max(a, b - AIR_MM) for a, b in zip(lo, box[0]))
-            hi = tuple(min(a, b + AIR_MM) for a, b in zip(hi, box[1]))
-        self.framed_mm = (lo, hi)
-        self.cameras = {axis: plane.centred(axis, self.framed_mm) for axis in plane.PLANES}
+        """Let the fitted pictures show the body with some air around it, or the whole image if there is no body.
+
+        The axial picture is fitted to the slices about the cursor: shoulders would make the neck small.
+        """
+        coverage = case.body.coverage if case.body is not None else None
+        z = self.workspace.cursor_mm[2]
+        for axis in plane.PLANES:
+            reach = (z - NEAR_MM, z + NEAR_MM) if axis == "z" else None
+            lo, hi = case.image.grid.bounds_mm
+            box = plane.bounds_between(coverage, reach) if coverage is not None else None
+            if box is not None:
+                lo = tuple(max(a, b - AIR_MM) for a, b in zip(lo, box[0]))
+                hi = tuple(min(a, b + AIR_MM) for a, b in zip(hi, box[1]))
+            self.framed_mm[axis] = (lo, hi)
+        self.cameras = {axis: plane.centred(axis, self.framed_mm[axis]) for axis in plane.PLANES}
 
     def fit(self) -> None:
         """Show every plane whole."""

@@ -8,6 +8,7 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QTransform
 
 from engine.space.grid import Grid
+from engine.volumes.coverage import Coverage
 
 Point = tuple[float, float, float]
 
@@ -44,10 +45,10 @@ def extent(axis: str, bounds_mm: Bounds) -> tuple[float, float, float, float]:
     return lo[u], hi[u], lo[v], hi[v]
 
 
-def fitted(axis: str, bounds_mm: Bounds, width: float, height: float, margin: float) -> float:
-    """Return the scale (px per mm) at which a box just fills a view."""
+def fitted(axis: str, bounds_mm: Bounds, width: float, height: float, margins: tuple[float, float]) -> float:
+    """Return the scale (px per mm) at which a box just fills a view but for margins beside and above."""
     u0, u1, v0, v1 = extent(axis, bounds_mm)
-    return max(1e-3, min(max(width - 2 * margin, 8) / (u1 - u0), max(height - 2 * margin, 8) / (v1 - v0)))
+    return max(1e-3, min(max(width - 2 * margins[0], 8) / (u1 - u0), max(height - 2 * margins[1], 8) / (v1 - v0)))
 
 
 def centred(axis: str, bounds_mm: Bounds) -> Camera:
@@ -92,3 +93,13 @@ def plane_position(axis: str, grid: Grid, index: int) -> float:
     """Return where a plane stands, mm."""
     i = NORMAL[axis]
     return grid.origin_mm[i] + index * grid.spacing_mm[i]
+
+
+def bounds_between(coverage: Coverage, z_mm: tuple[float, float] | None) -> Bounds | None:
+    """Return the box of the slices of a coverage between two heights, of all if none is there; None where all is empty."""
+    if z_mm is not None:
+        grid = coverage.grid
+        heights = ((t, grid.origin_mm[2] + t.plane * grid.spacing_mm[2]) for t in coverage.tiles)
+        near = tuple(t for t, z in heights if z_mm[0] <= z <= z_mm[1])
+        coverage = coverage.but(tiles=near) if near else coverage
+    return coverage.bounds_mm()

@@ -1,7 +1,8 @@
-"""Where things lie on the beam ring: a circle around the slice, graduated as it is seen from the isocentre.
+"""Where things lie on the beam ring: an oval around the slice, graduated as it is seen from the isocentre.
 
-The circle stays in the middle of the view at every magnification. Its graduation is not even: the mark of an angle is
-where the central axis of a beam from that gantry angle would cross the circle, so a spoke always points along its beam.
+The ring follows the shape of the view at every magnification, so that the anatomy keeps the middle: a circle in a square
+view, an oval in others. Its graduation is not even: the mark of an angle is where the central axis of a beam from that
+gantry angle would cross the ring, so a spoke always points along its beam. Spokes live in a band along the ring.
 """
 
 from __future__ import annotations
@@ -14,10 +15,26 @@ from PySide6.QtCore import QPointF
 
 from engine.space.frames import beam_from_patient
 
-RIM_MARGIN_PX = 30.0
-HUB = 0.5  # spokes of weight zero end at this share of the way from the isocentre to the rim
+RIM_MARGIN_PX = (48.0, 42.0)  # beside and above the ring: its numbers, and the orientation letters beyond them
+LEAST_PX = 40.0
+LONGEST = 1.5  # the long half-axis against the short one
+BAND = 0.3  # how deep the band of the spokes is against the short half-axis
+BAND_PX = (34.0, 96.0)
+DEEPEST_HUB = 0.3  # however far out the isocentre lies, a spoke of weight zero ends no nearer to it
 HEADROOM = 1.25  # the rim stands for this many times the largest weight
-FARTHEST = 0.6  # the graduation is seen from within this share of the radius, even if the isocentre lies farther out
+FARTHEST = 0.6  # the graduation is seen from within this share of the ring, even if the isocentre lies farther out
+
+
+def half_axes(width: float, height: float) -> tuple[float, float]:
+    """Return the half-axes in px of the ring in a view."""
+    a, b = width / 2 - RIM_MARGIN_PX[0], height / 2 - RIM_MARGIN_PX[1]
+    a, b = max(LEAST_PX, min(a, LONGEST * b)), max(LEAST_PX, min(b, LONGEST * a))
+    return a, b
+
+
+def band_px(width: float, height: float) -> float:
+    """Return how deep the band of the spokes is in a view."""
+    return min(max(BAND * min(half_axes(width, height)), BAND_PX[0]), BAND_PX[1])
 
 
 @lru_cache(maxsize=8)
@@ -29,10 +46,13 @@ def screen_sense(patient_position: str) -> tuple[tuple[float, float], tuple[floa
 
 @dataclass(frozen=True)
 class Ring:
-    """The ring on one view: centre and radius in px, the point its angles are seen from, and the patient's position."""
+    """The ring on one view: centre, half-axes and depth of its band in px, the point its angles are seen from, and the
+    patient's position."""
 
     centre: QPointF
-    radius: float
+    a: float
+    b: float
+    band: float
     eye: QPointF
     patient_position: str = "HFS"
 
@@ -40,12 +60,12 @@ class Ring:
     def around(width: float, height: float, isocentre: QPointF, patient_position: str) -> Ring:
         """Return the largest ring that fits a view, seen from the isocentre."""
         centre = QPointF(width / 2, height / 2)
-        radius = max(40.0, min(width, height) / 2 - RIM_MARGIN_PX)
+        a, b = half_axes(width, height)
         away = isocentre - centre
-        far = hypot(away.x(), away.y())
-        if far > FARTHEST * radius:
-            away *= FARTHEST * radius / far
-        return Ring(centre, radius, centre + away, patient_position)
+        far = hypot(away.x() / a, away.y() / b)
+        if far > FARTHEST:
+            away *= FARTHEST / far
+        return Ring(centre, a, b, band_px(width, height), centre + away, patient_position)
 
     def direction(self, gantry_deg: float) -> tuple[float, float]:
         """Return the unit direction on screen from the isocentre towards the source at a gantry angle."""
@@ -56,9 +76,20 @@ class Ring:
     def reach(self, gantry_deg: float) -> float:
         """Return the distance in px from the eye to the rim at a gantry angle."""
         ux, uy = self.direction(gantry_deg)
-        ex, ey = self.eye.x() - self.centre.x(), self.eye.y() - self.centre.y()
-        b = ux * ex + uy * ey
-        return -b + sqrt(max(0.0, b * b - ex * ex - ey * ey + self.radius**2))
+        ux, uy = ux / self.a, uy / self.b
+        ex, ey = (self.eye.x() - self.centre.x()) / self.a, (self.eye.y() - self.centre.y()) / self.b
+        uu, ue, ee = ux * ux + uy * uy, ux * ex + uy * ey, ex * ex + ey * ey
+        return (-ue + sqrt(max(0.0, ue * ue - uu * (ee - 1.0)))) / uu
+
+    def outwards(self, rim: QPointF) -> QPointF:
+        """Return the unit direction in which the ring is left at a point of the rim."""
+        x, y = (rim.x() - self.centre.x()) / self.a**2, (rim.y() - self.centre.y()) / self.b**2
+        length = hypot(x, y) or 1.0
+        return QPointF(x / length, y / length)
+
+    def hub(self, gantry_deg: float) -> float:
+        """Return the share of the way out at which a spoke of weight zero ends."""
+        return max(DEEPEST_HUB, 1.0 - self.band / self.reach(gantry_deg))
 
     def at(self, gantry_deg: float, share: float) -> QPointF:
         """Return the point at a share (0 isocentre, 1 rim) of the way out at a gantry angle."""
@@ -78,19 +109,20 @@ class Ring:
         return d / max(1e-6, self.reach(self.angle_of(position)))
 
     def on_rim(self, position: QPointF, slack_px: float) -> bool:
-        """Whether a point lies on the circle."""
-        d = hypot(position.x() - self.centre.x(), position.y() - self.centre.y())
-        return abs(d - self.radius) <= slack_px
+        """Whether a point lies on the ring."""
+        x, y = position.x() - self.centre.x(), position.y() - self.centre.y()
+        share = hypot(x / self.a, y / self.b)
+        return share > 0 and hypot(x, y) * abs(1.0 - 1.0 / share) <= slack_px
 
 
-def share_of_weight(weight: float, full: float) -> float:
-    """Return how far out a spoke of a weight reaches; `full` is the weight the rim stands for."""
-    return HUB + (1.0 - HUB) * min(1.0, weight / full if full > 0 else 0.0)
+def share_of_weight(weight: float, full: float, hub: float) -> float:
+    """Return how far out a spoke of a weight reaches; `full` is the weight the rim stands for, `hub` where zero lies."""
+    return hub + (1.0 - hub) * min(1.0, weight / full if full > 0 else 0.0)
 
 
-def weight_of_share(share: float, full: float) -> float:
+def weight_of_share(share: float, full: float, hub: float) -> float:
     """Return the weight of a spoke that reaches so far out."""
-    return max(0.0, (share - HUB) / (1.0 - HUB)) * full
+    return max(0.0, (share - hub) / (1.0 - hub)) * full
 
 
 def full_weight(weights: tuple[float, ...]) -> float:

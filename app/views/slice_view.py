@@ -87,7 +87,10 @@ class SliceView(QWidget):
         if self.stage.image is None:
             return
         camera = self.stage.cameras[self.axis]
-        self.scale = camera.zoom * plane.fitted(self.axis, self.stage.framed_mm, self.width(), self.height(), MARGIN_PX)
+        wanted = [la.margins_px(self) for la in self.stage.layers if la.shown_in(self)]
+        margins = max(MARGIN_PX, *(w[0] for w in wanted)), max(MARGIN_PX, *(w[1] for w in wanted))
+        framed = self.stage.framed_mm[self.axis]
+        self.scale = camera.zoom * plane.fitted(self.axis, framed, self.width(), self.height(), margins)
         transform = plane.looking(self.axis, camera, self.scale, self.width(), self.height())
         if transform != self.transform:
             self.transform, self._back_transform = transform, transform.inverted()[0]

@@ -142,12 +142,36 @@ def test_shift_turns_in_tenths(ring):
 
 def test_dragging_in_and_out_changes_the_weight_only(ring):
     start = ring.end("a")
-    ring.drag(start, ring.at(0, 0.8), ring.at(0, 0.7))
+    hub = ring.layer.ring(ring.view).hub(0)
+    ring.drag(start, ring.at(0, hub + 0.6 * (1 - hub)), ring.at(0, hub + 0.4 * (1 - hub)))
     draft = ring.workspace.draft
     assert 0.2 < draft.weights[0] < 0.8
     assert draft.weights[1] == 1.0
     assert draft.beam("a").gantry_deg == 0
     assert ring.workspace.undo_stack.count() == 1
+
+
+def test_the_key_o_takes_the_ring_away_and_gives_the_anatomy_its_room(aim, ring):
+    scale = ring.view.scale
+    action = next(a for a in aim.actions() if a.shortcut().toString() == "O")
+    action.trigger()
+    assert not ring.layer.shown_in(ring.view)
+    assert ring.view.scale > scale
+    action.trigger()
+    assert ring.layer.shown_in(ring.view)
+    assert ring.view.scale == scale
+
+
+def test_spokes_and_fitted_body_leave_each_other_room(aim, ring):
+    """Whatever the weights, no spoke reaches over the middle of the body."""
+    box = aim.context.workspace.case.body.coverage.bounds_mm()
+    left, right = (ring.view.project((x, 0.0, 0.0)).x() for x in (box[0][0], box[1][0]))
+    shape = ring.layer.ring(ring.view)
+    assert shape.centre.x() - shape.a < left
+    assert right < shape.centre.x() + shape.a
+    for gantry in (90.0, 270.0):
+        hub = shape.at(gantry, shape.hub(gantry)).x()
+        assert not left + 0.15 * (right - left) < hub < right - 0.15 * (right - left)
 
 
 def test_escape_puts_the_gantry_back(ring):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -44,11 +46,23 @@ def test_gantry_zero_is_above_the_couch_whatever_the_patient_lies_on(position, z
     assert ring_shape.screen_sense(position) == (pytest.approx(zero), pytest.approx(ninety))
 
 
-@given(st.floats(0, 50), st.floats(0.1, 50))
-def test_a_weight_put_on_a_spoke_is_read_back(weight, full):
-    share = ring_shape.share_of_weight(min(weight, full), full)
-    assert ring_shape.HUB <= share <= 1
-    assert ring_shape.weight_of_share(share, full) == pytest.approx(min(weight, full), abs=1e-9)
+@given(st.floats(0, 50), st.floats(0.1, 50), st.floats(0.3, 0.9))
+def test_a_weight_put_on_a_spoke_is_read_back(weight, full, hub):
+    share = ring_shape.share_of_weight(min(weight, full), full, hub)
+    assert hub <= share <= 1
+    assert ring_shape.weight_of_share(share, full, hub) == pytest.approx(min(weight, full), abs=1e-9)
+
+
+@given(angles, places, st.floats(230, 2000), st.floats(230, 2000))
+def test_spokes_keep_to_a_band_along_the_ring_and_the_ring_leaves_room_for_the_letters(angle, eye, width, height):
+    ring = Ring.around(width, height, QPointF(*eye), "HFS")
+    rim, hub = ring.at(angle, 1.0), ring.at(angle, ring.hub(angle))
+    assert abs(rim.x() - width / 2) <= width / 2 - 47.9
+    assert abs(rim.y() - height / 2) <= height / 2 - 41.9
+    assert math.dist((rim.x(), rim.y()), (hub.x(), hub.y())) <= ring.band + 1e-6
+    out = ring.outwards(rim)
+    assert not ring.on_rim(rim + out * 20, 10)
+    assert ring.on_rim(rim + out * 5, 10)
 
 
 def test_all_weights_zero_still_give_the_rim_a_meaning():

@@ -12,6 +12,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from app.core.probe import probe
+from app.core.tokens import tokens
 from app.models.goal_table import COLUMNS
 from app.views.dose_ramp import ink, ramp, stroke
 from tests.support.cases import planned_case
@@ -245,6 +246,12 @@ def test_more_dose_is_always_lighter():
     lights = [luminance(ink(p)) for p in range(5, 111, 5)]
     assert all(a < b for a, b in pairwise(lights))
     assert ramp().shape == (256, 3)
+
+
+def test_the_lowest_line_still_stands_out_from_the_dark():
+    """A contrast of 4.5 to 1 is what WCAG 2.1 asks of text (memory)."""
+    dark = luminance(QColor(tokens().stage_ground))
+    assert all((luminance(ink(p)) + 0.05) / (dark + 0.05) >= 4.5 for p in (5, 10, 30, 100))
 
 
 def test_the_prescription_is_the_one_thick_unbroken_line():
