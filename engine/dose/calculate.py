@@ -2,57 +2,32 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import lru_cache
-
 import numpy as np
 from numpy.typing import NDArray
 
-from engine.base.errors import GeometryError
 from engine.base.progress import Report, part, quiet
 from engine.base.values import own_array
-from engine.beams.beam import Beam
+from engine.base.words import say
+from engine.beams.beam import Aperture, Beam
 from engine.beams.fluence import fluence_map
 from engine.beams.machine import Machine
-from engine.dose.attenuation import DensityRule, density_rule
-from engine.dose.collapse import transport
+from engine.dose.collapse import Cones, transport
 from engine.dose.dose import Dose
+from engine.dose.fan import NOWHERE, fan_of, fill, window_of
+from engine.dose.gather import gather
 from engine.dose.kernels import beam_kernel
+from engine.dose.medium import Medium, medium_of, to_report
 from engine.dose.monitor import gy_per_unit
 from engine.dose.request import DoseRequest
-from engine.dose.source import contaminant_curve, spectrum
-from engine.dose.terma import beam_axes, rays_of, released, trace_fan
+from engine.dose.sight import sight_of
+from engine.dose.source import contaminant_curve
+from engine.dose.terma import released, trace
 from engine.image.density import Density
 from engine.space.grid import Grid
-from engine.space.sampling import box_average
 
 Volume = NDArray[np.float32]
 
-AIR_G_CM3 = 0.00121
-_MATTER_G_CM3 = 0.05
-# Scatter from further off adds less than 0.3 % of the axis dose.
-_REACH_MM = 120.0
-_EMPTY_G_CM3 = 1e-4
-
-
-@dataclass(frozen=True)
-class Medium:
-    """Densities ready for one machine's spectrum.
-
-    Parameters
-    ----------
-    g_cm3 : mass density on `grid`
-    water_g_cm3 : density of water that attenuates the spectrum alike
-    grid : transport grid: the dose grid and what matters around it
-    trace_g_cm3, trace_grid : as `water_g_cm3`, covering all matter upstream; often the same
-    """
-
-    g_cm3: Volume
-    water_g_cm3: Volume
-    grid: Grid
-    trace_g_cm3: Volume
-    trace_grid: Grid
-    patient_position: str
+_EMPTY_G_CM3 = np.float32(1e-4)
 
 
 def calculate(request: DoseRequest, report: Report = quiet) -> Dose:
@@ -65,124 +40,78 @@ def calculate(request: DoseRequest, report: Report = quiet) -> Dose:
     Cancelled
         Whenever `report` raises it.
     """
-    report(0.0, "Densities")
-    medium = _medium(request.density, request.grid, request.machine)
-    gy = beam_dose(medium, request.beam, request.machine, part(report, 0.05, 1.0))
-    if request.report_to == "water":
-        gy = gy * rule(request.machine).dose_to_water(medium.g_cm3).astype(np.float32)
-    return Dose(own_array(gy[_inside(medium.grid, request.grid)]), request.grid, request.fingerprint, request.quality)
+    report(0.0, say("Densities"))
+    machine = request.machine
+    factor = to_report(request.density, request.grid, machine, request.report_to)
+    medium = medium_of(request.density, machine)
+    per_unit = gy_per_unit(machine, _reference_depth_dose)
+    scale = per_unit, 0.01 * machine.contamination_share
+    gy = beam_dose(medium, request.grid, request.beam, machine, factor, scale, part(report, 0.05, 1.0))
+    return Dose(own_array(gy), request.grid, request.fingerprint, request.quality)
 
 
-def beam_dose(medium: Medium, beam: Beam, machine: Machine, report: Report = quiet) -> Volume:
-    """Return Gy per MU, dose to medium, on the transport grid."""
-    energy, soft = beam_energy(medium, beam, machine, report)
-    gy = energy * np.float32(gy_per_unit(machine, _reference_depth_dose))
-    if soft.size:
-        gy += np.float32(0.01 * machine.contamination_share) * soft
-    return gy
+def beam_dose(
+    medium: Medium,
+    wanted: Grid,
+    beam: Beam,
+    machine: Machine,
+    factor: Volume,
+    scale: tuple[float, float],
+    report: Report = quiet,
+) -> Volume:
+    """Return the dose of a beam at the voxels of `wanted`.
 
-
-def beam_energy(medium: Medium, beam: Beam, machine: Machine, report: Report = quiet) -> tuple[Volume, Volume]:
-    """Return dose per unit energy fluence (cm2/g) and relative contaminant dose (empty without), on the transport grid."""
+    Parameters
+    ----------
+    factor : by voxel of `wanted`, from dose to water that attenuates alike to what is reported
+    scale : what one unit of energy dose (cm2/g per unit energy fluence) and of relative contaminant dose are worth
+    """
     kernel = beam_kernel(machine)
-    grid, rho = medium.grid, medium.water_g_cm3
-    to_beam = beam_axes(beam, medium.patient_position)
-    rays = rays_of(grid, beam, to_beam, machine.sad_mm)
-    fan = trace_fan(medium.trace_g_cm3, medium.trace_grid, grid, beam, to_beam, machine.sad_mm, part(report, 0.0, 0.15))
-    # The second moment of a voxel seen from any side, so that an edge blurs alike at every gantry angle.
-    blur_mm = float(np.sqrt(np.mean(np.square(grid.spacing_mm)) / 12))
-    field = fluence_map(beam.aperture, machine, blur_mm)
-    table, soft = kernel.release, contaminant_curve(machine)
-    out = released(rho, grid, rays, fan, table, field, beam, machine.sad_mm, soft, part(report, 0.15, 0.3))
-    deposit = transport(
-        rho,
-        out.primary,
-        out.scatter,
-        tuple(s / 10 for s in grid.spacing_mm[::-1]),  # type: ignore[arg-type]
-        (kernel.directions @ to_beam)[:, ::-1],
-        kernel.weights,
-        kernel.shares,
-        kernel.attenuation_cm2_g,
-        rays,
-        part(report, 0.3, 1.0),
+    sight = sight_of(beam, medium.patient_position, machine.sad_mm)
+    curve = contaminant_curve(machine)
+    window = window_of(beam.aperture)
+    fan = fan_of(window, sight, medium.coarse_g_cm3, medium.coarse, wanted) if window else None
+    # The second moment of a cell, so that an edge moves smoothly through the cells.
+    blur_mm = (fan.step_mm if fan else min(medium.coarse.spacing_mm)) / np.sqrt(12)
+    field = fluence_map(beam.aperture, machine, float(blur_mm))
+
+    depths = trace(medium.water_g_cm3, medium.grid, medium.coarse, sight, part(report, 0.0, 0.05))
+    edges = window.numbers() if window and fan else NOWHERE
+    wide = released(
+        *(medium.coarse_g_cm3, medium.coarse, depths, sight, kernel.release, field, edges, curve),
+        part(report, 0.05, 0.1),
     )
-    mass = np.maximum(medium.g_cm3, np.float32(_EMPTY_G_CM3))
-    return (deposit / mass).astype(np.float32), out.contamination
+    to_lattice = Cones(
+        (kernel.scatter.directions @ sight.to_device)[:, ::-1],
+        *(kernel.scatter.weights, kernel.scatter.shares, kernel.scatter.attenuation_cm2_g, False),
+    )
+    spacing_cm = tuple(s / 10 for s in medium.coarse.spacing_mm[::-1])
+    scatter = transport(
+        *(medium.coarse_g_cm3, wide.scatter, spacing_cm, to_lattice),  # type: ignore[arg-type]
+        sight.forms(medium.coarse),
+        part(report, 0.1, 0.35),
+    )
+    coarse_dose = scatter / np.maximum(medium.coarse_g_cm3, _EMPTY_G_CM3)
+    coarse_dose += wide.primary
+    coarse_dose *= np.float32(scale[0])
+    if wide.contamination.size:
+        coarse_dose += np.float32(scale[1]) * wide.contamination
 
-
-@lru_cache(maxsize=16)
-def rule(machine: Machine) -> DensityRule:
-    """Return how coefficients follow density for a machine's spectrum."""
-    beam = spectrum(machine)
-    return density_rule(beam.energy_mev, beam.energy_fluence)
-
-
-def medium_of(g_cm3: Volume, grid: Grid, machine: Machine, patient_position: str = "HFS") -> Medium:
-    """Return a medium from densities that lie on the transport grid already and hold all matter."""
-    water = _as_water(g_cm3, machine)
-    return Medium(g_cm3, water, grid, water, grid, patient_position)
-
-
-def _as_water(g_cm3: Volume, machine: Machine) -> Volume:
-    return (g_cm3 * rule(machine).relative_attenuation(g_cm3)).astype(np.float32)
-
-
-@lru_cache(maxsize=3)
-def _medium(source: Density, grid: Grid, machine: Machine) -> Medium:
-    """Average the patient's density onto the transport grid; remembered for further beams."""
-    density = source.resolve()
-    box = _matter_box(density)
-    if box is None:
-        wide, all_matter = grid, grid
-    else:
-        wide, all_matter = _widened(grid, box, _REACH_MM), _widened(grid, box, np.inf)
-    lo, hi = density.grid.bounds_mm
-    if any(b <= c or d <= a for a, b, c, d in zip(lo, hi, *grid.bounds_mm, strict=True)):
-        raise GeometryError("the dose grid lies outside the image", do="Choose a dose grid over the patient.")
-    rho = box_average(density.g_cm3, density.grid, wide, AIR_G_CM3)
-    water = _as_water(rho, machine)
-    if all_matter == wide:
-        return Medium(rho, water, wide, water, wide, density.patient_position)
-    coarse = all_matter.covering(*all_matter.bounds_mm, max(2.5, *grid.spacing_mm))
-    trace = _as_water(box_average(density.g_cm3, density.grid, coarse, AIR_G_CM3), machine)
-    return Medium(rho, water, wide, trace, coarse, density.patient_position)
-
-
-def _matter_box(density: Density) -> tuple[tuple[float, ...], tuple[float, ...]] | None:
-    """Return the box around all voxels denser than air."""
-    lo, hi = [], []
-    solid = density.g_cm3 > _MATTER_G_CM3
-    for axis, (a, b) in enumerate(((1, 2), (0, 2), (0, 1))):
-        some = np.flatnonzero(solid.any(axis=(a, b)))
-        if some.size == 0:
-            return None
-        first = density.grid.bounds_mm[0][2 - axis]
-        step = density.grid.spacing_mm[2 - axis]
-        lo.append(first + step * some[0])
-        hi.append(first + step * (some[-1] + 1))
-    return tuple(lo[::-1]), tuple(hi[::-1])
-
-
-def _widened(grid: Grid, box: tuple[tuple[float, ...], tuple[float, ...]], reach_mm: float) -> Grid:
-    """Return the grid grown by whole voxels towards a box, by at most `reach_mm` on each side."""
-    lo, hi = grid.bounds_mm
-    before = [
-        max(0, int(np.ceil(min(a - b, reach_mm) / s - 0.01))) for a, b, s in zip(lo, box[0], grid.spacing_mm, strict=True)
-    ]
-    after = [
-        max(0, int(np.ceil(min(b - a, reach_mm) / s - 0.01))) for a, b, s in zip(hi, box[1], grid.spacing_mm, strict=True)
-    ]
-    if not any(before) and not any(after):
-        return grid
-    origin = tuple(o - n * s for o, n, s in zip(grid.origin_mm, before, grid.spacing_mm, strict=True))
-    shape = tuple(n + a + b for n, a, b in zip(grid.shape, before[::-1], after[::-1], strict=True))
-    return Grid(origin, grid.spacing_mm, shape)  # type: ignore[arg-type]
-
-
-def _inside(wide: Grid, grid: Grid) -> tuple[slice, slice, slice]:
-    """Return where a grid lies in the wider one it was grown to."""
-    start = [round((a - b) / s) for a, b, s in zip(grid.origin_mm, wide.origin_mm, grid.spacing_mm, strict=True)]
-    return tuple(slice(a, a + n) for a, n in zip(start[::-1], grid.shape, strict=True))  # type: ignore[return-value]
+    fan_dose = np.empty((0, 0, 0), np.float32)
+    if fan and window:
+        near = fill(
+            *(fan, sight, medium.water_g_cm3, medium.grid, kernel.release, field, window, curve),
+            part(report, 0.35, 0.45),
+        )
+        cell_cm = fan.step_mm / 10
+        deposit = transport(near.rho, near.energy, (cell_cm,) * 3, kernel.primary, None, part(report, 0.45, 0.9))
+        # Density was scaled by t / SAD; a cell's volume grows with the cube of it.
+        grown = fan.first[2] / sight.sad_mm * np.exp(fan.step_mm / sight.sad_mm * np.arange(fan.shape[0]))
+        per_mass = (scale[0] / grown**2).astype(np.float32)[:, None, None]
+        fan_dose = deposit * per_mass / np.maximum(near.rho, _EMPTY_G_CM3)
+        if near.soft.size:
+            fan_dose += np.float32(scale[1]) * near.soft
+    return gather(wanted, coarse_dose, medium.coarse, fan_dose, fan, sight, factor, part(report, 0.9, 1.0))
 
 
 def _reference_depth_dose(machine: Machine) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
@@ -190,15 +119,15 @@ def _reference_depth_dose(machine: Machine) -> tuple[NDArray[np.float64], NDArra
 
     100 x 100 mm at the isocentre, which lies in the surface, so the source-surface distance is that to the axis.
     """
-    from engine.beams.beam import Aperture
-
     step, across, deep = 2.5, 88, 64
     half = (across - 1) * step / 2
-    grid = Grid((-half, step / 2, -half), (step,) * 3, (across, deep, across))
-    water = np.ones(grid.shape, dtype=np.float32)
+    box = Grid((-half, step / 2, -half), (step,) * 3, (across, deep, across))
+    water = Density(own_array(np.ones(box.shape, dtype=np.float32)), box)
     beam = Beam("", "", machine.name, (0.0, 0.0, 0.0), 0.0, 0.0, 0.0, Aperture((-50.0, 50.0), (-50.0, 50.0)))
-    energy, soft = beam_energy(medium_of(water, grid, machine), beam, machine)
-    middle = slice(across // 2 - 1, across // 2 + 1)
-    axis = energy[middle, :, middle].mean(axis=(0, 2)).astype(np.float64)
-    other = soft[middle, :, middle].mean(axis=(0, 2)).astype(np.float64) if soft.size else np.zeros(deep)
-    return grid.y_mm, axis, other
+    axis = Grid((0.0, step / 2, 0.0), (step,) * 3, (1, deep, 1))
+    one = np.ones(axis.shape, np.float32)
+    energy, soft = (
+        beam_dose(medium_of(water, machine), axis, beam, machine, one, scale)[0, :, 0].astype(np.float64)
+        for scale in ((1.0, 0.0), (0.0, 1.0))
+    )
+    return axis.y_mm, energy, soft

@@ -8,6 +8,7 @@ spectrum and gathers them into rings of cones about the beam axis.
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -19,17 +20,34 @@ import assets
 from engine.base.errors import InputError
 from engine.base.values import Fingerprint
 from engine.beams.machine import Machine
+from engine.dose.collapse import Cones
 from engine.dose.source import Release, release, spectrum
 
 Floats = NDArray[np.float64]
 
 POINTS_FILE = "kernels/water_points.npz"
 
-# Rings of cones about the ray: dense forward, where primary energy goes and beam edges form.
-RING_EDGES_DEG = (0.0, 10.0, 20.0, 32.0, 46.0, 62.0, 82.0, 110.0, 180.0)
-RING_CONES = (8, 12, 16, 16, 16, 12, 8, 8)
-# The kernel's shape is that of the spectrum at this depth; how energy splits between the components follows the depth.
-_SHAPE_DEPTH_G_CM2 = 10.0
+
+@dataclass(frozen=True)
+class Rings:
+    """Rings of cones about the ray.
+
+    Parameters
+    ----------
+    edges_deg : n + 1 polar angles from 0 to 180
+    counts : cones of each ring, equal in azimuth; a single cone about the ray runs along it
+    """
+
+    edges_deg: tuple[float, ...]
+    counts: tuple[int, ...]
+
+
+# Dense forward, where energy goes and beam edges form; see the convergence table in the contributor's guide.
+PRIMARY_RINGS = Rings((0.0, 12.0, 30.0, 55.0, 90.0, 130.0, 180.0), (4, 8, 10, 12, 10, 4))
+SCATTER_RINGS = Rings((0.0, 10.0, 20.0, 32.0, 46.0, 62.0, 82.0, 110.0, 180.0), (8, 12, 16, 16, 16, 12, 8, 8))
+# Kernels have the shape of the spectrum at these depths; how energy splits between the components follows the depth.
+# Primary energy shows its shape where dose builds up, scatter where most of it is.
+SHAPE_DEPTHS_G_CM2 = (2.0, 10.0)
 _FIT_PRIMARY_CM, _FIT_SCATTER_CM = 6.0, 30.0
 _TILT = 0.1
 
@@ -57,16 +75,13 @@ class BeamKernel:
 
     Parameters
     ----------
-    directions : (cones, 3) unit vectors in beam axes (X, Y, Z to the source): the way energy travels
-    weights : (cones, 2, 3) share of primary and scatter per cone, and its change with the tangents p, q of the ray
-    shares, attenuation_cm2_g : (cones, 2, 2): the two exponentials of each component, shares summing to 1
+    primary : cones on the lattice of a fan, whose axes are (away from the source, Y, X) and whose rays never lean
+    scatter : cones in device axes (X, Y, Z to the source), with weights that lean with the ray
     release : TERMA and its primary share by depth and angle
     """
 
-    directions: Floats
-    weights: Floats
-    shares: Floats
-    attenuation_cm2_g: Floats
+    primary: Cones
+    scatter: Cones
     release: Release
 
 
@@ -98,14 +113,14 @@ def tables_fingerprint() -> Fingerprint:
     return digest.hexdigest()
 
 
-def ring_directions() -> tuple[Floats, NDArray[np.intp]]:
-    """Return polar angle (deg) bounds by cone as directions (cones, 3) about +Z, and the ring of each cone.
+def ring_directions(rings: Rings) -> tuple[Floats, NDArray[np.intp]]:
+    """Return directions (cones, 3) about +Z, and the ring of each cone.
 
     Azimuths are laid so that the set is its own mirror image in X and in Y.
     """
     directions, ring_of = [], []
-    for ring, (low, high, count) in enumerate(zip(RING_EDGES_DEG, RING_EDGES_DEG[1:], RING_CONES, strict=False)):
-        cosine = 0.5 * (np.cos(np.deg2rad(low)) + np.cos(np.deg2rad(high)))
+    for ring, (low, high, count) in enumerate(zip(rings.edges_deg, rings.edges_deg[1:], rings.counts, strict=False)):
+        cosine = 1.0 if count == 1 else 0.5 * (np.cos(np.deg2rad(low)) + np.cos(np.deg2rad(high)))
         sine = np.sqrt(1 - cosine**2)
         azimuth = 2 * np.pi * (np.arange(count) + 0.5) / count
         directions.append(np.stack([sine * np.cos(azimuth), sine * np.sin(azimuth), np.full(count, cosine)], axis=1))
@@ -121,24 +136,40 @@ def beam_kernel(machine: Machine) -> BeamKernel:
 
 def _beam_kernel(points: PointKernels, machine: Machine) -> BeamKernel:
     beam = spectrum(machine)
-    mix = _energy_weights(points.energy_mev, beam.energy_mev, beam.after(_SHAPE_DEPTH_G_CM2))
-    share = np.tensordot(mix, points.share, axes=1)
-    lost = mix @ points.escaped
-    around, ring_of = ring_directions()
-    parts = (share[0], share[1:].sum(axis=0))
-    out = (lost[0], lost[1:].sum())
-    weights = np.empty((len(around), 2, 3))
-    shares, attenuation = np.empty((len(around), 2, 2)), np.empty((len(around), 2, 2))
-    for c, (part, escaped, reach) in enumerate(zip(parts, out, (_FIT_PRIMARY_CM, _FIT_SCATTER_CM), strict=True)):
-        by_angle = part.sum(axis=1) * (1 + escaped / part.sum())
-        weights[:, c] = _tilted_weights(points.angle_edges_deg, by_angle / by_angle.sum())
-        for ring, (low, high) in enumerate(pairwise(RING_EDGES_DEG)):
-            inside = _bin_overlap(points.angle_edges_deg, low, high) @ part
-            shares[ring_of == ring, c], attenuation[ring_of == ring, c] = _fit(
-                points.radius_edges_cm, inside, escaped / part.sum(), reach
-            )
-    directions = around * np.array([1.0, 1.0, -1.0])
-    return BeamKernel(directions, weights, shares, attenuation, release(machine, points.primary_share))
+    mixes = [_energy_weights(points.energy_mev, beam.energy_mev, beam.after(d)) for d in SHAPE_DEPTHS_G_CM2]
+    primary = np.tensordot(mixes[0], points.share[:, 0], axes=1)
+    scatter = np.tensordot(mixes[1], points.share[:, 1:].sum(axis=1), axes=1)
+    edges = points.angle_edges_deg, points.radius_edges_cm
+    lost = float(mixes[0] @ points.escaped[:, 0]), float(mixes[1] @ points.escaped[:, 1:].sum(axis=1))
+    away = np.array([1.0, 1.0, -1.0])
+    return BeamKernel(
+        # The fan's axes are (away from the source, Y, X).
+        _cones(PRIMARY_RINGS, *edges, primary, lost[0], _FIT_PRIMARY_CM, lambda d: d[:, [2, 1, 0]], True),
+        _cones(SCATTER_RINGS, *edges, scatter, lost[1], _FIT_SCATTER_CM, lambda d: d * away, False),
+        release(machine, points.primary_share),
+    )
+
+
+def _cones(
+    rings: Rings,
+    angle_edges_deg: Floats,
+    radius_edges_cm: Floats,
+    part: Floats,
+    escaped: float,
+    reach_cm: float,
+    turn: Callable[[Floats], Floats],
+    long_steps: bool,
+) -> Cones:
+    """Gather the energy (angles, radii) of one component into the cones of some rings."""
+    around, ring_of = ring_directions(rings)
+    beyond = escaped / part.sum()
+    by_angle = part.sum(axis=1)
+    weights = _tilted_weights(rings, angle_edges_deg, by_angle / by_angle.sum())
+    shares, attenuation = np.empty((len(around), 2)), np.empty((len(around), 2))
+    for ring, (low, high) in enumerate(pairwise(rings.edges_deg)):
+        inside = _bin_overlap(angle_edges_deg, low, high) @ part
+        shares[ring_of == ring], attenuation[ring_of == ring] = _fit(radius_edges_cm, inside, beyond, reach_cm)
+    return Cones(turn(around), weights, shares, attenuation, long_steps)
 
 
 def _energy_weights(table_mev: Floats, energy_mev: Floats, weight: Floats) -> Floats:
@@ -183,7 +214,7 @@ def _fit(radius_edges_cm: Floats, energy: Floats, escaped: float, reach_cm: floa
     return np.array([1 + b[i, j], -b[i, j]]), np.array([slow[i], slow[i] * ratio[j]])
 
 
-def _tilted_weights(angle_edges_deg: Floats, energy: Floats) -> Floats:
+def _tilted_weights(rings: Rings, angle_edges_deg: Floats, energy: Floats) -> Floats:
     """Return (cones, 3): energy per cone, and its change with the tangents of a ray that leans to +X or +Y.
 
     Energy by angle to the ray is turned with the ray and counted in the cells of the fixed cones; a symmetric
@@ -206,7 +237,7 @@ def _tilted_weights(angle_edges_deg: Floats, energy: Floats) -> Floats:
         axis=-1,
     ).reshape(-1, 3)
     amount = np.repeat(density / azimuth.size, azimuth.size)
-    flat = _count(points, amount)
+    flat = _count(rings, points, amount)
     slopes = []
     for axis in (0, 1):
         lean = []
@@ -215,17 +246,17 @@ def _tilted_weights(angle_edges_deg: Floats, energy: Floats) -> Floats:
             turned = points.copy()
             turned[:, axis] = points[:, axis] * np.cos(angle) + points[:, 2] * np.sin(angle)
             turned[:, 2] = points[:, 2] * np.cos(angle) - points[:, axis] * np.sin(angle)
-            lean.append(_count(turned, amount))
+            lean.append(_count(rings, turned, amount))
         slopes.append((lean[0] - lean[1]) / (2 * _TILT))
     return np.stack([flat, *slopes], axis=1)
 
 
-def _count(points: Floats, amount: Floats) -> Floats:
+def _count(rings: Rings, points: Floats, amount: Floats) -> Floats:
     """Return the energy in the cell (ring and azimuth sector) of each cone."""
     polar = np.rad2deg(np.arccos(np.clip(points[:, 2], -1, 1)))
-    ring = np.clip(np.searchsorted(RING_EDGES_DEG, polar, side="right") - 1, 0, len(RING_CONES) - 1)
-    count = np.array(RING_CONES)[ring]
+    ring = np.clip(np.searchsorted(rings.edges_deg, polar, side="right") - 1, 0, len(rings.counts) - 1)
+    count = np.array(rings.counts)[ring]
     turn = np.arctan2(points[:, 1], points[:, 0]) / (2 * np.pi) % 1.0
     cell = np.minimum((turn * count).astype(np.intp), count - 1)
-    first = np.concatenate([[0], np.cumsum(RING_CONES)])[ring]
-    return np.bincount(first + cell, amount, sum(RING_CONES)).astype(np.float64)
+    first = np.concatenate([[0], np.cumsum(rings.counts)])[ring]
+    return np.bincount(first + cell, amount, sum(rings.counts)).astype(np.float64)

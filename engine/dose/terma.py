@@ -1,4 +1,8 @@
-"""Energy released per volume by the photons of one beam, ray-traced through the density."""
+"""Energy that becomes scatter, on the coarse grid of the patient, and what leaks far from the field.
+
+The primary energy near the field is followed in the beam's own fan (``fan``). All else has no fine detail: scattered
+photons travel far, and what passes jaws and leaves further out is weak. It is released and carried on voxels of 5 mm.
+"""
 
 from __future__ import annotations
 
@@ -7,30 +11,27 @@ from dataclasses import dataclass
 import numpy as np
 from numba import njit
 from numpy.typing import NDArray
+from scipy.ndimage import gaussian_filter
 
-from engine.base.errors import GeometryError
 from engine.base.progress import Report, quiet
 from engine.base.words import say
-from engine.beams.beam import Beam
 from engine.beams.fluence import FluenceMap
-from engine.dose.collapse import Rays
-from engine.dose.source import Floats, Release
+from engine.dose.sight import Sight
+from engine.dose.source import Release
 from engine.dose.threads import share_out
-from engine.space.frames import Matrix, beam_from_patient
 from engine.space.grid import Grid
 
 Volume = NDArray[np.float32]
+Floats = NDArray[np.float64]
 
-NOTHING: Floats = np.empty(0)
-
-_DEPTH_STEP_MM = 2.0
+_DEPTH_STEP_MM = 4.0
 # About 30 ms of one thread each.
 _PIECE_SAMPLES, _PIECE_VOXELS = 4.0e6, 1.0e6
 
 
 @dataclass(frozen=True)
-class Fan:
-    """Water-equivalent depth on a divergent grid of rays.
+class Depths:
+    """Water-equivalent depth along divergent rays.
 
     Parameters
     ----------
@@ -41,38 +42,6 @@ class Fan:
     first: tuple[float, float, float]
     step: tuple[float, float, float]
     depth_g_cm2: Volume
-
-
-def beam_axes(beam: Beam, patient_position: str) -> Matrix:
-    """Return the matrix from patient directions to beam axes without the collimator's turn."""
-    return beam_from_patient(patient_position, beam.gantry_deg, 0.0, beam.couch_deg)
-
-
-def rays_of(grid: Grid, beam: Beam, to_beam: Matrix, sad_mm: float) -> Rays:
-    """Return the linear forms whose ratios are the tangents of every voxel of a grid."""
-    start = to_beam @ (np.asarray(grid.origin_mm) - beam.isocentre_mm)
-    steps = (to_beam * np.asarray(grid.spacing_mm))[:, ::-1]
-    p, q, z = (np.concatenate([[start[i]], steps[i]]) for i in range(3))
-    return Rays(p, q, np.concatenate([[sad_mm - z[0]], -z[1:]]))
-
-
-def corners_in_beam(grid: Grid, beam: Beam, to_beam: Matrix, sad_mm: float) -> NDArray[np.float64]:
-    """Return (8, 3): tangents p, q and distance t of the grid's corners.
-
-    Raises
-    ------
-    GeometryError
-        If the source lies inside the grid or within 50 mm of it.
-    """
-    lo, hi = np.asarray(grid.bounds_mm)
-    pick = np.array([[(n >> a) & 1 for a in range(3)] for n in range(8)])
-    b = (np.where(pick, hi, lo) - beam.isocentre_mm) @ to_beam.T
-    t = sad_mm - b[:, 2]
-    if t.min() < 50.0:
-        raise GeometryError(
-            "the source would lie in or beside the patient", say("beam {name}", name=beam.name), "Move the isocentre."
-        )
-    return np.stack([b[:, 0] / t, b[:, 1] / t, t], axis=1)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -115,16 +84,13 @@ def _trace(rho, source, along, first, step, rows, depth):  # type: ignore[no-unt
                 depth[row, column, n] = total
 
 
-def trace_fan(
-    rho: Volume, grid: Grid, wanted: Grid, beam: Beam, to_beam: Matrix, sad_mm: float, report: Report = quiet
-) -> Fan:
-    """Return the fan of rays that covers `wanted`, traced through densities (g/cm3) on `grid`.
+def trace(rho: Volume, grid: Grid, wanted: Grid, sight: Sight, report: Report = quiet) -> Depths:
+    """Return the depths that cover `wanted`, traced through densities (g/cm3) on `grid`, air outside.
 
-    The fan is as fine as the grid across (at the isocentre plane, 1.5 to 4 mm) and 2 mm along.
+    Rays are as fine as the wanted grid across (at the isocentre plane, 1.5 to 8 mm) and 4 mm along.
     """
-    corners = corners_in_beam(wanted, beam, to_beam, sad_mm)
-    whole = corners_in_beam(grid, beam, to_beam, sad_mm)
-    across = float(np.clip(min(grid.spacing_mm), 1.5, 4.0)) / sad_mm
+    corners, whole = sight.corners(wanted), sight.corners(grid)
+    across = float(np.clip(min(wanted.spacing_mm), 1.5, 8.0)) / sight.sad_mm
     step = (across, across, _DEPTH_STEP_MM)
     low, high = corners.min(axis=0), corners.max(axis=0)
     low[2] = min(low[2], whole[:, 2].min())
@@ -132,25 +98,40 @@ def trace_fan(
     first = [np.floor(low[0] / across) * across, np.floor(low[1] / across) * across, low[2]]
     counts = [int(np.ceil((h - f) / s)) + 2 for h, f, s in zip(high, first, step, strict=True)]
     depth = np.empty((counts[1], counts[0], counts[2]), dtype=np.float32)
-    axes = to_beam / np.asarray(grid.spacing_mm)
-    source = ((np.asarray(beam.isocentre_mm) + sad_mm * to_beam[2] - grid.origin_mm) / grid.spacing_mm)[::-1]
-    along = np.stack([axes[0], axes[1], -axes[2]])[:, ::-1].copy()
-    geometry = source.copy(), along, np.array(first), np.array(step)
+    source, along = sight.in_grid(grid)
+    geometry = source, along, np.array(first), np.array(step)
     pieces = int(depth.size / _PIECE_SAMPLES)
-    share_out(counts[1], pieces, lambda lo, hi: _trace(rho, *geometry, (lo, hi), depth), report, "Rays")
-    return Fan(tuple(first), step, depth)
+    share_out(counts[1], pieces, lambda lo, hi: _trace(rho, *geometry, (lo, hi), depth), report, say("Rays"))
+    return Depths(tuple(first), step, depth)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _release(  # type: ignore[no-untyped-def]
-    rho, forms, fan, first, step, table, share, steps, field, hard, soft, corner, pixel, turn, sad, curve, planes, out
+    rho,
+    forms,
+    ways,
+    first,
+    step,
+    scatter,
+    primary,
+    steps,
+    field,
+    hard,
+    soft,
+    corner,
+    pixel,
+    sad,
+    window,
+    curve,
+    planes,
+    out,
 ):
-    """Fill planes of the released primary and scatter energy, and of the contamination, of one beam."""
-    p_out, s_out, e_out = out
+    """Fill planes of the energy released as scatter, of primary outside the window, and of contaminant dose there."""
+    s_out, p_out, e_out = out
     _, nj, ni = rho.shape
-    nq, np_, nt = fan.shape
+    nq, np_, nt = ways.shape
     ny, nx = field.shape
-    last_d, last_a = table.shape[0] - 1, table.shape[1] - 1
+    last_d, last_a = scatter.shape[0] - 1, scatter.shape[1] - 1
     with_soft, with_hard = e_out.size > 0, hard.size > 0
     curve_step, soft_source, last_c = curve[0], curve[1], curve.size - 3
     for k in range(planes[0], planes[1]):
@@ -162,114 +143,120 @@ def _release(  # type: ignore[no-untyped-def]
                 t = b2 + forms[2, 3] * i
                 over = 1.0 / t
                 p, q = (b0 + forms[0, 3] * i) * over, (b1 + forms[1, 3] * i) * over
-                # Depth from the fan.
                 u, v, w = (p - first[0]) / step[0], (q - first[1]) / step[1], (t - first[2]) / step[2]
                 u, v, w = min(max(u, 0.0), np_ - 1.001), min(max(v, 0.0), nq - 1.001), min(max(w, 0.0), nt - 1.001)
                 iu, iv, iw = int(u), int(v), int(w)
                 fu, fv, fw = u - iu, v - iv, w - iw
-                d00 = fan[iv, iu, iw] * (1 - fw) + fan[iv, iu, iw + 1] * fw
-                d01 = fan[iv, iu + 1, iw] * (1 - fw) + fan[iv, iu + 1, iw + 1] * fw
-                d10 = fan[iv + 1, iu, iw] * (1 - fw) + fan[iv + 1, iu, iw + 1] * fw
-                d11 = fan[iv + 1, iu + 1, iw] * (1 - fw) + fan[iv + 1, iu + 1, iw + 1] * fw
+                d00 = ways[iv, iu, iw] * (1 - fw) + ways[iv, iu, iw + 1] * fw
+                d01 = ways[iv, iu + 1, iw] * (1 - fw) + ways[iv, iu + 1, iw + 1] * fw
+                d10 = ways[iv + 1, iu, iw] * (1 - fw) + ways[iv + 1, iu, iw + 1] * fw
+                d11 = ways[iv + 1, iu + 1, iw] * (1 - fw) + ways[iv + 1, iu + 1, iw + 1] * fw
                 d00, d10 = d00 + (d01 - d00) * fu, d10 + (d11 - d10) * fu
                 depth = d00 + (d10 - d00) * fv
-                # Fluence from the map, in device axes.
-                x, y = (turn[0] * p + turn[1] * q) * sad, (turn[0] * q - turn[1] * p) * sad
+                x, y = p * sad, q * sad
                 u, v = (x - corner[0]) / pixel, (y - corner[1]) / pixel
                 u, v = min(max(u, 0.0), nx - 1.001), min(max(v, 0.0), ny - 1.001)
                 iu, iv = int(u), int(v)
                 fu, fv = u - iu, v - iv
                 g0 = field[iv, iu] * (1 - fu) + field[iv, iu + 1] * fu
                 g1 = field[iv + 1, iu] * (1 - fu) + field[iv + 1, iu + 1] * fu
-                secant = np.sqrt(1 + p * p + q * q)
                 near = sad * over
                 near = near * near
-                fluence = (g0 + (g1 - g0) * fv) * near * secant
+                fluence = (g0 + (g1 - g0) * fv) * near * np.sqrt(1 + p * p + q * q)
                 # Release by depth and tangent; a wedge counts as so much water more.
                 passed = depth
                 if with_hard:
                     g0 = hard[iv, iu] * (1 - fu) + hard[iv, iu + 1] * fu
                     g1 = hard[iv + 1, iu] * (1 - fu) + hard[iv + 1, iu + 1] * fu
                     passed += g0 + (g1 - g0) * fv
-                u = min(passed / steps[0], last_d - 0.001)
-                iu = int(u)
-                fu = u - iu
+                # Share of the primary that the fan leaves here.
+                a = (window[5] - max(window[0] - x, x - window[1])) / (window[5] - window[4])
+                b = (window[5] - max(window[2] - y, y - window[3])) / (window[5] - window[4])
+                a, b = min(max(a, 0.0), 1.0), min(max(b, 0.0), 1.0)
+                left = 1.0 - a * a * (3 - 2 * a) * b * b * (3 - 2 * b)
+                w = min(passed / steps[0], last_d - 0.001)
+                iw = int(w)
+                fw = w - iw
+                r = scatter[iw, 0] * (1 - fw) + scatter[iw + 1, 0] * fw
+                h = primary[iw, 0] * (1 - fw) + primary[iw + 1, 0] * fw
                 if last_a > 0:
-                    v = min(np.sqrt(p * p + q * q) / steps[1], last_a - 0.001)
-                    iv = int(v)
-                    fv = v - iv
-                    r0 = table[iu, iv] * (1 - fu) + table[iu + 1, iv] * fu
-                    r1 = table[iu, iv + 1] * (1 - fu) + table[iu + 1, iv + 1] * fu
-                    h0 = share[iu, iv] * (1 - fu) + share[iu + 1, iv] * fu
-                    h1 = share[iu, iv + 1] * (1 - fu) + share[iu + 1, iv + 1] * fu
-                    r0, h0 = r0 + (r1 - r0) * fv, h0 + (h1 - h0) * fv
-                else:
-                    r0 = table[iu, 0] * (1 - fu) + table[iu + 1, 0] * fu
-                    h0 = share[iu, 0] * (1 - fu) + share[iu + 1, 0] * fu
-                released = fluence * r0 * rho[k, j, i]
-                p_out[k, j, i] = released * h0
-                s_out[k, j, i] = released * (1 - h0)
+                    w = min(np.sqrt(p * p + q * q) / steps[1], last_a - 0.001)
+                    ia = int(w)
+                    fa = w - ia
+                    r0 = scatter[iw, ia] * (1 - fw) + scatter[iw + 1, ia] * fw
+                    r1 = scatter[iw, ia + 1] * (1 - fw) + scatter[iw + 1, ia + 1] * fw
+                    h0 = primary[iw, ia] * (1 - fw) + primary[iw + 1, ia] * fw
+                    h1 = primary[iw, ia + 1] * (1 - fw) + primary[iw + 1, ia + 1] * fw
+                    r, h = r0 + (r1 - r0) * fa, h0 + (h1 - h0) * fa
+                s_out[k, j, i] = fluence * r * rho[k, j, i]
+                p_out[k, j, i] = fluence * h * left
                 if with_soft:
-                    u, v = (x - corner[0]) / pixel, (y - corner[1]) / pixel
-                    u, v = min(max(u, 0.0), nx - 1.001), min(max(v, 0.0), ny - 1.001)
                     w = depth / curve_step
-                    if w < last_c:
+                    value = 0.0
+                    if w < last_c and left > 0.0:
                         iw = int(w)
                         close = (sad - soft_source) / max(t - soft_source, 1.0)
                         fall = curve[2 + iw] + (curve[3 + iw] - curve[2 + iw]) * (w - iw)
-                        e_out[k, j, i] = soft[int(v + 0.5), int(u + 0.5)] * close * close * fall
-                    else:
-                        e_out[k, j, i] = 0.0
+                        value = left * soft[int(v + 0.5), int(u + 0.5)] * close * close * fall
+                    e_out[k, j, i] = value
 
 
 @dataclass(frozen=True)
 class Released:
-    """Energy released per volume as primary and as scatter, and contaminant dose; (planes, rows, columns) each.
+    """What leaves the beam on the coarse grid, each (planes, rows, columns).
 
-    Primary and scatter in cm2/g times g/cm3 (per unit energy fluence on the axis at the isocentre); contamination
-    relative to its surface value in a wide field, empty without.
+    Parameters
+    ----------
+    scatter : energy released per volume that becomes scatter, per unit energy fluence on the axis at the isocentre
+    primary : primary energy released per mass that the fan does not follow
+    contamination : contaminant dose outside the window, relative to its surface value in a wide field; empty without
     """
 
-    primary: Volume
     scatter: Volume
+    primary: Volume
     contamination: Volume
 
 
 def released(
     rho: Volume,
     grid: Grid,
-    rays: Rays,
-    fan: Fan,
+    depths: Depths,
+    sight: Sight,
     table: Release,
     field: FluenceMap,
-    beam: Beam,
-    sad_mm: float,
-    contaminant: Floats = NOTHING,
+    window: Floats,
+    contaminant: Floats,
     report: Report = quiet,
 ) -> Released:
-    """Return the energy released in every voxel of `grid`.
+    """Return the energy released in every voxel of `grid` beside the fan's.
 
     Parameters
     ----------
     rho : densities, g/cm3, of water that attenuates alike
+    field : fluence, as sharp as the fan reads it; it is blurred here by the size of the voxels
+    window : see ``fan.Window.numbers``
     contaminant : curve of contaminant dose by depth (``source.contaminant_curve``); empty leaves it out
     """
-    primary, scatter = np.empty(grid.shape, np.float32), np.empty(grid.shape, np.float32)
-    soft = np.empty(grid.shape if contaminant.size else (0, 0, 0), np.float32)
-    a = np.deg2rad(beam.collimator_deg)
-    forms = np.stack([rays.p, rays.q, rays.t])
-    args = (
-        *(np.array(fan.first), np.array(fan.step)),
-        *(table.terma_cm2_g, table.primary, np.array([table.depth_step_g_cm2, table.tangent_step])),
-        *(field.fluence, field.hardening_g_cm2, field.contamination, np.array(field.first_mm), field.step_mm),
-        *(np.array([np.cos(a), np.sin(a)]), sad_mm),
+    out = (
+        np.empty(grid.shape, np.float32),
+        np.empty(grid.shape, np.float32),
+        np.empty(grid.shape if contaminant.size else (0, 0, 0), np.float32),
     )
-    curve = contaminant if contaminant.size else np.zeros(4)
+    blur = float(np.sqrt(np.mean(np.square(grid.spacing_mm)) / 12)) / field.step_mm
+    fluence = gaussian_filter(field.fluence, blur, mode="nearest", truncate=3.0)
+    args = (
+        *(np.array(depths.first), np.array(depths.step)),
+        *(table.terma_cm2_g * (1 - table.primary), table.terma_cm2_g * table.primary),
+        np.array([table.depth_step_g_cm2, table.tangent_step]),
+        *(fluence, field.hardening_g_cm2, field.contamination, np.array(field.first_mm), field.step_mm),
+        *(sight.sad_mm, window, contaminant if contaminant.size else np.zeros(4)),
+    )
+    forms = sight.forms(grid)
     share_out(
         grid.shape[0],
         int(rho.size / _PIECE_VOXELS),
-        lambda lo, hi: _release(rho, forms, fan.depth_g_cm2, *args, curve, (lo, hi), (primary, scatter, soft)),
+        lambda lo, hi: _release(rho, forms, depths.depth_g_cm2, *args, (lo, hi), out),
         report,
         say("Released energy"),
     )
-    return Released(primary, scatter, soft)
+    return Released(*out)

@@ -1,0 +1,309 @@
+"""The primary energy of one beam, on a grid that opens with the beam.
+
+Cells are cubes that grow with the distance from the source: cell (n, j, i) lies at t = SAD exp(eta (n + ...)) along the
+axis and at the tangents p, q of its ray, with steps eta = dp = dq = step / SAD. Three things follow. Rays are lines of
+the grid, so field edges do not cross it at an angle and kernels need not be tilted. All cells have one shape, so a
+direction across the cells is one and the same angle against the ray everywhere, and transport along lattice lines works
+as in a grid of equal cubes once the density is scaled by t / SAD. And nothing depends on the gantry angle, nor on where
+the dose is asked for.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numba import njit
+from numpy.typing import NDArray
+
+from engine.base.progress import Report, quiet
+from engine.base.words import say
+from engine.beams.beam import Aperture
+from engine.beams.fluence import FluenceMap
+from engine.dose.source import Release
+from engine.dose.sight import Sight
+from engine.dose.threads import share_out
+from engine.space.grid import Grid
+
+Floats = NDArray[np.float64]
+Volume = NDArray[np.float32]
+
+# Primary energy is followed this far from the field; what leaks through jaws and leaves further out stays on the spot.
+_FULL_MM, _RIM_MM, _REACH_MM = 22.0, 42.0, 55.0
+# Electrons of 10 MV photons run less than this in the body.
+_BESIDE_MM = 60.0
+_CELLS = 0.9e6
+_FINEST_MM = 1.25
+_PIECE_CELLS = 1.0e6
+
+
+@dataclass(frozen=True)
+class Fan:
+    """A grid of cells about the rays of one beam, in device axes.
+
+    Parameters
+    ----------
+    step_mm : edge of the cells at the isocentre distance
+    first : tangents (p, q) of the middle of cell [0, 0] and t (mm) of the middle of plane 0
+    shape : (planes along the beam, rows along Y, columns along X)
+    """
+
+    step_mm: float
+    first: tuple[float, float, float]
+    shape: tuple[int, int, int]
+
+
+@dataclass(frozen=True)
+class Window:
+    """The share of primary energy that is followed in the fan: 1 near the field, 0 further out, smooth in between.
+
+    Parameters
+    ----------
+    x_mm, y_mm : the field's extent at the isocentre plane, device axes
+    """
+
+    x_mm: tuple[float, float]
+    y_mm: tuple[float, float]
+
+    def numbers(self) -> Floats:
+        """Return x1, x2, y1, y2, and the distances where the share begins and ends to fall, for kernels."""
+        return np.array([*self.x_mm, *self.y_mm, _FULL_MM, _RIM_MM])
+
+    def share(self, x_mm: Floats, y_mm: Floats) -> Floats:
+        """Return the share (ny, nx) at positions of the isocentre plane."""
+        x, y = (
+            np.clip((_RIM_MM - np.maximum(lo - at, at - hi)) / (_RIM_MM - _FULL_MM), 0, 1)
+            for at, (lo, hi) in ((x_mm, self.x_mm), (y_mm, self.y_mm))
+        )
+        return np.asarray(np.outer(y * y * (3 - 2 * y), x * x * (3 - 2 * x)))
+
+
+# The window of a field that is closed: nothing is followed.
+NOWHERE = np.array([1e9, 1e9, 1e9, 1e9, _FULL_MM, _RIM_MM])
+
+
+def window_of(aperture: Aperture) -> Window | None:
+    """Return the window about what jaws and leaves leave open; None if nothing is."""
+    (x1, x2), (y1, y2) = aperture.x_mm, aperture.y_mm
+    if aperture.leaves_mm:
+        edges = aperture.leaf_edges_mm
+        gaps = [
+            (max(low, y1), min(high, y2), max(a, x1), min(b, x2))
+            for low, high, (a, b) in zip(edges, edges[1:], aperture.leaves_mm, strict=False)
+        ]
+        gaps = [g for g in gaps if g[1] > g[0] and g[3] > g[2]]
+        if not gaps:
+            return None
+        y1, y2 = min(g[0] for g in gaps), max(g[1] for g in gaps)
+        x1, x2 = min(g[2] for g in gaps), max(g[3] for g in gaps)
+    return Window((x1, x2), (y1, y2)) if x2 > x1 and y2 > y1 else None
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _extent(rho, forms, limits, wanted):  # type: ignore[no-untyped-def]
+    """Return lowest and highest (p, q, t) of coarse voxels that hold matter, lie in the limits and near the wanted box."""
+    nk, nj, ni = rho.shape
+    low, high = np.full(3, 1e30), np.full(3, -1e30)
+    for k in range(wanted[0, 0], wanted[0, 1]):
+        for j in range(wanted[1, 0], wanted[1, 1]):
+            for i in range(wanted[2, 0], wanted[2, 1]):
+                if rho[k, j, i] < 0.02:
+                    continue
+                t = forms[2, 0] + forms[2, 1] * k + forms[2, 2] * j + forms[2, 3] * i
+                p = (forms[0, 0] + forms[0, 1] * k + forms[0, 2] * j + forms[0, 3] * i) / t
+                q = (forms[1, 0] + forms[1, 1] * k + forms[1, 2] * j + forms[1, 3] * i) / t
+                if limits[0] <= p <= limits[1] and limits[2] <= q <= limits[3]:
+                    low[0], low[1], low[2] = min(low[0], p), min(low[1], q), min(low[2], t)
+                    high[0], high[1], high[2] = max(high[0], p), max(high[1], q), max(high[2], t)
+    return low, high
+
+
+def fan_of(window: Window, sight: Sight, coarse_g_cm3: Volume, coarse: Grid, wanted: Grid) -> Fan | None:
+    """Return the fan over all matter the beam passes that matters for `wanted`; None if there is none.
+
+    Parameters
+    ----------
+    coarse_g_cm3, coarse : densities of the patient; the fan keeps to where they are not air
+    wanted : where the dose is asked for
+    """
+    sad = sight.sad_mm
+    reach = [window.x_mm[0] - _REACH_MM, window.x_mm[1] + _REACH_MM, window.y_mm[0] - _REACH_MM, window.y_mm[1] + _REACH_MM]
+    limits = np.array(reach) / sad
+    box = np.empty((3, 2), dtype=np.int64)
+    for axis in range(3):
+        n = coarse.shape[2 - axis]
+        lo, hi = (
+            (b + s - coarse.origin_mm[axis]) / coarse.spacing_mm[axis]
+            for b, s in zip((wanted.bounds_mm[0][axis], wanted.bounds_mm[1][axis]), (-_BESIDE_MM, _BESIDE_MM), strict=True)
+        )
+        box[2 - axis] = np.clip([int(np.floor(lo)), int(np.ceil(hi)) + 1], 0, n)
+    margin = 0.75 * max(coarse.spacing_mm)
+    # Voxels count by their middles, so those just outside the limits must count too.
+    wide = limits + 2 * margin / sad * np.array([-1, 1, -1, 1])
+    low, high = _extent(coarse_g_cm3, sight.forms(coarse), wide, box)
+    if low[2] > high[2]:
+        return None
+    size = [(high[a] - low[a]) * sad + 2 * margin for a in (0, 1)]
+    finest = float(np.clip(min(wanted.spacing_mm), 1.0, 4.0))
+    budget = float(np.cbrt(size[0] * size[1] * (high[2] - low[2] + 2 * margin) / _CELLS))
+    step = min(finest, max(budget, _FINEST_MM))
+    eta = step / sad
+    first, count = [], []
+    for a in (0, 1):
+        # Cell borders lie on the axis, so that a field symmetric about it stays symmetric.
+        begin = np.floor(max(low[a] - margin / sad, limits[2 * a]) / eta)
+        end = np.ceil(min(high[a] + margin / sad, limits[2 * a + 1]) / eta)
+        first.append((begin + 0.5) * eta)
+        count.append(max(2, int(end - begin)))
+    begin = np.floor(np.log((low[2] - margin) / sad) / eta)
+    end = np.ceil(np.log((high[2] + margin) / sad) / eta)
+    along = sad * float(np.exp((begin + 0.5) * eta))
+    return Fan(step, (first[0], first[1], along), (max(2, int(end - begin)), count[1], count[0]))
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _fill(  # type: ignore[no-untyped-def]
+    rho, source, along, sad, eta, first, ahead, rows, open_, hard, soft, table, table_step, curve, depth, out
+):
+    """Fill rows of scaled density, released primary energy and contaminant dose; see ``fill``."""
+    nk, nj, ni = rho.shape
+    out_rho, out_energy, out_soft = out
+    planes, _, columns = out_rho.shape
+    last_d, last_a = table.shape[0] - 2, table.shape[1] - 2
+    with_soft, with_hard = out_soft.size > 0, hard.size > 0
+    curve_step, soft_source, last_c = curve[0], curve[1], curve.size - 3
+    sampled = np.empty(columns, np.float32)
+    for n in range(-ahead, planes):
+        t = first[2] * np.exp(n * eta)
+        scale = np.float32(t / sad)
+        length = np.float32(0.1 * t * eta)
+        close = (sad - soft_source) / max(t - soft_source, 1.0)
+        for row in range(rows[0], rows[1]):
+            q = first[1] + eta * row
+            z0 = source[0] + t * (along[2, 0] + q * along[1, 0] + first[0] * along[0, 0])
+            y0 = source[1] + t * (along[2, 1] + q * along[1, 1] + first[0] * along[0, 1])
+            x0 = source[2] + t * (along[2, 2] + q * along[1, 2] + first[0] * along[0, 2])
+            dz, dy, dx = t * eta * along[0, 0], t * eta * along[0, 1], t * eta * along[0, 2]
+            for c in range(columns):
+                z, y, x = z0 + dz * c, y0 + dy * c, x0 + dx * c
+                if z < 0.0 or y < 0.0 or x < 0.0 or z > nk - 1.001 or y > nj - 1.001 or x > ni - 1.001:
+                    sampled[c] = np.float32(0.0)
+                    continue
+                k, j, i = int(z), int(y), int(x)
+                fz, fy, fx = np.float32(z - k), np.float32(y - j), np.float32(x - i)
+                a = rho[k, j, i] + (rho[k, j, i + 1] - rho[k, j, i]) * fx
+                b = rho[k, j + 1, i] + (rho[k, j + 1, i + 1] - rho[k, j + 1, i]) * fx
+                e = rho[k + 1, j, i] + (rho[k + 1, j, i + 1] - rho[k + 1, j, i]) * fx
+                d = rho[k + 1, j + 1, i] + (rho[k + 1, j + 1, i + 1] - rho[k + 1, j + 1, i]) * fx
+                a, e = a + (b - a) * fy, e + (d - e) * fy
+                sampled[c] = a + (e - a) * fz
+            for c in range(columns):
+                p = first[0] + eta * c
+                tangent2 = p * p + q * q
+                step = sampled[c] * length * np.float32(np.sqrt(1 + tangent2))
+                middle = depth[row, c] + np.float32(0.5) * step
+                depth[row, c] += step
+                if n < 0:
+                    continue
+                passed = middle
+                if with_hard:
+                    passed += hard[row, c]
+                u = min(passed / table_step[0], last_d + 0.999)
+                iu = int(u)
+                fu = u - iu
+                r = table[iu, 0] + (table[iu + 1, 0] - table[iu, 0]) * fu
+                if last_a >= 0:
+                    v = min(np.sqrt(tangent2) / table_step[1], last_a + 0.999)
+                    iv = int(v)
+                    r0 = table[iu, iv] + (table[iu + 1, iv] - table[iu, iv]) * fu
+                    r1 = table[iu, iv + 1] + (table[iu + 1, iv + 1] - table[iu, iv + 1]) * fu
+                    r = r0 + (r1 - r0) * (v - iv)
+                out_rho[n, row, c] = sampled[c] * scale
+                out_energy[n, row, c] = open_[row, c] * r * sampled[c] * scale
+                if with_soft:
+                    w = middle / curve_step
+                    value = 0.0
+                    if w < last_c:
+                        iw = int(w)
+                        fall = curve[2 + iw] + (curve[3 + iw] - curve[2 + iw]) * (w - iw)
+                        value = soft[row, c] * close * close * fall
+                    out_soft[n, row, c] = value
+
+
+@dataclass(frozen=True)
+class Filled:
+    """What a fan holds, each (planes, rows, columns).
+
+    Parameters
+    ----------
+    rho : density times t / SAD: what a lattice of equal cubes must have for the same energy to be lost per cell
+    energy : primary energy released per cell, per unit energy fluence, in units of a cell's volume at the isocentre
+    soft : contaminant dose relative to its surface value in a wide field; empty without
+    """
+
+    rho: Volume
+    energy: Volume
+    soft: Volume
+
+
+def fill(
+    fan: Fan,
+    sight: Sight,
+    rho: Volume,
+    grid: Grid,
+    table: Release,
+    field: FluenceMap,
+    window: Window,
+    contaminant: Floats,
+    report: Report = quiet,
+) -> Filled:
+    """Return density and released energy in a fan, by rays traced from where they enter the densities' box.
+
+    Parameters
+    ----------
+    rho, grid : densities of water that attenuates alike, g/cm3; air outside
+    contaminant : curve of contaminant dose by depth (``source.contaminant_curve``); empty leaves it out
+    """
+    sad, eta = sight.sad_mm, fan.step_mm / sight.sad_mm
+    planes, rows, columns = fan.shape
+    p, q = (fan.first[a] + eta * np.arange(n) for a, n in ((0, columns), (1, rows)))
+    x, y = p * sad, q * sad
+    # Planar fluence on the isocentre plane becomes fluence along the ray.
+    secant = np.sqrt(1 + p[None, :] ** 2 + q[:, None] ** 2)
+    share = window.share(x, y)
+    open_ = _read(field, field.fluence, x, y) * secant * share
+    hard = _read(field, field.hardening_g_cm2, x, y) if field.hardening_g_cm2.size else np.empty((0, 0))
+    soft = _read(field, field.contamination, x, y) * share if contaminant.size else np.empty((0, 0))
+    entry = sight.corners(grid)[:, 2].min()
+    ahead = max(0, int(np.ceil(np.log(fan.first[2] / entry) / eta)) + 1)
+    out = (
+        np.empty(fan.shape, np.float32),
+        np.empty(fan.shape, np.float32),
+        np.empty(fan.shape if contaminant.size else (0, 0, 0), np.float32),
+    )
+    source, along = sight.in_grid(grid)
+    depth = np.zeros((rows, columns), np.float32)
+    maps = (np.ascontiguousarray(a, dtype=np.float32) for a in (open_, hard, soft))
+    args = (
+        *(rho, source, along, sad, eta, np.array(fan.first), ahead),
+        *maps,
+        table.terma_cm2_g * table.primary,
+        np.array([table.depth_step_g_cm2, table.tangent_step]),
+        contaminant if contaminant.size else np.zeros(4),
+    )
+    pieces = int(planes * rows * columns / _PIECE_CELLS)
+    share_out(
+        rows, pieces, lambda lo, hi: _fill(*args[:7], (lo, hi), *args[7:], depth, out), report, say("Released energy")
+    )
+    return Filled(*out)
+
+
+def _read(field: FluenceMap, values: Volume, x_mm: Floats, y_mm: Floats) -> Floats:
+    """Return (ny, nx) values of a map on the isocentre plane, bilinear, its edge values beyond."""
+    whole = values.astype(np.float64)
+    for axis, at in ((0, y_mm), (1, x_mm)):
+        place = np.clip((at - field.first_mm[1 - axis]) / field.step_mm, 0, whole.shape[axis] - 1)
+        low = np.minimum(place.astype(np.intp), whole.shape[axis] - 2)
+        share = np.expand_dims(place - low, 1 - axis)
+        whole = np.take(whole, low, axis) * (1 - share) + np.take(whole, low + 1, axis) * share
+    return whole

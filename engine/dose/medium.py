@@ -1,0 +1,128 @@
+"""The patient as transport sees it: densities on two grids of its own, whatever dose grid is asked for.
+
+A dose grid only says where the dose is read. Transport runs on grids that follow the patient, so that no result moves
+with the phase or the spacing of the dose grid, and everything here is remembered for the next beam.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from engine.base.errors import GeometryError
+from engine.base.words import say
+from engine.beams.machine import Machine
+from engine.dose.attenuation import DensityRule, density_rule
+from engine.dose.source import spectrum
+from engine.image.density import Density
+from engine.space.grid import Grid, Point
+from engine.space.sampling import box_average
+
+Volume = NDArray[np.float32]
+
+AIR_G_CM3 = 0.00121
+_MATTER_G_CM3 = 0.05
+# The image's own voxels, taken together to about this: finer than what primary energy spreads over in soft tissue.
+_FINE_MM = 2.0
+# Scatter has no detail below this; see the convergence table in the contributor's guide.
+_COARSE_MM = 5.0
+
+
+@dataclass(frozen=True)
+class Medium:
+    """Densities ready for one machine's spectrum, air around them.
+
+    Parameters
+    ----------
+    water_g_cm3 : density of water that attenuates the spectrum alike, on `grid` (about 2 mm), all matter in it
+    coarse_g_cm3 : the same on `coarse` (about 5 mm, the same box): where scatter travels
+    """
+
+    water_g_cm3: Volume
+    grid: Grid
+    coarse_g_cm3: Volume
+    coarse: Grid
+    patient_position: str
+
+
+@lru_cache(maxsize=16)
+def rule(machine: Machine) -> DensityRule:
+    """Return how coefficients follow density for a machine's spectrum."""
+    beam = spectrum(machine)
+    return density_rule(beam.energy_mev, beam.energy_fluence)
+
+
+@lru_cache(maxsize=4)
+def medium_of(source: Density, machine: Machine) -> Medium:
+    """Return the medium of a density (anything with ``resolve()``); remembered for further beams."""
+    density = source.resolve()
+    fine, coarse = _grids(density)
+    grams = box_average(density.g_cm3, density.grid, fine, AIR_G_CM3)
+    water = _as_water(grams, machine)
+    return Medium(water, fine, box_average(water, fine, coarse, AIR_G_CM3), coarse, density.patient_position)
+
+
+@lru_cache(maxsize=4)
+def to_report(source: Density, grid: Grid, machine: Machine, report_to: str) -> Volume:
+    """Return the factor from dose to attenuating-alike water to dose to medium or to water, on a dose grid.
+
+    Raises
+    ------
+    GeometryError
+        If the dose grid lies outside the image.
+    """
+    density = source.resolve()
+    lo, hi = density.grid.bounds_mm
+    if any(b <= c or d <= a for a, b, c, d in zip(lo, hi, *grid.bounds_mm, strict=True)):
+        raise GeometryError(say("the dose grid lies outside the image"), do=say("Choose a dose grid over the patient."))
+    grams = box_average(density.g_cm3, density.grid, grid, AIR_G_CM3)
+    factor = rule(machine).relative_attenuation(grams)
+    if report_to == "water":
+        factor = factor * rule(machine).dose_to_water(grams)
+    return factor.astype(np.float32)
+
+
+def _as_water(g_cm3: Volume, machine: Machine) -> Volume:
+    return (g_cm3 * rule(machine).relative_attenuation(g_cm3)).astype(np.float32)
+
+
+def _grids(density: Density) -> tuple[Grid, Grid]:
+    """Return the fine and the coarse grid: whole image voxels taken together, over the box of all matter and a rim."""
+    image = density.grid
+    lo, hi = _matter_box(density) or image.bounds_mm
+    fine, counts, first = [], [], []
+    for axis in range(3):
+        step = image.spacing_mm[axis] * max(1, round(_FINE_MM / image.spacing_mm[axis]))
+        many = max(1, round(_COARSE_MM / step))
+        cells = int(np.ceil((hi[axis] - lo[axis]) / (step * many) - 1e-6)) + 2
+        fine.append(step)
+        counts.append((cells, many))
+        first.append(lo[axis] - step * many)
+    coarse = [s * many for s, (_, many) in zip(fine, counts, strict=True)]
+    return (
+        _grid(first, fine, [cells * many for cells, many in counts]),
+        _grid(first, coarse, [cells for cells, _ in counts]),
+    )
+
+
+def _grid(low_mm: list[float], spacing_mm: list[float], counts: list[int]) -> Grid:
+    origin = tuple(a + s / 2 for a, s in zip(low_mm, spacing_mm, strict=True))
+    return Grid(origin, tuple(spacing_mm), tuple(counts[::-1]))  # type: ignore[arg-type]
+
+
+def _matter_box(density: Density) -> tuple[Point, Point] | None:
+    """Return the box around all voxels denser than air."""
+    lo, hi = [], []
+    solid = density.g_cm3 > _MATTER_G_CM3
+    for axis, (a, b) in enumerate(((1, 2), (0, 2), (0, 1))):
+        some = np.flatnonzero(solid.any(axis=(a, b)))
+        if some.size == 0:
+            return None
+        first = density.grid.bounds_mm[0][2 - axis]
+        step = density.grid.spacing_mm[2 - axis]
+        lo.append(first + step * some[0])
+        hi.append(first + step * (some[-1] + 1))
+    return tuple(lo[::-1]), tuple(hi[::-1])  # type: ignore[return-value]
