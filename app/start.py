@@ -7,6 +7,8 @@ import os
 import sys
 from pathlib import Path
 
+import assets
+from app.core.language import install
 from app.core.libraries import SYSTEM_LIBRARIES, words_for
 
 # What Qt's xcb plug-in is linked with and a bare system may lack (read from the plug-in), and its key in the table.
@@ -77,6 +79,7 @@ def start(path: str | None = None) -> int:
     app.setApplicationName("Halfshade")
     app.setApplicationDisplayName("Halfshade")
     app.setDesktopFileName("halfshade")
+    install(assets.path("translations"))
     log.start()
     settings = Settings()
     theme.apply(app, settings.get("theme"))

@@ -23,6 +23,7 @@ from app.panels.message_strip import MessageStrip
 from app.panels.rail import Rail
 from app.stations.station import Shelf, Station
 from app.views.linked_views import Stage
+from engine.base.errors import UserError
 from engine.case.case import Case
 
 log = logging.getLogger("halfshade.window")
@@ -52,7 +53,8 @@ class Window(QMainWindow):
         workspace.results_changed.connect(self.show_states)
         workspace.active_changed.connect(self.show_states)
         workspace.message.connect(messages.post)
-        jobs.failed.connect(lambda kind, error: messages.failure(error))
+        jobs.failed.connect(self._job_failed)
+        jobs.finished.connect(lambda kind, state: messages.settle(f"job/{kind}") if state == "done" else None)
         geometry = self.context.settings.get("window/geometry")
         if geometry.isEmpty() or not self.restoreGeometry(geometry):
             room = self.screen().availableGeometry()
@@ -132,6 +134,19 @@ class Window(QMainWindow):
             self.refresh()
         self.show_states()
 
+        if before is not after:
+            # What the hand was refused is past once the case moves on; what was said about another patient, too.
+            self.context.messages.settle()
+            if before is None or after is None or before.image is not after.image:
+                for topic in {m.topic for m in self.context.messages.standing if m.topic.startswith("case/")}:
+                    self.context.messages.settle(topic)
+
+    def _job_failed(self, kind: str, error: BaseException) -> None:
+        if isinstance(error, UserError) and any(s.tells(kind) for s in self.shelf.made()):
+            log.info("%s: %s", kind, error)
+            return
+        self.context.messages.failure(error, f"job/{kind}")
+
     def _title(self) -> None:
         case = self.context.workspace.case
         parts = ["Halfshade"]
@@ -155,6 +170,7 @@ class Window(QMainWindow):
             self._keeper = self.context.keeper = Keeper(self.context.workspace, self)
             self._keeper.opened.connect(self._opened)
             self._keeper.failed.connect(self.context.messages.failure)
+            self._keeper.saved.connect(lambda _: self.context.messages.settle("keeping"))
         return self._keeper
 
     def open_case(self, case: Case) -> None:
@@ -171,13 +187,15 @@ class Window(QMainWindow):
         elif path.is_file():
             self._search(path.parent)
         else:
-            self.context.messages.error(self.tr("{} is not there. Choose another file or folder.").format(path))
+            words = self.tr("{} is not there. Choose another file or folder.").format(path)
+            self.context.messages.error(words, topic="opening")
 
     def _search(self, folder: Path) -> None:
         self.go("intake")
         self.shelf.get("intake").search(folder)  # type: ignore[union-attr]
 
     def _opened(self, path: Path) -> None:
+        self.context.messages.settle("opening")
         self.context.settings.add_recent(path)
         desk = self.keeper.desk
         try:

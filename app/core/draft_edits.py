@@ -7,6 +7,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject
 
+from app.core.language import translated
 from app.core.workspace import Workspace
 from engine.base.errors import InputError, UserError
 from engine.case import edits
@@ -86,7 +87,7 @@ class DraftEdits(QObject):
         try:
             parse(text)
         except UserError as error:
-            return str(error)
+            return translated(error)
         return ""
 
     def put_goal(self, index: int | None, volume_key: str, **fields: Any) -> bool:
@@ -211,4 +212,4 @@ class DraftEdits(QObject):
         return True
 
     def _refuse(self, error: UserError) -> None:
-        self._workspace.message.emit("error", str(error))
+        self._workspace.message.emit("error", translated(error))

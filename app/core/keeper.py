@@ -47,12 +47,13 @@ class Keeper(QObject):
     opened(path) : a case is in the workspace; `desk` holds where one was
     saved(path) : the present case is on disk
     signed(record) : a decision is sealed and on disk
-    failed(error) : UserError in words; the case in memory is untouched and saving is tried again after the next edit
+    failed(error, topic) : UserError in words; the case in memory is untouched and saving is tried again after the next
+        edit. Topics: "opening" (settled by `opened`), "keeping" (settled by `saved`), "" for what was asked for once
     """
 
     opened = Signal(object)
     saved = Signal(object)
-    failed = Signal(object)
+    failed = Signal(object, str)
     signed = Signal(object)
     _landed = Signal(object, object)
 
