@@ -91,7 +91,7 @@ class Keeper(QObject):
                 raise
 
         self._flush()
-        self._do(work, self._show)
+        self._do(work, self._show, "opening")
 
     def create(self, case: Case, path: Path | None = None) -> None:
         """Write a new case file (in the default folder unless told) and open it; `opened` or `failed` follows."""
@@ -106,7 +106,7 @@ class Keeper(QObject):
             return CaseFile.create(target, case, "created", self.who), case, {}, {}, ()
 
         self._flush()
-        self._do(work, self._show)
+        self._do(work, self._show, "opening")
 
     def save(self) -> None:
         """Save now what is not on disk yet; `saved` or `failed` follows."""
@@ -131,7 +131,7 @@ class Keeper(QObject):
                 raise
             return file.path
 
-        self._do(work, self.saved.emit)
+        self._do(work, self.saved.emit, "keeping")
 
     def name_revision(self, reason: str) -> None:
         """Save the present case as a revision with a name."""
@@ -181,7 +181,7 @@ class Keeper(QObject):
             try:
                 write(Path(path), case, record, shown)
             except UserError as error:
-                self.failed.emit(error)
+                self.failed.emit(error, "")
             else:
                 self.saved.emit(Path(path))
 
@@ -238,18 +238,21 @@ class Keeper(QObject):
                 self.tr("This case is open elsewhere or write-protected: read-only here. Save a copy to work on it."),
             )
 
-    def _do(self, work: Callable[[], Any], then: Callable[[Any], None]) -> None:
+    def _do(self, work: Callable[[], Any], then: Callable[[Any], None], topic: str = "") -> None:
         """Run `work` on the keeper's thread, `then` with its answer on the screen thread."""
+
+        def fail(error: UserError) -> None:
+            self.failed.emit(error, topic)
 
         def run() -> None:
             try:
                 answer: Any = work()
             except UserError as error:
-                self._landed.emit(self.failed.emit, error)
+                self._landed.emit(fail, error)
             except Exception as error:
                 log.exception("keeping the case failed")
                 words = StoreError(f"the case could not be kept ({error})", str(self.path or ""), "Save a copy elsewhere.")
-                self._landed.emit(self.failed.emit, words)
+                self._landed.emit(fail, words)
             else:
                 self._landed.emit(then, answer)
 

@@ -35,7 +35,7 @@ class Intake(Station):
         self.title = self.tr("Intake")
         self._another = False
         self._folder = ""
-        self._notes: tuple[Any, ...] = ()
+        self._notes: tuple[Any, tuple[Any, ...]] = (None, ())
         self.structures = StructureReading(context)
         self._build()
         context.jobs.result.connect(self._result)
@@ -101,9 +101,10 @@ class Intake(Station):
         if before is None or after is None or before.image is not after.image or before.patient is not after.patient:
             self.facts.show_case(after)
             self._another = False
-            if self._notes and after is not None:
+            image, notes = self._notes
+            if notes and after is not None and after.image is image:
                 # Once everything is said about opening the case; it stands as long as this patient is open.
-                words, self._notes = " ".join(_sentence(translated(n)) for n in self._notes), ()
+                words = " ".join(_sentence(translated(n)) for n in notes)
                 QTimer.singleShot(0, self, lambda: self.context.messages.warning(words, topic="case/image"))
         self.density.show_curve(after.curve if after is not None else None)
 
@@ -133,7 +134,7 @@ class Intake(Station):
             self.series.show_found(value)
             self.structures.remember(value.series)
         elif kind == OPEN:
-            self._notes = tuple(value.notes)
+            self._notes = (value.image, tuple(value.notes))
             self.context.open_case(Case(value.patient, value.image))
         elif kind == DEMONSTRATE:
             self.context.jobs.submit(PLAN, [compute.request("PlanDemonstration", phantom=value)])
