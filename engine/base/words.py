@@ -58,6 +58,11 @@ def say(template: str, /, **values: Any) -> Words:
     return Words(template, values)
 
 
+def template(text: str, /) -> str:
+    """Mark a literal as a template that is filled by ``say`` somewhere else: the entry of a table of templates."""
+    return text
+
+
 def say_count(one: str, many: str, /, count: int, **values: Any) -> Words:
     """Return `one` for a count of 1 and `many` for any other; both may name ``{count}`` and the other values.
 
