@@ -8,20 +8,23 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from engine.base.errors import GeometryError
+from engine.base.errors import GeometryError, InputError
 from engine.base.progress import Report, part, quiet
 from engine.base.values import own_array
+from engine.base.words import say
 from engine.beams.beam import Beam
 from engine.beams.fluence import fluence_map
+from engine.beams.limits import misfits
 from engine.beams.machine import Machine
 from engine.dose.attenuation import DensityRule, density_rule
 from engine.dose.collapse import transport
 from engine.dose.dose import Dose
 from engine.dose.kernels import beam_kernel
-from engine.dose.monitor import gy_per_unit
+from engine.dose.monitor import gy_at_maximum, gy_per_unit
 from engine.dose.request import DoseRequest
 from engine.dose.source import contaminant_curve, spectrum
 from engine.dose.terma import beam_axes, rays_of, released, trace_fan
+from engine.dose.wedge_effect import wedged
 from engine.image.density import Density
 from engine.space.grid import Grid
 from engine.space.sampling import box_average
@@ -60,11 +63,14 @@ def calculate(request: DoseRequest, report: Report = quiet) -> Dose:
 
     Raises
     ------
+    InputError
+        If the machine cannot do what the beam asks and no dose would mean anything (see ``beams.limits``).
     GeometryError
         If the patient's density and the dose grid do not meet, or the source lies inside the patient.
     Cancelled
         Whenever `report` raises it.
     """
+    _refuse_nonsense(request.beam, request.machine)
     report(0.0, "Densities")
     medium = _medium(request.density, request.grid, request.machine)
     gy = beam_dose(medium, request.beam, request.machine, part(report, 0.05, 1.0))
@@ -73,12 +79,19 @@ def calculate(request: DoseRequest, report: Report = quiet) -> Dose:
     return Dose(own_array(gy[_inside(medium.grid, request.grid)]), request.grid, request.fingerprint, request.quality)
 
 
+def _refuse_nonsense(beam: Beam, machine: Machine) -> None:
+    for misfit in misfits(beam, machine):
+        if not misfit.computable:
+            where = say("beam {beam}", beam=beam.name) if beam.name else say("a beam")
+            raise InputError(misfit.words, where, "Correct the beam or choose another machine.")
+
+
 def beam_dose(medium: Medium, beam: Beam, machine: Machine, report: Report = quiet) -> Volume:
     """Return Gy per MU, dose to medium, on the transport grid."""
     energy, soft = beam_energy(medium, beam, machine, report)
     gy = energy * np.float32(gy_per_unit(machine, _reference_depth_dose))
     if soft.size:
-        gy += np.float32(0.01 * machine.contamination_share) * soft
+        gy += np.float32(gy_at_maximum(machine, _reference_depth_dose) * machine.contamination_share) * soft
     return gy
 
 
@@ -91,7 +104,7 @@ def beam_energy(medium: Medium, beam: Beam, machine: Machine, report: Report = q
     fan = trace_fan(medium.trace_g_cm3, medium.trace_grid, grid, beam, to_beam, machine.sad_mm, part(report, 0.0, 0.15))
     # The second moment of a voxel seen from any side, so that an edge blurs alike at every gantry angle.
     blur_mm = float(np.sqrt(np.mean(np.square(grid.spacing_mm)) / 12))
-    field = fluence_map(beam.aperture, machine, blur_mm)
+    field = wedged(fluence_map(beam.aperture, machine, blur_mm), beam, machine)
     table, soft = kernel.release, contaminant_curve(machine)
     out = released(rho, grid, rays, fan, table, field, beam, machine.sad_mm, soft, part(report, 0.15, 0.3))
     deposit = transport(
@@ -188,15 +201,19 @@ def _inside(wide: Grid, grid: Grid) -> tuple[slice, slice, slice]:
 def _reference_depth_dose(machine: Machine) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
     """Return depth (mm), dose per unit fluence and relative contamination on the axis of the reference beam in water.
 
-    100 x 100 mm at the isocentre, which lies in the surface, so the source-surface distance is that to the axis.
+    Field, distance and depth as the machine's calibration says; see ``monitor``.
     """
     from engine.beams.beam import Aperture
 
-    step, across, deep = 2.5, 88, 64
-    half = (across - 1) * step / 2
-    grid = Grid((-half, step / 2, -half), (step,) * 3, (across, deep, across))
+    step, reach, half = 2.5, 60.0, machine.calibration_field_mm / 2
+    ssd, deepest = machine.calibration_ssd_mm, max(100.0, machine.calibration_depth_mm)
+    across = 2 * int(np.ceil((half * ssd / machine.sad_mm + reach) / step))
+    deep = int(np.ceil((deepest + reach) / step))
+    edge = (across - 1) * step / 2
+    grid = Grid((-edge, step / 2, -edge), (step,) * 3, (across, deep, across))
     water = np.ones(grid.shape, dtype=np.float32)
-    beam = Beam("", "", machine.name, (0.0, 0.0, 0.0), 0.0, 0.0, 0.0, Aperture((-50.0, 50.0), (-50.0, 50.0)))
+    isocentre = (0.0, machine.sad_mm - ssd, 0.0)
+    beam = Beam("", "", machine.name, isocentre, 0.0, 0.0, 0.0, Aperture((-half, half), (-half, half)))
     energy, soft = beam_energy(medium_of(water, grid, machine), beam, machine)
     middle = slice(across // 2 - 1, across // 2 + 1)
     axis = energy[middle, :, middle].mean(axis=(0, 2)).astype(np.float64)
