@@ -42,7 +42,9 @@ def draw_beam(item: Item, case: Case, draft: Draft, width: int, height: int, rad
     machine = case.machine(beam.machine)
     image = canvas(width, height, DARK)
     painter = painter_on(image)
-    angles = f"gantry {beam.gantry_deg:g}, collimator {beam.collimator_deg:g}, couch {beam.couch_deg:g} deg"
+    angles = QCoreApplication.translate("Picture", "gantry {:g}, collimator {:g}, couch {:g} deg").format(
+        beam.gantry_deg, beam.collimator_deg, beam.couch_deg
+    )
     top = heading(painter, width, translated(item.title), f"{beam.machine}; {angles}", LIGHT, QColor(150, 158, 166))
     side = min(width - 190.0, height - top - 14)
     box = QRectF(14, top, side, side)
