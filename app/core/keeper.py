@@ -104,7 +104,9 @@ class Keeper(QObject):
                 if path is None:
                     target.parent.mkdir(parents=True, exist_ok=True)
             except OSError as error:
-                raise StoreError(say("the folder cannot be made ({error})", error=str(error)), str(target.parent), "Choose another.") from error
+                raise StoreError(
+                    say("the folder cannot be made ({error})", error=str(error)), str(target.parent), "Choose another."
+                ) from error
             return CaseFile.create(target, case, "created", self.who), case, {}, {}, ()
 
         self._flush()
@@ -258,7 +260,11 @@ class Keeper(QObject):
                 self._landed.emit(fail, error)
             except Exception as error:
                 log.exception("keeping the case failed")
-                words = StoreError(say("the case could not be kept ({error})", error=str(error)), str(self.path or ""), "Save a copy elsewhere.")
+                words = StoreError(
+                    say("the case could not be kept ({error})", error=str(error)),
+                    str(self.path or ""),
+                    "Save a copy elsewhere.",
+                )
                 self._landed.emit(fail, words)
             else:
                 self._landed.emit(then, answer)
