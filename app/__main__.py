@@ -71,9 +71,10 @@ def main(arguments: list[str] | None = None) -> int:
         where = f"{error.filename}: " if error.filename else ""
         print(f"halfshade {args.command}: {where}{error.strerror or error}.", file=sys.stderr)
     except ImportError as error:
-        print(f"halfshade {args.command}: {words_for(error)}", file=sys.stderr)
+        print(f"halfshade {args.command}: {translated(words_for(error))}", file=sys.stderr)
     except KeyboardInterrupt:
-        print(f"halfshade {args.command}: stopped; nothing half-written is left.", file=sys.stderr)
+        stopped = translated(say("stopped; nothing half-written is left."))
+        print(f"halfshade {args.command}: {stopped}", file=sys.stderr)
     return 1
 
 
