@@ -7,7 +7,10 @@ import os
 import sys
 from pathlib import Path
 
+import assets
+from app.core.language import install, translated
 from app.core.libraries import SYSTEM_LIBRARIES, words_for
+from engine.base.words import say
 
 # What Qt's xcb plug-in is linked with and a bare system may lack (read from the plug-in), and its key in the table.
 XCB_LIBRARIES = {
@@ -40,16 +43,18 @@ def obstacle(environment: dict[str, str] | None = None, platform: str = sys.plat
     if env.get("WAYLAND_DISPLAY") and chosen in ("", "wayland"):
         return ""
     if not env.get("DISPLAY"):
-        return (
+        return say(
             "There is no screen to open a window on (neither DISPLAY nor WAYLAND_DISPLAY is set). "
             "Start from a desktop session, or use a subcommand: halfshade --help."
         )
     # Qt ends the process when its plug-in cannot be loaded: this has to be known before.
     missing = [SYSTEM_LIBRARIES[key] for library, key in XCB_LIBRARIES.items() if not loads(library)]
     if missing:
-        return (
-            f"Qt's window plug-in needs system libraries that are missing: {len(missing)} of them. "
-            f"On Debian or Ubuntu: sudo apt install {' '.join(missing)}"
+        return say(
+            "Qt's window plug-in needs system libraries that are missing: {number} of them. "
+            "On Debian or Ubuntu: sudo apt install {missing}",
+            number=len(missing),
+            missing=" ".join(missing),
         )
     return ""
 
@@ -58,13 +63,13 @@ def start(path: str | None = None) -> int:
     """Open the window on a case file or folder, or on nothing, and return the exit code."""
     why = obstacle()
     if why:
-        print(why, file=sys.stderr)
+        print(translated(why), file=sys.stderr)
         return 2
     try:
         from PySide6.QtCore import QTimer
         from PySide6.QtWidgets import QApplication
     except ImportError as error:
-        print(f"halfshade: {words_for(error)}", file=sys.stderr)
+        print(f"halfshade: {translated(words_for(error))}", file=sys.stderr)
         return 2
     from app import theme
     from app.core import log
@@ -77,6 +82,7 @@ def start(path: str | None = None) -> int:
     app.setApplicationName("Halfshade")
     app.setApplicationDisplayName("Halfshade")
     app.setDesktopFileName("halfshade")
+    install(assets.path("translations"))
     log.start()
     settings = Settings()
     theme.apply(app, settings.get("theme"))

@@ -15,6 +15,7 @@ from app.actions import fill_menus
 from app.core.caution import caution
 from app.core.context import Context
 from app.core.jobs import JobRunner
+from app.core.language import translated
 from app.core.messages import Messages
 from app.core.settings import Settings
 from app.core.workspace import Workspace
@@ -23,6 +24,7 @@ from app.panels.message_strip import MessageStrip
 from app.panels.rail import Rail
 from app.stations.station import Shelf, Station
 from app.views.linked_views import Stage
+from engine.base.errors import StoreError, UserError
 from engine.case.case import Case
 
 log = logging.getLogger("halfshade.window")
@@ -47,12 +49,14 @@ class Window(QMainWindow):
         self.station: Station | None = None
         self._keeper: Any = None
         self._exporting: Any = None
+        self._newborn: Case | None = None
         self._build()
         workspace.case_changed.connect(self._case_changed)
         workspace.results_changed.connect(self.show_states)
         workspace.active_changed.connect(self.show_states)
         workspace.message.connect(messages.post)
-        jobs.failed.connect(lambda kind, error: messages.failure(error))
+        jobs.failed.connect(self._job_failed)
+        jobs.finished.connect(lambda kind, state: messages.settle(f"job/{kind}") if state == "done" else None)
         geometry = self.context.settings.get("window/geometry")
         if geometry.isEmpty() or not self.restoreGeometry(geometry):
             room = self.screen().availableGeometry()
@@ -132,6 +136,19 @@ class Window(QMainWindow):
             self.refresh()
         self.show_states()
 
+        if before is not after:
+            # What the hand was refused is past once the case moves on; what was said about another patient, too.
+            self.context.messages.settle()
+            if before is None or after is None or before.image is not after.image:
+                for topic in {m.topic for m in self.context.messages.standing if m.topic.startswith("case/")}:
+                    self.context.messages.settle(topic)
+
+    def _job_failed(self, kind: str, error: BaseException) -> None:
+        if isinstance(error, UserError) and any(s.tells(kind) for s in self.shelf.made()):
+            log.info("%s: %s", kind, error)
+            return
+        self.context.messages.failure(error, f"job/{kind}")
+
     def _title(self) -> None:
         case = self.context.workspace.case
         parts = ["Halfshade"]
@@ -154,12 +171,33 @@ class Window(QMainWindow):
 
             self._keeper = self.context.keeper = Keeper(self.context.workspace, self)
             self._keeper.opened.connect(self._opened)
-            self._keeper.failed.connect(self.context.messages.failure)
+            self._keeper.failed.connect(self._not_kept)
+            self._keeper.saved.connect(lambda _: self.context.messages.settle("keeping"))
         return self._keeper
 
     def open_case(self, case: Case) -> None:
         """Put a new case into a file of its own and open it."""
+        self._newborn = case
         self.keeper.create(case)
+
+    def _not_kept(self, error: UserError, topic: str) -> None:
+        """Say what could not be kept; a new case that found no place waits for another one."""
+        case = self._newborn
+        if topic == "opening" and case is not None:
+            words = self.tr("{} The case waits meanwhile.").format(translated(error))
+            self.context.messages.error(words, self.tr("Choose a place\u2026"), lambda: self._ask_for_place(case), topic)
+        else:
+            self.context.messages.failure(error, topic)
+
+    def _ask_for_place(self, case: Case) -> None:
+        path, _ = QFileDialog.getSaveFileName(
+            self, self.tr("Keep the new case as"), "", self.tr("Cases (*{})").format(CASE_SUFFIX)
+        )
+        self._newborn = case
+        if path:
+            self.keeper.create(case, Path(path).with_suffix(CASE_SUFFIX))
+        else:
+            self._not_kept(StoreError("the new case has no file yet", do="Choose a place for it."), "opening")
 
     def open_path(self, path: Path) -> None:
         """Open a case file, or look for images in a folder."""
@@ -167,17 +205,21 @@ class Window(QMainWindow):
         if path.is_dir():
             self._search(path)
         elif path.suffix.lower() == CASE_SUFFIX:
+            self._newborn = None
             self.keeper.open(path)
         elif path.is_file():
             self._search(path.parent)
         else:
-            self.context.messages.error(self.tr("{} is not there. Choose another file or folder.").format(path))
+            words = self.tr("{} is not there. Choose another file or folder.").format(path)
+            self.context.messages.error(words, topic="opening")
 
     def _search(self, folder: Path) -> None:
         self.go("intake")
         self.shelf.get("intake").search(folder)  # type: ignore[union-attr]
 
     def _opened(self, path: Path) -> None:
+        self._newborn = None
+        self.context.messages.settle("opening")
         self.context.settings.add_recent(path)
         desk = self.keeper.desk
         try:

@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 
 from app.commands.common import add_json, answer, computed, draft_named, evaluated, progress
+from engine.base.words import say
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -50,6 +51,18 @@ def run(args: argparse.Namespace) -> int:
             for f in findings
         ],
     }
-    sentences = [f"{f.severity:5} {f.evidence}" for f in findings]
-    answer(args, data, [*sentences, f"{len(findings)} findings, {len(still)} open; dose: {stands.state}."])
+    sentences = [say("{severity:5} {evidence}", severity=f.severity, evidence=f.evidence) for f in findings]
+    answer(
+        args,
+        data,
+        [
+            *sentences,
+            say(
+                "{findings} findings, {still} open; dose: {state}.",
+                findings=len(findings),
+                still=len(still),
+                state=stands.state,
+            ),
+        ],
+    )
     return 0

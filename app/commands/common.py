@@ -9,10 +9,12 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from app.core.language import translated
 from engine import compute
 from engine.base.errors import InputError, StoreError
 from engine.base.progress import Report, part, quiet
 from engine.base.values import Fingerprint, Value
+from engine.base.words import say
 from engine.case.case import Case, Draft
 from engine.case.requests import Standing, dose_requests, standing
 from engine.dose.dose import Dose
@@ -32,7 +34,7 @@ def progress() -> Report:
 
     def report(fraction: float, words: str = "") -> None:
         end = "\n" if fraction >= 1.0 else ""
-        print(f"\r\x1b[K{100 * fraction:3.0f} %  {words[:70]}", end=end, file=sys.stderr, flush=True)
+        print(f"\r\x1b[K{100 * fraction:3.0f} %  {translated(words)[:70]}", end=end, file=sys.stderr, flush=True)
 
     return report
 
@@ -46,7 +48,7 @@ def answer(args: argparse.Namespace, data: dict[str, Any], sentences: list[str])
     if args.json:
         write_whole(Path(args.json), text.encode())
     for sentence in sentences:
-        print(sentence)
+        print(translated(sentence))
 
 
 def write_whole(path: Path, data: bytes) -> None:
@@ -58,7 +60,9 @@ def write_whole(path: Path, data: bytes) -> None:
     except OSError as error:
         temporary.unlink(missing_ok=True)
         raise StoreError(
-            f"it cannot be written ({error.strerror})", str(path), "Check the folder and the space."
+            say("it cannot be written ({strerror})", strerror=error.strerror or str(error)),
+            str(path),
+            "Check the folder and the space.",
         ) from error
 
 
@@ -71,7 +75,7 @@ def draft_named(case: Case, name: str | None) -> Draft:
     found = next((d for d in case.drafts if d.name == name), None)
     if found is None:
         names = ", ".join(repr(d.name) for d in case.drafts)
-        raise InputError(f"there is no draft {name!r}", do=f"Use one of {names}.")
+        raise InputError(say("there is no draft {name!r}", name=name), do=say("Use one of {names}.", names=names))
     return found
 
 
@@ -81,7 +85,7 @@ def computed(
     """Return the fine dose of every beam, computing those that are not among `results` (and adding them)."""
     requests = dose_requests(case, draft, "fine")
     if not requests:
-        raise InputError("it has no beam", f"draft {draft.name}", "Add a beam first.")
+        raise InputError("it has no beam", say("draft {draft}", draft=draft.name), "Add a beam first.")
     for i, request in enumerate(requests):
         if request.fingerprint not in results:
             inner = part(report, i / len(requests), (i + 1) / len(requests))

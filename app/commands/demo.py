@@ -10,6 +10,7 @@ from typing import Any
 from app.commands.common import add_json, answer, computed, evaluated, progress, write_whole
 from engine.base.errors import InputError
 from engine.base.progress import Report, part
+from engine.base.words import say
 
 NAMES = ("thorax", "head", "pelvis")
 REVIEWER, ROLE, PASSPHRASE = "Demonstration Reviewer", "demonstration", "demonstration only"
@@ -18,7 +19,8 @@ REASON = "Demonstration plan: accepted without clinical judgement."
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the options."""
-    parser.add_argument("--patient", default="thorax", metavar="NAME[,NAME]", help=f"out of {', '.join(NAMES)} (thorax)")
+    which = say("out of {names} (thorax)", names=", ".join(NAMES))
+    parser.add_argument("--patient", default="thorax", metavar="NAME[,NAME]", help=which)
     parser.add_argument("--out", required=True, metavar="DIR", help="folder for the results; must be empty or new")
     add_json(parser)
 
@@ -29,7 +31,8 @@ def run(args: argparse.Namespace) -> int:
     unknown = [n for n in names if n not in NAMES]
     if unknown or not names:
         raise InputError(
-            f"there is no demonstration patient {', '.join(unknown) or '(none named)'}", do=f"Use {', '.join(NAMES)}."
+            say("there is no demonstration patient {unknown}", unknown=", ".join(unknown) or say("(none named)")),
+            do=say("Use {names}.", names=", ".join(NAMES)),
         )
     out = Path(args.out)
     if out.exists() and (not out.is_dir() or any(out.iterdir())):
@@ -141,8 +144,28 @@ def demonstrate(name: str, folder: Path, report: Report) -> dict[str, Any]:
 def _sentences(row: dict[str, Any]) -> list[str]:
     met = sum(g["state"] == "met" for g in row["goals"])
     return [
-        f"{row['patient']} (synthetic): {row['slices']} slices, {len(row['volumes'])} volumes, {len(row['beams'])} beams, "
-        f"{row['prescription_gy']:g} Gy in {row['fractions']} fractions to {row['target']}.",
-        f"Highest dose {row['max_gy']:.2f} Gy; {met} of {len(row['goals'])} goals met; {len(row['findings'])} findings.",
-        f"{row['decision']} and sealed as {row['record'][:16]}. Results are in {row['folder']}.",
+        say(
+            "{patient} (synthetic): {slices} slices, {volumes} volumes, {beams} beams, "
+            "{gy:g} Gy in {fractions} fractions to {target}.",
+            patient=row["patient"],
+            slices=row["slices"],
+            volumes=len(row["volumes"]),
+            beams=len(row["beams"]),
+            gy=row["prescription_gy"],
+            fractions=row["fractions"],
+            target=row["target"],
+        ),
+        say(
+            "Highest dose {gy:.2f} Gy; {met} of {goals} goals met; {findings} findings.",
+            gy=row["max_gy"],
+            met=met,
+            goals=len(row["goals"]),
+            findings=len(row["findings"]),
+        ),
+        say(
+            "{decision} and sealed as {record}. Results are in {folder}.",
+            decision=row["decision"],
+            record=row["record"][:16],
+            folder=row["folder"],
+        ),
     ]

@@ -10,6 +10,7 @@ from typing import Any
 from app.commands.common import add_json, answer, computed, draft_named, evaluated, opened_ct, progress
 from engine.base.errors import InputError
 from engine.base.progress import Report, part
+from engine.base.words import say
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -36,10 +37,10 @@ def run(args: argparse.Namespace) -> int:
     if args.ct and not args.plan:
         raise InputError("--ct needs --plan", do="Name the RT Plan.")
     if args.grid_mm is not None and not 1.0 <= args.grid_mm <= 10.0:
-        raise InputError(f"a grid of {args.grid_mm} mm is not between 1 and 10 mm", "--grid-mm")
+        raise InputError(say("a grid of {grid_mm} mm is not between 1 and 10 mm", grid_mm=args.grid_mm), "--grid-mm")
     if args.threads is not None:
         if not 1 <= args.threads <= 256:
-            raise InputError(f"{args.threads} threads are not between 1 and 256", "--threads")
+            raise InputError(say("{threads} threads are not between 1 and 256", threads=args.threads), "--threads")
         os.environ["NUMBA_NUM_THREADS"] = str(args.threads)
     out = Path(args.out)
     if not out.parent.is_dir():
@@ -57,11 +58,15 @@ def run(args: argparse.Namespace) -> int:
     if factors is None:
         now = evaluated(case, draft, doses)
         if now.scale is None:
-            raise InputError(now.reason.rstrip("."), f"draft {draft.name}", "Change weights or prescription.")
+            raise InputError(now.reason, say("draft {draft}", draft=draft.name), "Change weights or prescription.")
         factors, plan_uid = now.factors, uid_of_plan(case, draft, now.mu, None)
     total = weighted_sum(doses, factors)
     if not float(total.gy.max()) > 0:
-        raise InputError("no beam gives dose anywhere in the body", f"draft {draft.name}", "Check isocentre, field and MU.")
+        raise InputError(
+            "no beam gives dose anywhere in the body",
+            say("draft {draft}", draft=draft.name),
+            "Check isocentre, field and MU.",
+        )
     temporary = out.with_name(f".{out.name}.part")
     save_file(dose_dataset(case, total, plan_uid), temporary)
     os.replace(temporary, out)
@@ -78,8 +83,13 @@ def run(args: argparse.Namespace) -> int:
         "max_at_mm": place,
         "notes": notes,
     }
-    words = (
-        f"Wrote {out}: {len(draft.beams)} beams, highest dose {data['max_gy']:.3f} Gy at {place} mm, to {draft.report_to}."
+    words = say(
+        "Wrote {out}: {beams} beams, highest dose {gy:.3f} Gy at {place} mm, to {report_to}.",
+        out=out,
+        beams=len(draft.beams),
+        gy=data["max_gy"],
+        place=place,
+        report_to=draft.report_to,
     )
     answer(args, data, [*notes, words])
     return 0
@@ -113,29 +123,66 @@ def _from_plan(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any,
     from engine.case.case import Case, Draft
     from engine.dicom.plan import read_plan
     from engine.dicom.structures import ReadStructures, read_structures
-    from engine.volumes.outer import FindBody, find_body
-    from engine.volumes.tidy import fill_spans
+    from engine.volumes.outer import matter_box
     from engine.volumes.volume import Volume, new_key
 
     plan = read_plan(args.plan)
     opened = opened_ct(args.ct, part(report, 0.0, 0.6), plan.frame_of_reference_uid)
     if plan.frame_of_reference_uid and opened.image.frame_of_reference_uid != plan.frame_of_reference_uid:
         raise InputError("plan and CT have different frames of reference", args.plan, "Choose the CT the plan was made on.")
-    case = Case(opened.patient, opened.image)
-    notes = [*opened.notes, *plan.notes]
+    image, notes = opened.image, [*opened.notes, *plan.notes]
+    if plan.patient_position and plan.patient_position != image.patient_position:
+        notes.append(
+            say(
+                "The CT was taken {patient_position}, the plan is for {wanted}; the plan's position counts.",
+                patient_position=image.patient_position,
+                wanted=plan.patient_position,
+            )
+        )
+        image = image.but(patient_position=plan.patient_position)
+    case = Case(opened.patient, image)
     if args.structures:
-        found = read_structures(ReadStructures(args.structures, opened.image), part(report, 0.6, 0.8))
+        found = read_structures(ReadStructures(args.structures, image), part(report, 0.6, 0.8))
         notes += found.notes
         case = case.but(volumes=found.volumes)
     if case.body is None or case.body.coverage.is_empty:
-        body = fill_spans(find_body(FindBody(opened.image), part(report, 0.8, 1.0)))
-        case = edits.with_volume(case, Volume(new_key(), "Body", "EXTERNAL", edits.next_colour(case), body))
-        notes.append("The body outline was found from the CT.")
+        whole = Volume(new_key(), "Body", "EXTERNAL", edits.next_colour(case), matter_box(image))
+        case = edits.with_volume(case, whole)
+        notes.append(say("No body outline was given: all that the CT shows counts as it is, a couch too."))
     beams = plan.beams
     for name in sorted({b.machine for b in beams}):
+        if not (args.machine or name):
+            raise InputError("the plan names no machine", args.plan, "Name one with --machine.")
         machine = load_machine(args.machine or name)
         case = edits.with_machine(case, machine)
         beams = tuple(b.but(machine=machine.name) if b.machine == name else b for b in beams)
     draft = Draft(new_key(), plan.label or "Plan", beams=beams, weights=(1.0,) * len(beams), normalisation="None")
     case = edits.with_draft(case, draft)
+    notes += _differences(plan, beams, case)
     return case, draft, plan.factors, plan.sop_uid, notes
+
+
+def _differences(plan: Any, beams: tuple[Any, ...], case: Any) -> list[str]:
+    """Return where the machine that computes is another than the plan asks for."""
+    notes = {}
+    for beam, mv, sad_mm in zip(beams, plan.nominal_mv, plan.sad_mm, strict=True):
+        machine = case.machine(beam.machine)
+        if mv and mv != machine.nominal_mv:
+            notes[
+                say(
+                    "The plan asks for {mv:g} MV; {machine} gives {nominal_mv:g} MV.",
+                    mv=mv,
+                    machine=machine.name,
+                    nominal_mv=machine.nominal_mv,
+                )
+            ] = None
+        if sad_mm and abs(sad_mm - machine.sad_mm) > 0.5:
+            notes[
+                say(
+                    "The plan's source-axis distance is {sad_mm:g} mm, that of {machine} {own_mm:g} mm.",
+                    sad_mm=sad_mm,
+                    machine=machine.name,
+                    own_mm=machine.sad_mm,
+                )
+            ] = None
+    return list(notes)

@@ -7,6 +7,7 @@ import argparse
 from app.commands.common import add_json, answer, opened_ct, progress
 from engine.base.errors import InputError
 from engine.base.progress import part
+from engine.base.words import say
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -30,7 +31,7 @@ def run(args: argparse.Namespace) -> int:
 
     for text in args.metric:
         if ":" not in text:
-            raise InputError(f"{text!r} is not VOLUME:METRIC", "--metric", 'For example "Lung_L:V20Gy[%]".')
+            raise InputError(say("{text!r} is not VOLUME:METRIC", text=text), "--metric", 'For example "Lung_L:V20Gy[%]".')
     show = progress()
     file = read_dose_file(args.dose)
     image = opened_ct(args.ct, part(show, 0.0, 0.5)).image if args.ct else None
@@ -40,9 +41,13 @@ def run(args: argparse.Namespace) -> int:
     show(1.0, "")
     data["dose_is"] = file.words
     lines = [
-        f"{name}: {row['volume_cm3']:.2f} cm3" + ("" if row["mean_gy"] is None else f", mean {row['mean_gy']:.2f} Gy")
+        say("{name}: {volume_cm3:.2f} cm³", name=name, volume_cm3=row["volume_cm3"])
+        if row["mean_gy"] is None
+        else say(
+            "{name}: {volume_cm3:.2f} cm³, mean {gy:.2f} Gy", name=name, volume_cm3=row["volume_cm3"], gy=row["mean_gy"]
+        )
         for name, row in data["volumes"].items()
     ]
-    warning = [] if file.is_total else [f"Note: this file holds the {file.words}."]
+    warning = [] if file.is_total else [say("Note: this file holds the {words}.", words=file.words)]
     answer(args, data, [*warning, *found.notes, *lines])
     return 0

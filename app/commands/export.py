@@ -8,6 +8,7 @@ from pathlib import Path
 from app.commands.common import add_json, answer, computed, draft_named, evaluated, progress
 from engine.base.errors import InputError
 from engine.base.progress import part
+from engine.base.words import say
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -32,7 +33,7 @@ def run(args: argparse.Namespace) -> int:
     doses, _ = computed(case, draft, results, part(report, 0.0, 0.6))
     now = evaluated(case, draft, doses)
     if now.scale is None:
-        raise InputError(now.reason.rstrip("."), f"draft {draft.name}", "Change weights or prescription.")
+        raise InputError(now.reason, say("draft {draft}", draft=draft.name), "Change weights or prescription.")
     verify_chain(records)
     last = records[-1] if records else None
     seal = last.statement if last and stands(last, case, draft) == COVERS else None
@@ -44,6 +45,8 @@ def run(args: argparse.Namespace) -> int:
     paths = export_case(request, part(report, 0.6, 1.0))
     status = "APPROVED" if approved else "UNAPPROVED"
     answer(
-        args, {"paths": list(paths), "approval": status}, [f"Wrote {p}." for p in paths] + [f"The plan leaves as {status}."]
+        args,
+        {"paths": list(paths), "approval": status},
+        [say("Wrote {p}.", p=p) for p in paths] + [say("The plan leaves as {status}.", status=status)],
     )
     return 0

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from app.commands.common import add_json, answer, progress
 from engine.base.progress import part
+from engine.base.words import say
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -56,15 +57,30 @@ def run(args: argparse.Namespace) -> int:
     report(1.0, "")
     planes, rows, columns = opened.image.grid.shape
     data |= {"case": str(path), "opened": opened.image.series_uid, "notes": list(opened.notes)}
-    refused = [f"{s.description or s.uid} ({s.modality}): {s.problem}" for s in found.series if not s.usable]
+    refused = [
+        say(
+            "{description} ({modality}): {problem}",
+            description=s.description or s.uid,
+            modality=s.modality,
+            problem=s.problem,
+        )
+        for s in found.series
+        if not s.usable
+    ]
     answer(
         args,
         data,
         [
-            f"Opened {opened.image.description or opened.image.series_uid}: {planes} slices of {rows} x {columns} pixels.",
+            say(
+                "Opened {description}: {planes} slices of {rows} x {columns} pixels.",
+                description=opened.image.description or opened.image.series_uid,
+                planes=planes,
+                rows=rows,
+                columns=columns,
+            ),
             *opened.notes,
             *refused,
-            f"Wrote {path} with the body outline ({body.volume_cm3:.0f} cm3).",
+            say("Wrote {path} with the body outline ({volume_cm3:.0f} cm³).", path=path, volume_cm3=body.volume_cm3),
         ],
     )
     return 0

@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 
 from app.commands.common import add_json, answer
+from engine.base.words import say
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -33,7 +34,7 @@ def run(args: argparse.Namespace) -> int:
                 for picture in record.statement.pictures:
                     file.value(picture)
         except (SealError, StoreError) as error:
-            records, intact, reason = (), False, str(error)
+            records, intact, reason = (), False, error
     rows = []
     for record in records:
         s = record.statement
@@ -44,23 +45,23 @@ def run(args: argparse.Namespace) -> int:
     data = {
         "case": args.case,
         "intact": intact,
-        "reason": reason,
+        "reason": str(reason),
         "records": rows,
         "present_plan_is_sealed": bool(rows) and bool(rows[-1]["covers_present_plan"]),
     }
     if not intact:
-        answer(args, data, [f"The chain of records is broken: {reason}"])
+        answer(args, data, [say("The chain of records is broken: {reason}", reason=reason)])
         return 1
     if not rows:
-        answer(args, data, ["This case holds no record."])
+        answer(args, data, [say("This case holds no record.")])
         return 1
-    words = [f"{r['signed_at']}  {r['decision']} by {r['reviewer']}, {r['role']} ({r['draft']})" for r in rows]
+    words = [say("{signed_at}  {decision} by {reviewer}, {role} ({draft})", **r) for r in rows]
     last = (
-        "The present plan is the sealed one."
+        say("The present plan is the sealed one.")
         if data["present_plan_is_sealed"]
-        else "The dose calculation was changed since it was sealed."
+        else say("The dose calculation was changed since it was sealed.")
         if rows[-1]["stands"] == DOSE_CHANGED
-        else "The plan was changed since it was sealed."
+        else say("The plan was changed since it was sealed.")
     )
-    answer(args, data, [*words, f"The chain is intact (records: {len(rows)}). {last}"])
+    answer(args, data, [*words, say("The chain is intact (records: {records}). {last}", records=len(rows), last=last)])
     return 0

@@ -7,6 +7,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject
 
+from app.core.language import translated
 from app.core.workspace import Workspace
 from engine.base.errors import UserError
 from engine.beams.beam import Aperture, Beam
@@ -231,7 +232,7 @@ class BeamEdits(QObject):
         return next((b for b in draft.beams if b.key == key), None) if draft else None
 
     def _refuse(self, error: UserError) -> None:
-        self._workspace.message.emit("error", str(error))
+        self._workspace.message.emit("error", translated(error))
 
     def _machine(self, case: Case, draft: Draft) -> Machine:
         if draft.beams:

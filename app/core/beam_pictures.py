@@ -73,7 +73,7 @@ class BeamPictures(QObject):
         )  # fmt: skip
         found = self._outlines.get(key)
         if found is None:
-            found = project_volume(volume.coverage, beam, sad_mm, position)
+            found = project_volume(volume.coverage, beam, sad_mm, position, smooth=True)
             self._outlines[key] = found
             if len(self._outlines) > OUTLINES_KEPT:
                 self._outlines.popitem(last=False)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from app.core.jobs import JobRunner
+from app.core.language import translated
 from app.core.workspace import Workspace
 from engine.base.errors import UserError
 from engine.base.values import Fingerprint, Value
@@ -171,5 +172,7 @@ class DoseJobs(QObject):
     def _on_failed(self, kind: str, error: object) -> None:
         if kind in (QUICK, FINE):
             self.halted = True
-            self.failure = str(error) if isinstance(error, UserError) else self.tr("the dose computation made a mistake")
+            self.failure = (
+                translated(error) if isinstance(error, UserError) else self.tr("the dose computation made a mistake")
+            )
             self.changed.emit()

@@ -7,6 +7,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject
 
+from app.core.language import translated
 from app.core.workspace import Workspace
 from engine.base.errors import InputError, UserError
 from engine.case import edits
@@ -49,7 +50,10 @@ class DraftEdits(QObject):
         return sorted(found, key=lambda c: not c.is_target)
 
     def prescribe(self, dose_gy: float, fractions: int, volume_key: str, merge: str | None = None) -> bool:
-        """Set dose, fractions and volume of the prescription; begins a draft when there is none."""
+        """Set dose, fractions and volume of the prescription; begins a draft when there is none.
+
+        Goals on the volume that was prescribed to go with the prescription to the new one, in the same step.
+        """
         case = self._workspace.case
         if case is None:
             return False
@@ -61,8 +65,17 @@ class DraftEdits(QObject):
             return False
         if draft.prescription is not None and wanted == draft.prescription:
             return True
-        self._workspace.edit_draft(self.tr("Change prescription"), draft.but(prescription=wanted), merge)
+        goals, moved = _following(draft, volume_key)
+        self._workspace.edit_draft(self.tr("Change prescription"), draft.but(prescription=wanted, goals=goals), merge)
         self._workspace.activate(draft=draft.key)
+        if moved and not self._workspace.read_only:
+            volume = case.volume(volume_key)
+            words = (
+                self.tr("1 goal went with the prescription to {0}; undo takes both back.")
+                if moved == 1
+                else self.tr("{1} goals went with the prescription to {0}; undo takes both back.")
+            )
+            self._workspace.message.emit("info", words.format(volume.name if volume is not None else "", moved))
         return True
 
     def normalise(self, rule: str) -> bool:
@@ -86,7 +99,7 @@ class DraftEdits(QObject):
         try:
             parse(text)
         except UserError as error:
-            return str(error)
+            return translated(error)
         return ""
 
     def put_goal(self, index: int | None, volume_key: str, **fields: Any) -> bool:
@@ -211,4 +224,17 @@ class DraftEdits(QObject):
         return True
 
     def _refuse(self, error: UserError) -> None:
-        self._workspace.message.emit("error", str(error))
+        self._workspace.message.emit("error", translated(error))
+
+
+def _following(draft: Draft, volume_key: str) -> tuple[tuple[Goal, ...], int]:
+    """Return the goals of a draft once another volume is prescribed, and how many moved.
+
+    A goal stays where it was if the new volume has one of its own on the same metric.
+    """
+    old = draft.prescription.volume_key if draft.prescription is not None else volume_key
+    if old == volume_key:
+        return draft.goals, 0
+    taken = {(g.metric, g.comparator) for g in draft.goals if g.volume_key == volume_key}
+    moves = [g.volume_key == old and (g.metric, g.comparator) not in taken for g in draft.goals]
+    return tuple(g.but(volume_key=volume_key) if m else g for g, m in zip(draft.goals, moves, strict=True)), sum(moves)

@@ -14,6 +14,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
+from app.core.language import translated
 from engine import compute
 from engine.base.errors import Cancelled, UserError
 from engine.base.values import Value
@@ -107,7 +108,7 @@ class JobRunner(QObject):
             def report(fraction: float, words: str = "", done: int = i) -> None:
                 if batch.cancelled:
                     raise Cancelled
-                self.progress.emit(batch.kind, (done + fraction) / total, words)
+                self.progress.emit(batch.kind, (done + fraction) / total, translated(words))
 
             try:
                 value = compute.run(request, report)

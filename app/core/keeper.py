@@ -14,7 +14,9 @@ from PySide6.QtCore import QObject, QStandardPaths, QTimer, Signal
 
 from app.core.workspace import Workspace
 from engine.base.errors import StoreError, UserError
+from engine.base.words import say
 from engine.case.case import Case
+from engine.case.requests import needed_doses
 from engine.dose.dose import Dose
 from engine.review.record import Picture, Record, Statement, seal
 from engine.store.case_file import CaseFile
@@ -47,12 +49,13 @@ class Keeper(QObject):
     opened(path) : a case is in the workspace; `desk` holds where one was
     saved(path) : the present case is on disk
     signed(record) : a decision is sealed and on disk
-    failed(error) : UserError in words; the case in memory is untouched and saving is tried again after the next edit
+    failed(error, topic) : UserError in words; the case in memory is untouched and saving is tried again after the next
+        edit. Topics: "opening" (settled by `opened`), "keeping" (settled by `saved`), "" for what was asked for once
     """
 
     opened = Signal(object)
     saved = Signal(object)
-    failed = Signal(object)
+    failed = Signal(object, str)
     signed = Signal(object)
     _landed = Signal(object, object)
 
@@ -61,7 +64,7 @@ class Keeper(QObject):
         self._workspace = workspace
         self._file: CaseFile | None = None
         self._thread = ThreadPoolExecutor(1, "halfshade-keeper")
-        self._stored_results: set[str] = set()
+        self._kept: tuple[CaseFile | None, frozenset[str]] = (None, frozenset())
         self.desk: dict[str, str] = {}
         self.records: tuple[Record, ...] = ()
         self.who = ""
@@ -90,7 +93,7 @@ class Keeper(QObject):
                 raise
 
         self._flush()
-        self._do(work, self._show)
+        self._do(work, self._show, "opening")
 
     def create(self, case: Case, path: Path | None = None) -> None:
         """Write a new case file (in the default folder unless told) and open it; `opened` or `failed` follows."""
@@ -101,11 +104,13 @@ class Keeper(QObject):
                 if path is None:
                     target.parent.mkdir(parents=True, exist_ok=True)
             except OSError as error:
-                raise StoreError(f"the folder cannot be made ({error})", str(target.parent), "Choose another.") from error
+                raise StoreError(
+                    say("the folder cannot be made ({error})", error=str(error)), str(target.parent), "Choose another."
+                ) from error
             return CaseFile.create(target, case, "created", self.who), case, {}, {}, ()
 
         self._flush()
-        self._do(work, self._show)
+        self._do(work, self._show, "opening")
 
     def save(self) -> None:
         """Save now what is not on disk yet; `saved` or `failed` follows."""
@@ -113,24 +118,14 @@ class Keeper(QObject):
         self._timer.stop()
         if file is None or case is None or file.read_only:
             return
-        fresh = tuple(
-            d
-            for d in self._workspace.results.values()
-            if isinstance(d, Dose) and d.quality == "fine" and d.inputs not in self._stored_results
-        )
-        self._stored_results |= {d.inputs for d in fresh}
+        doses = self._fine_doses()
 
         def work() -> Path:
-            try:
-                file.save(case)
-                if fresh:
-                    file.put_results(fresh)
-            except BaseException:
-                self._stored_results -= {d.inputs for d in fresh}
-                raise
+            file.save(case)
+            self._keep(file, case, doses)
             return file.path
 
-        self._do(work, self.saved.emit)
+        self._do(work, self.saved.emit, "keeping")
 
     def name_revision(self, reason: str) -> None:
         """Save the present case as a revision with a name."""
@@ -157,7 +152,7 @@ class Keeper(QObject):
         def work() -> tuple[Record, ...]:
             record = seal(statement, passphrase, file.records())
             file.save(case, "signed", statement.reviewer)
-            file.put_results(doses)
+            file.put_results(doses, needed_doses(case))
             for picture in pictures:
                 file.put_value(picture)
             file.add_record(record, statement.reviewer)
@@ -165,7 +160,6 @@ class Keeper(QObject):
 
         def done(records: tuple[Record, ...]) -> None:
             self.records = records
-            self._stored_results |= {d.inputs for d in doses}
             self.signed.emit(records[-1])
 
         self._do(work, done)
@@ -180,7 +174,7 @@ class Keeper(QObject):
             try:
                 write(Path(path), case, record, shown)
             except UserError as error:
-                self.failed.emit(error)
+                self.failed.emit(error, "")
             else:
                 self.saved.emit(Path(path))
 
@@ -208,6 +202,22 @@ class Keeper(QObject):
             self._thread.submit(file.close)
         self._thread.shutdown(wait=True)
 
+    def _fine_doses(self) -> tuple[Dose, ...]:
+        found = self._workspace.results.values()
+        return tuple(d for d in found if isinstance(d, Dose) and d.quality == "fine")
+
+    def _keep(self, file: CaseFile, case: Case, doses: tuple[Dose, ...]) -> None:
+        """Write the doses that the drafts ask for now; what was tried on the way is not worth the room on disk.
+
+        Runs on the keeper's thread, the only one that changes what is kept while a file is open.
+        """
+        needed = needed_doses(case)
+        kept = self._kept[1] if self._kept[0] is file else file.kept()
+        fresh = tuple(d for d in doses if d.inputs in needed and d.inputs not in kept)
+        if fresh:
+            file.put_results(fresh, needed)
+            self._kept = (file, file.kept())
+
     def _on_change(self, before: Case | None, after: Case | None) -> None:
         if after is not None and before is not after:
             self._later()
@@ -227,7 +237,7 @@ class Keeper(QObject):
         if old is not None:
             self._thread.submit(old.close)
         self.desk, self.records = desk, records
-        self._stored_results = set(results)
+        self._kept = (file, frozenset(results))
         self._workspace.open(case, results, read_only=file.read_only)
         self._timer.stop()
         self.opened.emit(file.path)
@@ -237,18 +247,25 @@ class Keeper(QObject):
                 self.tr("This case is open elsewhere or write-protected: read-only here. Save a copy to work on it."),
             )
 
-    def _do(self, work: Callable[[], Any], then: Callable[[Any], None]) -> None:
+    def _do(self, work: Callable[[], Any], then: Callable[[Any], None], topic: str = "") -> None:
         """Run `work` on the keeper's thread, `then` with its answer on the screen thread."""
+
+        def fail(error: UserError) -> None:
+            self.failed.emit(error, topic)
 
         def run() -> None:
             try:
                 answer: Any = work()
             except UserError as error:
-                self._landed.emit(self.failed.emit, error)
+                self._landed.emit(fail, error)
             except Exception as error:
                 log.exception("keeping the case failed")
-                words = StoreError(f"the case could not be kept ({error})", str(self.path or ""), "Save a copy elsewhere.")
-                self._landed.emit(self.failed.emit, words)
+                words = StoreError(
+                    say("the case could not be kept ({error})", error=str(error)),
+                    str(self.path or ""),
+                    "Save a copy elsewhere.",
+                )
+                self._landed.emit(fail, words)
             else:
                 self._landed.emit(then, answer)
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+from engine.base.words import say
+
 # library -> the Debian package that holds it (read from the packages' file lists)
 SYSTEM_LIBRARIES = {
     "xcb-cursor": "libxcb-cursor0",
@@ -27,7 +29,16 @@ def words_for(error: ImportError) -> str:
     """Return one sentence for an import that failed: the missing library and the package that brings it."""
     found = re.search(r"lib([\w.+-]+?)\.so[\d.]*", str(error))
     if not found:
-        return f"a part of the program is missing ({error}). Install it again: pip install --force-reinstall halfshade."
+        return say(
+            "a part of the program is missing ({error}). Install it again: pip install --force-reinstall halfshade.",
+            error=str(error),
+        )
     package = SYSTEM_LIBRARIES.get(found.group(1))
-    advice = f"apt-get install {package}" if package else f"search it with apt-file search {found.group(0)}"
-    return f"the system library {found.group(0)} that Qt needs is missing. On Debian: {advice}."
+    advice = (
+        say("apt-get install {package}", package=package)
+        if package
+        else say("search it with apt-file search {found}", found=found.group(0))
+    )
+    return say(
+        "the system library {found} that Qt needs is missing. On Debian: {advice}.", found=found.group(0), advice=advice
+    )

@@ -10,6 +10,7 @@ from typing import Any
 
 from PySide6.QtCore import QCoreApplication, QObject, Signal
 
+from app.core.language import translated
 from engine.base.errors import Cancelled, UserError
 
 log = logging.getLogger("halfshade.messages")
@@ -18,12 +19,17 @@ LEVELS = {"info": logging.INFO, "warning": logging.WARNING, "error": logging.ERR
 
 @dataclass(frozen=True)
 class Message:
-    """Words with a level ("info", "warning", "error") and, if something can be done at once, a button."""
+    """Words with a level ("info", "warning", "error") and, if something can be done at once, a button.
+
+    A warning or error with a `topic` stands until that topic is settled; one without is about what the hand just did and
+    leaves with the next edit or the next message.
+    """
 
     level: str
     text: str
     button: str = ""
     action: Any = None
+    topic: str = ""
     at: datetime = field(default_factory=datetime.now)
 
 
@@ -33,43 +39,56 @@ class Messages(QObject):
     Signals
     -------
     posted(Message)
+    settled(topic) : what was said about it no longer holds
     """
 
     posted = Signal(object)
+    settled = Signal(str)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.kept: deque[Message] = deque(maxlen=200)
+        self.standing: list[Message] = []
 
-    def post(self, level: str, text: str, button: str = "", action: Any = None) -> None:
-        """Show words; `action` is called by a button named `button`."""
-        message = Message(level if level in LEVELS else "info", text, button, action)
+    def post(self, level: str, text: str, button: str = "", action: Any = None, topic: str = "") -> None:
+        """Show words; `action` is called by a button named `button`; a newer message of a topic replaces the older."""
+        message = Message(level if level in LEVELS else "info", text, button, action, topic)
+        if topic:
+            self.standing = [m for m in self.standing if m.topic != topic]
+            if message.level != "info":
+                self.standing.append(message)
         log.log(min(LEVELS[message.level], logging.INFO), "%s", text)
         self.kept.append(message)
         self.posted.emit(message)
 
-    def info(self, text: str, button: str = "", action: Any = None) -> None:
+    def settle(self, topic: str = "") -> None:
+        """Take back what was said about a topic: its cause is gone, or the person has read it."""
+        self.standing = [m for m in self.standing if m.topic != topic]
+        self.settled.emit(topic)
+
+    def info(self, text: str, button: str = "", action: Any = None, topic: str = "") -> None:
         """Say what has happened."""
-        self.post("info", text, button, action)
+        self.post("info", text, button, action, topic)
 
-    def warning(self, text: str, button: str = "", action: Any = None) -> None:
+    def warning(self, text: str, button: str = "", action: Any = None, topic: str = "") -> None:
         """Say what needs attention."""
-        self.post("warning", text, button, action)
+        self.post("warning", text, button, action, topic)
 
-    def error(self, text: str, button: str = "", action: Any = None) -> None:
+    def error(self, text: str, button: str = "", action: Any = None, topic: str = "") -> None:
         """Say what failed, where, and what to do."""
-        self.post("error", text, button, action)
+        self.post("error", text, button, action, topic)
 
-    def failure(self, error: BaseException) -> None:
-        """Show an exception: a UserError by its own words, anything else as a fault of the program."""
+    def failure(self, error: BaseException, topic: str = "") -> None:
+        """Show an exception: a UserError by its own words, anything else as a fault of the program, until it is read."""
         if isinstance(error, Cancelled):
             return
         if isinstance(error, UserError):
-            self.error(str(error))
+            self.error(translated(error), topic=topic)
             return
         log.error("fault", exc_info=error)
         self.error(
             QCoreApplication.translate(
                 "Messages", "The program made a mistake ({}: {}). Your work is kept. Help > Report a fault shows the log."
-            ).format(type(error).__name__, error)
+            ).format(type(error).__name__, error),
+            topic="fault",
         )

@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject, Signal
 
 from app.core.dose_jobs import DoseJobs
 from app.core.jobs import JobRunner
+from app.core.language import translated
 from app.core.what_changed import in_one_line, what_changed
 from app.core.workspace import Workspace
 from engine.base.errors import UserError
@@ -157,7 +158,7 @@ class PlanFollower(QObject):
         try:
             stand = self._standing(case, draft)
         except UserError as error:
-            self.problem = str(error)
+            self.problem = translated(error)
             self._tell("out of date" if self._shown else "none", self.problem)
             return
         if stand.state != "current" and self._active:
@@ -194,7 +195,7 @@ class PlanFollower(QObject):
         now = basis.evaluate(
             draft.weights, draft.normalisation, draft.prescription, draft.beams[0].isocentre_mm, draft.goals
         )
-        self.problem = now.reason
+        self.problem = translated(now.reason)
         return now
 
     def _prepare(self, key: tuple[Any, ...], doses: tuple[Dose, ...], case: Case, draft: Draft, quality: str) -> None:
@@ -222,7 +223,7 @@ class PlanFollower(QObject):
     def _on_failed(self, kind: str, error: object) -> None:
         if kind == LIVE:
             self._preparing.clear()
-            self.problem = str(error)
+            self.problem = translated(error)
             self.busy_changed.emit()
 
     def _on_answered(self, case: Case, draft: Draft) -> None:

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QCoreApplication
+from functools import reduce
+
+from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication
 
 from engine.beams.beam import Beam
 from engine.case.case import Case, Draft
 from engine.case.requests import patient_density
 
 _PARTS = (
-    ("machine", "machine"),
-    ("isocentre_mm", "isocentre"),
-    ("gantry_deg", "gantry"),
-    ("collimator_deg", "collimator"),
-    ("couch_deg", "couch"),
-    ("aperture", "aperture"),
+    ("machine", QT_TRANSLATE_NOOP("Changes", "machine")),
+    ("isocentre_mm", QT_TRANSLATE_NOOP("Changes", "isocentre")),
+    ("gantry_deg", QT_TRANSLATE_NOOP("Changes", "gantry")),
+    ("collimator_deg", QT_TRANSLATE_NOOP("Changes", "collimator")),
+    ("couch_deg", QT_TRANSLATE_NOOP("Changes", "couch")),
+    ("aperture", QT_TRANSLATE_NOOP("Changes", "aperture")),
 )
 _MOST = 3
 
@@ -43,6 +45,10 @@ def what_changed(before_case: Case, before: Draft, case: Case, draft: Draft) -> 
     return [w for w in words if w]
 
 
+def _and(one: str, other: str) -> str:
+    return _tr("{0} and {1}").format(one, other)
+
+
 def in_one_line(words: list[str]) -> str:
     """Join the first few phrases; the rest are counted."""
     shown = ", ".join(words[:_MOST])
@@ -57,4 +63,4 @@ def _beam_words(beam: Beam, before: Beam | None) -> str:
     if before is None:
         return _tr("{0} added").format(beam.name)
     parts = [_tr(word) for field, word in _PARTS if getattr(beam, field) != getattr(before, field)]
-    return _tr("{0} {1} changed").format(beam.name, " and ".join(parts)) if parts else ""
+    return _tr("{0} {1} changed").format(beam.name, reduce(_and, parts)) if parts else ""

@@ -6,6 +6,7 @@ from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
 
+from app.core.language import translated
 from engine.base.errors import InputError
 from engine.image.density import DensityCurve
 
@@ -102,7 +103,7 @@ class DensityTable(QAbstractTableModel):
                 source=old if old.startswith(source) else f"{source}; before: {old}",
             )
         except InputError as error:
-            self.refused.emit(str(error))
+            self.refused.emit(translated(error))
             return False
         self.show(curve)
         self.edited.emit(curve)

@@ -16,7 +16,8 @@ from engine.base.errors import UserError
 from engine.evaluation.goals import Goal
 
 Index = QModelIndex | QPersistentModelIndex
-COLUMNS = ("state", "volume", "metric", "demand", "achieved", "off", "priority")
+COLUMNS = ("state", "volume", "metric", "demand", "tolerance", "achieved", "off", "priority", "source")
+EDITED = ("volume", "metric", "demand", "tolerance", "priority", "source")
 _FIRST, _LAST = COLUMNS.index("achieved"), COLUMNS.index("off")
 STATE = Qt.ItemDataRole.UserRole + 2  # "met", ...
 _ANSWERED = frozenset(
@@ -42,7 +43,10 @@ def unit_of(metric: str) -> str:
 
 
 class GoalTable(QAbstractTableModel):
-    """One row a goal of the active draft; metric, demand and priority are edited in place."""
+    """One row a goal of the active draft; what the goal says is edited in place, what is reached follows the dose.
+
+    `in_short` leaves the words of a state to its shape and tip, for narrow ledgers.
+    """
 
     def __init__(self, follower: PlanFollower, edits: DraftEdits) -> None:
         super().__init__(follower)
@@ -51,10 +55,20 @@ class GoalTable(QAbstractTableModel):
         self._cells: dict[tuple[int, int, int], Any] = {}
         self._shown: list[tuple[str, str, str]] = []
         self._reached: dict[Goal, tuple[float | None, str]] = {}
+        self.in_short = False
         self._workspace.case_changed.connect(self._take)
         self._workspace.active_changed.connect(self._take)
         follower.now_changed.connect(self._take_values)
         self._take()
+
+    def set_in_short(self, in_short: bool) -> None:
+        """Choose whether states are written or only drawn."""
+        if in_short != self.in_short:
+            self.in_short = in_short
+            self._cells.clear()
+            self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, 0)
+            if self._goals:
+                self.dataChanged.emit(self.index(0, 0), self.index(len(self._goals) - 1, 0))
 
     def _take(self, *_: object) -> None:
         draft = self._workspace.draft
@@ -117,9 +131,10 @@ class GoalTable(QAbstractTableModel):
         if orientation == Qt.Orientation.Vertical or role != Qt.ItemDataRole.DisplayRole:
             return None
         heads = {
-            "state": self.tr("State"), "volume": self.tr("Volume"), "metric": self.tr("Metric"),
-            "demand": self.tr("Demand"), "achieved": self.tr("Reached"), "off": self.tr("Off by"),
-            "priority": self.tr("Prio."),
+            "state": "" if self.in_short else self.tr("State"), "volume": self.tr("Volume"),
+            "metric": self.tr("Metric"), "demand": self.tr("Demand"), "tolerance": self.tr("Tolerance"),
+            "achieved": self.tr("Reached"), "off": self.tr("Off by"), "priority": self.tr("Prio."),
+            "source": self.tr("Source"),
         }  # fmt: skip
         return heads[COLUMNS[section]]
 
@@ -127,7 +142,7 @@ class GoalTable(QAbstractTableModel):
         if not index.isValid():
             return Qt.ItemFlag.NoItemFlags
         flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
-        editable = COLUMNS[index.column()] in ("metric", "demand", "priority")
+        editable = COLUMNS[index.column()] in EDITED
         return flags | Qt.ItemFlag.ItemIsEditable if editable else flags
 
     def data(self, index: Index, role: int = 0) -> Any:
@@ -147,10 +162,10 @@ class GoalTable(QAbstractTableModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return self._text(goal, column, value, state)
         if role == Qt.ItemDataRole.EditRole:
-            return {"metric": goal.metric, "priority": str(goal.priority)}.get(column, self._demand(goal))
+            return self._demand(goal) if column == "demand" else self._text(goal, column, value, state)
         if role == STATE:
             return state
-        if role == Qt.ItemDataRole.TextAlignmentRole and column in ("demand", "achieved", "off", "priority"):
+        if role == Qt.ItemDataRole.TextAlignmentRole and column in ("demand", "tolerance", "achieved", "off", "priority"):
             return Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
         if role == Qt.ItemDataRole.ForegroundRole and column in ("state", "off"):
             return QBrush(colour(INKS[state]))
@@ -163,7 +178,7 @@ class GoalTable(QAbstractTableModel):
 
     def _text(self, goal: Goal, column: str, value: float | None, state: str) -> str:
         if column == "state":
-            return f"{SHAPES[state]}  {self.state_words(state)}"
+            return SHAPES[state] if self.in_short else f"{SHAPES[state]}  {self.state_words(state)}"
         if column == "volume":
             volume = self._workspace.case.volume(goal.volume_key) if self._workspace.case else None
             return volume.name if volume else self.tr("(volume gone)")
@@ -171,8 +186,12 @@ class GoalTable(QAbstractTableModel):
             return goal.metric
         if column == "demand":
             return f"{'≤' if goal.comparator == '<=' else '≥'} {shown(goal.limit, 2)}"
+        if column == "tolerance":
+            return shown(goal.tolerance, 2)
         if column == "priority":
             return str(goal.priority)
+        if column == "source":
+            return goal.source
         if value is None:
             return "–"
         if column == "achieved":
@@ -207,19 +226,27 @@ class GoalTable(QAbstractTableModel):
             "metric": goal.metric, "comparator": goal.comparator, "limit": goal.limit, "tolerance": goal.tolerance,
             "priority": goal.priority, "source": goal.source,
         }  # fmt: skip
-        if column == "metric":
-            fields["metric"] = text
+        key, unit, refusal = goal.volume_key, unit_of(goal.metric), ""
+        if column == "volume":
+            volume = self._workspace.case.named(text) if self._workspace.case else None
+            key, refusal = (volume.key, "") if volume else (key, self.tr("There is no volume “{0}” in this case."))
+        elif column in ("metric", "source"):
+            fields[column] = text
         elif column == "priority":
-            if text not in ("1", "2", "3"):
-                self._workspace.message.emit("warning", self.tr("A priority is 1 (must), 2 or 3 (wish)."))
-                return False
-            fields["priority"] = int(text)
+            fields["priority"] = int(text) if text in ("1", "2", "3") else goal.priority
+            refusal = "" if text in ("1", "2", "3") else self.tr("A priority is 1 (must), 2 or 3 (wish).")
+        elif column == "tolerance":
+            number = typed(text, (unit, "cc"))
+            fields["tolerance"] = number
+            if number is None or number < 0:
+                refusal = self.tr("“{0}” is not a tolerance. Write how far beyond the demand still counts, such as 2 {1}.")
         else:
             comparator = "<=" if text[:1] in "≤<" and text else ">=" if text[:1] in "≥>" and text else goal.comparator
-            number = typed(text.lstrip("≤≥<>= "), (unit_of(goal.metric), "cc"))
-            if number is None or number < 0:
-                words = self.tr("“{0}” is not a demand. Write it like ≤ 20 {1} or ≥ 57 {1}.")
-                self._workspace.message.emit("warning", words.format(text, unit_of(goal.metric)))
-                return False
+            number = typed(text.lstrip("≤≥<>= "), (unit, "cc"))
             fields.update(comparator=comparator, limit=number)
-        return self._edits.put_goal(index.row(), goal.volume_key, **fields)
+            if number is None or number < 0:
+                refusal = self.tr("“{0}” is not a demand. Write it like ≤ 20 {1} or ≥ 57 {1}.")
+        if refusal:
+            self._workspace.message.emit("warning", refusal.format(text, unit))
+            return False
+        return self._edits.put_goal(index.row(), key, **fields)

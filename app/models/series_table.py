@@ -6,6 +6,7 @@ from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
 
+from app.core.language import translated
 from app.core.tokens import colour
 
 Index = QModelIndex | QPersistentModelIndex
@@ -51,7 +52,7 @@ class SeriesTable(QAbstractTableModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return self._text(s, column)
         if role == Qt.ItemDataRole.ToolTipRole:
-            return "\n".join(t for t in (s.problem, s.note) if t) or self._text(s, column)
+            return "\n".join(translated(t) for t in (s.problem, s.note) if t) or self._text(s, column)
         if role == Qt.ItemDataRole.ForegroundRole and s.problem:
             return colour("bad") if column == STATE else colour("quiet")
         if role == Qt.ItemDataRole.TextAlignmentRole and column == 4:
@@ -63,5 +64,5 @@ class SeriesTable(QAbstractTableModel):
         if len(date) == 8 and date.isdigit():
             date = f"{date[:4]}-{date[4:6]}-{date[6:]}"
         who = s.patient_name.replace("^", " ").strip() or s.patient_id
-        state = s.problem or s.note or self.tr("can be opened")
+        state = translated(s.problem or s.note) or self.tr("can be opened")
         return (s.description or self.tr("no description"), s.modality, who, date, str(s.files), state)[column]

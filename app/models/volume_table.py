@@ -8,6 +8,7 @@ from typing import Any
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QIcon, QPainter, QPixmap
 
+from app.core.language import translated
 from app.core.tokens import colour
 from app.core.workspace import Workspace
 from engine.base.errors import InputError
@@ -141,7 +142,7 @@ class VolumeTable(QAbstractTableModel):
         try:
             changed = self._renamed(v, str(value).strip()) if column == NAME else v.but(role=str(value))
         except InputError as error:
-            self.refused.emit(str(error))
+            self.refused.emit(translated(error))
             return False
         if changed != v:
             text = self.tr("Rename {} to {}") if column == NAME else self.tr("Make {} {}")

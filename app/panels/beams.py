@@ -15,7 +15,7 @@ SAMPLES = {
     "y": "100.0", "weight": "0.875", "mu": "1000.0",
 }  # fmt: skip
 SETS = (3, 5, 7, 9)
-ROWS_SHOWN = 6
+ROWS_SHOWN = 5
 ROW_PX = 24
 
 
@@ -32,11 +32,15 @@ class BeamsPanel(QWidget):
             self.table.setItemDelegateForColumn(column, ChoiceDelegate(self._edits.machine_names, self.table))
         set_widths(self.table, {i: SAMPLES[c] for i, c in enumerate(columns) if c != "name"})
         self.table.selectionModel().currentRowChanged.connect(self._chosen)
-        self.model.modelReset.connect(self._select)
-        self._workspace.active_changed.connect(self._select)
         self.empty = QLabel(self.tr("Double-click the ring around the slice to add a beam there, or use Add beam."))
         self.empty.setObjectName("quiet")
         self.empty.setWordWrap(True)
+        # One height whatever the number of beams: what stands below must not move from under the hand.
+        self.table.setFixedHeight(self.table.horizontalHeader().sizeHint().height() + ROW_PX * ROWS_SHOWN + 4)
+        self.empty.setFixedHeight(self.table.height())
+        self.empty.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
+        self.model.modelReset.connect(self._select)
+        self._workspace.active_changed.connect(self._select)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(6)
@@ -121,7 +125,6 @@ class BeamsPanel(QWidget):
         rows = self.model.rowCount()
         self.empty.setVisible(rows == 0)
         self.table.setVisible(rows > 0)
-        self.table.setFixedHeight(self.table.horizontalHeader().sizeHint().height() + ROW_PX * min(rows, ROWS_SHOWN) + 4)
         if row >= 0 and self.table.currentIndex().row() != row:
             flags = QItemSelectionModel.SelectionFlag.ClearAndSelect | QItemSelectionModel.SelectionFlag.Rows
             at = max(0, self.table.currentIndex().column())

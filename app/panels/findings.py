@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QApplication, QFrame, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
+from app.core.language import translated
 from engine.case.case import Answer
 from engine.review.finding import Finding
 
@@ -109,7 +110,7 @@ class Findings(QWidget):
         }
         head = QLabel(f"{SHAPES[kind]}  {words[kind]}")
         head.setProperty("level", LEVELS[kind])
-        evidence, rule = QLabel(finding.evidence), QLabel(finding.rule)
+        evidence, rule = QLabel(translated(finding.evidence)), QLabel(translated(finding.rule))
         rule.setObjectName("quiet")
         for label in (evidence, rule):
             label.setWordWrap(True)
@@ -126,7 +127,7 @@ class Findings(QWidget):
             buttons.addWidget(go)
         if finding.severity == "warn":
             reply = QPushButton(self.tr("Change the answer") if answer else self.tr("Answer"))
-            reply.setAccessibleName(self.tr("Answer: {}").format(finding.evidence))
+            reply.setAccessibleName(self.tr("Answer: {}").format(translated(finding.evidence)))
             self.answer_buttons[finding.key] = reply
             buttons.addWidget(reply)
         buttons.addStretch(1)

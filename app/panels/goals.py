@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtGui import QAction, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QDoubleSpinBox,
     QHBoxLayout,
+    QHeaderView,
     QLabel,
     QLineEdit,
     QPushButton,
@@ -19,30 +20,36 @@ from PySide6.QtWidgets import (
 from app.core.plan_desk import PlanDesk
 from app.core.tokens import colour
 from app.models.goal_table import COLUMNS, INKS, SHAPES, GoalTable, unit_of
-from app.panels.tables import set_widths, table_of
+from app.panels.tables import ChoiceDelegate, set_widths, table_of
+from engine.evaluation.goals import Goal
 
 SAMPLES = {
-    "state": "◐  tolerance", "metric": "D0.03cc[Gy]", "demand": "≥ 57.00", "achieved": "107.0", "off": "+10.0",
-    "priority": "Prio.",
+    "state": "◐  tolerance", "metric": "D0.03cc[Gy]", "demand": "≥ 57.00", "tolerance": "10.00", "achieved": "107.0",
+    "off": "+10.0", "priority": "Prio.",
 }  # fmt: skip
+NARROW_PX, WIDE_PX = 520, 720  # below: states without words; from: tolerance and source have columns
+VOLUME_PX = 170
 
 
 class GoalForm(QWidget):
-    """One line in which a goal is written; says at once whether the metric is understood."""
+    """Where a goal is written or changed; says at once whether the metric is understood."""
 
     def __init__(self, desk: PlanDesk) -> None:
         super().__init__()
         self._workspace, self._edits = desk.workspace, desk.draft
+        self._goal: Goal | None = None
         self.volume, self.sense, self.priority = QComboBox(), QComboBox(), QComboBox()
         self.metric = QLineEdit(placeholderText="D95%[Gy]")
         self.limit = QDoubleSpinBox(decimals=2, maximum=100000.0)
         self.tolerance = QDoubleSpinBox(decimals=2, maximum=1000.0)
+        self.source = QLineEdit(placeholderText=self.tr("where the demand comes from"))
         self.sense.addItems(["≤", "≥"])
         self.priority.addItems(["1", "2", "3"])
         names = {
             self.volume: self.tr("Volume of the goal"), self.metric: self.tr("Metric, as in TG-263"),
             self.sense: self.tr("At most or at least"), self.limit: self.tr("Limit"),
             self.tolerance: self.tr("Tolerance beyond the limit"), self.priority: self.tr("Priority: 1 must, 3 wish"),
+            self.source: self.tr("Source of the demand"),
         }  # fmt: skip
         for widget, name in names.items():
             widget.setAccessibleName(name)
@@ -52,7 +59,8 @@ class GoalForm(QWidget):
         self.save.clicked.connect(self.put)
         self.close_button = QPushButton(self.tr("Close"))
         self.close_button.clicked.connect(self.hide)
-        self.metric.returnPressed.connect(self.put)
+        for line in (self.metric, self.source):
+            line.returnPressed.connect(self.put)
         self.metric.textChanged.connect(self._check)
         self.words = QLabel(wordWrap=True)
         self.words.setObjectName("quiet")
@@ -61,7 +69,8 @@ class GoalForm(QWidget):
             upper.addWidget(widget, 1 if widget in (self.volume, self.metric) else 0)
         for widget in (QLabel(self.tr("Tolerance")), self.tolerance, QLabel(self.tr("Priority")), self.priority):
             lower.addWidget(widget)
-        lower.addStretch(1)
+        lower.addWidget(QLabel(self.tr("Source")))
+        lower.addWidget(self.source, 1)
         lower.addWidget(self.save)
         lower.addWidget(self.close_button)
         column = QVBoxLayout(self)
@@ -73,36 +82,54 @@ class GoalForm(QWidget):
         column.addWidget(self.words)
         self.hide()
 
-    def open(self) -> None:
-        """Show the form with the volumes of the case."""
-        case, active = self._workspace.case, self._workspace.volume
+    def open(self, index: int | None = None) -> None:
+        """Show the form with the volumes of the case, empty or with goal `index` of the draft."""
+        case, active, draft = self._workspace.case, self._workspace.volume, self._workspace.draft
         self.volume.clear()
         for volume in case.volumes if case else ():
             self.volume.addItem(volume.name, volume.key)
-        if active is not None:
+        self._goal = None
+        self.save.setText(self.tr("Add") if index is None else self.tr("Change"))
+        if index is not None and draft is not None and index < len(draft.goals):
+            goal = self._goal = draft.goals[index]
+            self.volume.setCurrentIndex(self.volume.findData(goal.volume_key))
+            self.metric.setText(goal.metric)
+            self.sense.setCurrentIndex(0 if goal.comparator == "<=" else 1)
+            self.limit.setValue(goal.limit)
+            self.tolerance.setValue(goal.tolerance)
+            self.priority.setCurrentIndex(goal.priority - 1)
+            self.source.setText(goal.source)
+        elif active is not None:
             self.volume.setCurrentIndex(max(0, self.volume.findData(active.key)))
         self._check()
         self.show()
-        self.metric.setFocus()
+        (self.metric if index is None else self.limit).setFocus()
 
     def put(self) -> bool:
-        """Add the goal that is written here; returns whether it was accepted."""
+        """Add or change the goal that is written here; returns whether it was accepted."""
         key, text = self.volume.currentData(), self.metric.text().strip()
         problem = self._edits.check_metric(text)
         if problem or not key:
             self._say(problem or self.tr("Choose a volume."), "bad")
             return False
+        goals = self._workspace.draft.goals if self._workspace.draft is not None else ()
+        if self._goal is not None and self._goal not in goals:
+            self._say(self.tr("This goal has been changed or removed meanwhile. Close, and choose it again."), "bad")
+            return False
         done = self._edits.put_goal(
-            None,
+            None if self._goal is None else goals.index(self._goal),
             key,
             metric=text,
             comparator="<=" if self.sense.currentIndex() == 0 else ">=",
             limit=self.limit.value(),
             tolerance=self.tolerance.value(),
             priority=self.priority.currentIndex() + 1,
+            source=self.source.text().strip(),
         )
         if done:
             self.metric.clear()
+            if self._goal is not None:
+                self.hide()
         return done
 
     def _check(self, *_: object) -> None:
@@ -128,8 +155,10 @@ class GoalsPanel(QWidget):
         self._desk, self._workspace, self._edits = desk, desk.workspace, desk.draft
         self.model = GoalTable(desk.follower, desk.draft)
         self.table = table_of(self.model, self.tr("Goal ledger"), COLUMNS.index("volume"), 24)
+        names = ChoiceDelegate(self._volume_names, self.table)
+        self.table.setItemDelegateForColumn(COLUMNS.index("volume"), names)
         self.table.setIconSize(QSize(10, 10))
-        set_widths(self.table, {COLUMNS.index(c): text for c, text in SAMPLES.items()})
+        self._fit_columns()
         self.table.setTextElideMode(Qt.TextElideMode.ElideMiddle)  # names differ at their end: left, right
         heading = QLabel(self.tr("Goal ledger"))
         heading.setObjectName("heading")
@@ -141,11 +170,13 @@ class GoalsPanel(QWidget):
         )
         self.empty.setObjectName("quiet")
         self.form = GoalForm(desk)
-        self.add, self.suggest, self.remove = (
-            QPushButton(t) for t in (self.tr("Add"), self.tr("Suggest"), self.tr("Remove"))
+        self.add, self.change, self.suggest, self.remove = (
+            QPushButton(t) for t in (self.tr("Add"), self.tr("Change"), self.tr("Suggest"), self.tr("Remove"))
         )
         self.add.setToolTip(self.tr("Write a new goal"))
-        self.add.clicked.connect(self.form.open)
+        self.add.clicked.connect(lambda: self.form.open())
+        self.change.setToolTip(self.tr("Change the marked goal: volume, metric, limit, tolerance, priority, source"))
+        self.change.clicked.connect(self._change)
         self.suggest.setToolTip(self.tr("Goals from published limits for volumes of these names"))
         self.suggest.clicked.connect(self._suggest)
         self.remove.clicked.connect(self._remove)
@@ -158,7 +189,7 @@ class GoalsPanel(QWidget):
         head.setSpacing(8)
         head.addWidget(heading)
         head.addWidget(self.count, 1)
-        for widget in (self.add, self.suggest, self.remove):
+        for widget in (self.add, self.change, self.suggest, self.remove):
             head.addWidget(widget)
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 8, 12, 8)
@@ -179,7 +210,35 @@ class GoalsPanel(QWidget):
         some = self.model.rowCount() > 0
         self.empty.setVisible(not some)
         self.table.setVisible(some)
-        self.remove.setEnabled(some)
+        for button in (self.change, self.remove):
+            button.setEnabled(some)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit_columns()
+
+    def _fit_columns(self) -> None:
+        """Give the columns what the ledger's width allows: names before words, the source only where there is room."""
+        narrow, wide = self.width() < NARROW_PX, self.width() >= WIDE_PX
+        self.model.set_in_short(narrow)
+        samples = SAMPLES | ({"state": "◐"} if narrow else {})
+        set_widths(self.table, {COLUMNS.index(c): text for c, text in samples.items()})
+        volume, source = COLUMNS.index("volume"), COLUMNS.index("source")
+        for name in ("tolerance", "source"):
+            self.table.setColumnHidden(COLUMNS.index(name), not wide)
+        modes, header = QHeaderView.ResizeMode, self.table.horizontalHeader()
+        header.setSectionResizeMode(volume, modes.Fixed if wide else modes.Stretch)
+        header.setSectionResizeMode(source, modes.Stretch if wide else modes.Fixed)
+        if wide:
+            self.table.setColumnWidth(volume, VOLUME_PX)
+
+    def _volume_names(self) -> list[str]:
+        case = self._workspace.case
+        return [v.name for v in case.volumes] if case is not None else []
+
+    def _change(self) -> None:
+        row = self.table.currentIndex().row()
+        self.form.open(max(0, row))
 
     def _remove(self) -> None:
         row = self.table.currentIndex().row()

@@ -25,7 +25,9 @@ class MessageStrip(QWidget):
 
     def __init__(self, messages: Messages, jobs: JobRunner, caution: str) -> None:
         super().__init__()
-        self._jobs, self._kind, self._message = jobs, "", None
+        self._jobs, self._kind = jobs, ""
+        self._messages = messages
+        self._message: Message | None = None
         self.setObjectName("messages")
         self.level = QLabel()
         self.text = QLabel()
@@ -60,22 +62,26 @@ class MessageStrip(QWidget):
         column.addWidget(note)
         self.setMinimumHeight(62)
         self._fade = QTimer(self, singleShot=True, interval=INFO_STAYS_MS)
-        self._fade.timeout.connect(self.clear)
+        self._fade.timeout.connect(self.show_standing)
         self._wait = QTimer(self, singleShot=True, interval=SHOW_AFTER_MS)
         self._wait.timeout.connect(lambda: self._show_progress(True))
-        self.dismiss.clicked.connect(self.clear)
+        self.dismiss.clicked.connect(self._dismiss)
         self.button.clicked.connect(self._act)
         self.cancel.clicked.connect(lambda: jobs.cancel(self._kind or None))
         messages.posted.connect(self.show_message)
+        messages.settled.connect(self._settled)
         jobs.progress.connect(self._on_progress)
         jobs.finished.connect(self._on_finished)
         self._show_progress(False)
         self.clear()
 
     def show_message(self, message: Message) -> None:
-        """Show a message; information leaves by itself, the rest stays until dismissed or replaced."""
+        """Show a message; information leaves by itself, the rest when it is settled, dismissed or replaced."""
         self._message = message
         words = {"info": "", "warning": self.tr("Note"), "error": self.tr("Problem")}[message.level]
+        count = len(self._messages.standing)
+        if words and count > 1 and message in self._messages.standing:
+            words = self.tr("{0}, 1 of {1}").format(words, count)
         self.level.setText(words)
         self.level.setVisible(bool(words))
         self.level.setProperty("level", message.level)
@@ -90,6 +96,25 @@ class MessageStrip(QWidget):
         else:
             self._fade.stop()
 
+    def show_standing(self) -> None:
+        """Show the newest message whose cause still stands, or none."""
+        standing = self._messages.standing
+        if standing:
+            self.show_message(standing[-1])
+        else:
+            self.clear()
+
+    def _dismiss(self) -> None:
+        message = self._message
+        if message is not None and message.topic:
+            self._messages.settle(message.topic)
+        else:
+            self.show_standing()
+
+    def _settled(self, topic: str) -> None:
+        if self._message is not None and self._message.topic == topic and self._message.level != "info":
+            self.show_standing()
+
     def clear(self) -> None:
         """Show no message."""
         self._message = None
@@ -98,8 +123,8 @@ class MessageStrip(QWidget):
             w.hide()
 
     def _act(self) -> None:
-        message, self._message = self._message, None
-        self.clear()
+        message = self._message
+        self._dismiss()
         if message is not None and message.action is not None:
             message.action()
 

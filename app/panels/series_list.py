@@ -7,6 +7,7 @@ from typing import Any
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QHeaderView, QLabel, QPushButton, QTableView, QVBoxLayout, QWidget
 
+from app.core.language import translated
 from app.models.series_table import STATE, SeriesTable
 
 POSITIONS = ("HFS", "HFP", "FFS", "FFP")
@@ -126,7 +127,7 @@ class SeriesList(QWidget):
     def _chosen(self, *_: Any) -> None:
         s = self._row()
         self.open.setEnabled(s is not None and not s.problem)
-        self.why.setText("\n".join(t for t in (s.problem, s.note) if t) if s is not None else "")
+        self.why.setText("\n".join(translated(t) for t in (s.problem, s.note) if t) if s is not None else "")
 
     def _open(self) -> None:
         s = self._row()

@@ -186,8 +186,8 @@ class VolumeOperations(QWidget):
     def _operations(self) -> tuple[Operation, ...]:
         tr: Any = self.tr
         mm, hu = "mm", "HU"
-        directions = ("Left", "Right", "Anterior", "Posterior", "Inferior", "Superior")
-        margins = tuple(Number(tr(d), 5.0, -100, 100, mm) for d in directions)
+        directions = (tr("Left"), tr("Right"), tr("Anterior"), tr("Posterior"), tr("Inferior"), tr("Superior"))
+        margins = tuple(Number(d, 5.0, -100, 100, mm) for d in directions)
         gap = (Number(tr("Gap"), 3.0, 0, 100, mm),)
         inside = tr("Keeps the part of A at least the gap inside B.")
         outside = tr("Keeps the part of A at least the gap away from B.")

@@ -8,6 +8,7 @@ import numpy as np
 from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen, QTransform
 
+from app.core.language import translated
 from app.report.paper import DARK, LIGHT, canvas, clip_to, font, heading, painter_on
 from app.views.outline_paths import polygon
 from engine import compute
@@ -41,8 +42,10 @@ def draw_beam(item: Item, case: Case, draft: Draft, width: int, height: int, rad
     machine = case.machine(beam.machine)
     image = canvas(width, height, DARK)
     painter = painter_on(image)
-    angles = f"gantry {beam.gantry_deg:g}, collimator {beam.collimator_deg:g}, couch {beam.couch_deg:g} deg"
-    top = heading(painter, width, item.title, f"{beam.machine}; {angles}", LIGHT, QColor(150, 158, 166))
+    angles = QCoreApplication.translate("Picture", "gantry {:g}, collimator {:g}, couch {:g} deg").format(
+        beam.gantry_deg, beam.collimator_deg, beam.couch_deg
+    )
+    top = heading(painter, width, translated(item.title), f"{beam.machine}; {angles}", LIGHT, QColor(150, 158, 166))
     side = min(width - 190.0, height - top - 14)
     box = QRectF(14, top, side, side)
     half = half_view_mm(beam)
@@ -56,7 +59,7 @@ def draw_beam(item: Item, case: Case, draft: Draft, width: int, height: int, rad
         if volume.role in ("EXTERNAL", "SUPPORT") or volume.coverage.is_empty:
             continue
         path = QPainterPath()
-        for outline in project_volume(volume.coverage, beam, machine.sad_mm, case.image.patient_position):
+        for outline in project_volume(volume.coverage, beam, machine.sad_mm, case.image.patient_position, True):
             path.addPolygon(polygon(np.ascontiguousarray(outline[:, :2], dtype=np.float64)))
             path.closeSubpath()
         painter.setBrush(Qt.BrushStyle.NoBrush)

@@ -8,6 +8,7 @@ import numpy as np
 from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainterPath, QPen
 
+from app.core.language import translated
 from app.report.paper import (
     INK,
     PAPER,
@@ -31,7 +32,7 @@ def draw_dvh(item: Item, case: Case, draft: Draft, now: Any, width: int, height:
     """Return the cumulative DVH of every volume with samples."""
     image = canvas(width, height, PAPER)
     painter = painter_on(image)
-    top = heading(painter, width, item.title, draft.name, INK, QUIET)
+    top = heading(painter, width, translated(item.title), draft.name, INK, QUIET)
     legend = 170.0
     box = QRectF(58, top + 6, width - 58 - legend - 14, height - top - 52)
     highest = max((float(d.max_gy) for d in now.dvhs.values()), default=1.0)
@@ -83,7 +84,7 @@ def draw_goals(item: Item, case: Case, draft: Draft, now: Any, width: int, heigh
     """Return the goal ledger: demand, what is reached, and its state in word and shape."""
     image = canvas(width, height, PAPER)
     painter = painter_on(image)
-    y = heading(painter, width, item.title, draft.name, INK, QUIET) + 10
+    y = heading(painter, width, translated(item.title), draft.name, INK, QUIET) + 10
     columns = (14.0, 190.0, 360.0, 470.0, 570.0)
     tr = QCoreApplication.translate
     heads = (tr("Picture", "Volume"), tr("Picture", "Demand"), tr("Picture", "Reached"), tr("Picture", "Priority"),
@@ -108,7 +109,7 @@ def draw_goals(item: Item, case: Case, draft: Draft, now: Any, width: int, heigh
         for x, text in zip(columns, cells, strict=False):
             painter.drawText(QPointF(x, y + 18), text)
         painter.setPen(STATE_COLOURS.get(state, QUIET))
-        painter.drawText(QPointF(columns[-1], y + 18), f"{STATE_SHAPES.get(state, '')} {tr('GoalState', state)}")
+        painter.drawText(QPointF(columns[-1], y + 18), f"{STATE_SHAPES.get(state, '')} {translated(state)}")
         y += 26
     if not now.goals:
         painter.setPen(QUIET)

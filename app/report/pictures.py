@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 from PySide6.QtGui import QImage
 
+from app.core.language import translated
 from app.report.beam_picture import draw_beam
 from app.report.chart_pictures import draw_dvh, draw_goals
 from app.report.paper import png
@@ -41,6 +42,6 @@ def pictures(items: Sequence[Item], case: Case, draft: Draft, now: Any, report: 
     """Return every item drawn and encoded as PNG."""
     out = []
     for i, item in enumerate(items):
-        report(i / max(1, len(items)), item.title)
+        report(i / max(1, len(items)), translated(item.title))
         out.append(encoded(item, draw(item, case, draft, now)))
     return tuple(out)

@@ -7,9 +7,10 @@ from typing import Any
 from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPen, QTransform
 
+from app.core.language import translated
 from app.report.paper import DARK, LIGHT, QUIET, canvas, clip_to, font, heading, painter_on, text_with_halo
 from app.views.dose_planes import DosePlanes
-from app.views.dose_ramp import ink, pen
+from app.views.dose_ramp import casing, ink, pen
 from app.views.grey import look_up, picture, plane_numbers
 from app.views.outline_paths import OutlinePaths
 from app.views.plane import PLANES, Camera, drop, edge_letters, extent, looking, plane_index, plane_position
@@ -25,7 +26,7 @@ def draw_plane(item: Item, case: Case, draft: Draft, now: Any, width: int, heigh
     assert item.point_mm is not None
     image = canvas(width, height, DARK)
     painter = painter_on(image)
-    top = heading(painter, width, item.title, item.place, LIGHT, QColor(150, 158, 166))
+    top = heading(painter, width, translated(item.title), translated(item.place), LIGHT, QColor(150, 158, 166))
     legend = 168.0
     box = QRectF(14, top, width - 28 - legend, height - top - 14)
     index = plane_index(item.axis, case.image.grid, item.point_mm)
@@ -89,9 +90,10 @@ def _draw_dose(painter: QPainter, draft: Draft, now: Any, axis: str, position_mm
     for level in levels:
         if level.path.isEmpty():
             continue
-        painter.setPen(pen(level.percent))
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawPath(to_px.map(level.path))
+        for stroke in (casing(level.percent), pen(level.percent)):
+            painter.setPen(stroke)
+            painter.drawPath(to_px.map(level.path))
         shown.append(level.percent)
     for level in levels:
         if level.anchor_mm is not None:

@@ -12,6 +12,7 @@ from PySide6.QtGui import QFontMetricsF, QImage, QPageLayout, QPageSize, QPainte
 from app.core.caution import caution
 from app.report.paper import INK, QUIET, RULE, STATE_COLOURS, font
 from engine.base.errors import StoreError
+from engine.base.words import say
 from engine.case.case import Case
 from engine.review.record import Picture, Record
 
@@ -118,7 +119,9 @@ def write_pdf(path: Path, case: Case, record: Record, shown: Sequence[Picture]) 
         temporary.touch()
     except OSError as error:
         raise StoreError(
-            f"the record cannot be written ({error})", str(path), "Check the folder and the free space."
+            say("the record cannot be written ({error})", error=str(error)),
+            str(path),
+            "Check the folder and the free space.",
         ) from error
     writer = QPdfWriter(str(temporary))
     writer.setResolution(DPI)
@@ -182,5 +185,7 @@ def write_pdf(path: Path, case: Case, record: Record, shown: Sequence[Picture]) 
     except OSError as error:
         temporary.unlink(missing_ok=True)
         raise StoreError(
-            f"the record cannot be written ({error})", str(path), "Check the folder and the free space."
+            say("the record cannot be written ({error})", error=str(error)),
+            str(path),
+            "Check the folder and the free space.",
         ) from error

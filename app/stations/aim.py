@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QDoubleSpinBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
@@ -129,7 +129,7 @@ def _action(parent: Station, text: str, keys: str, do: object) -> QAction:
 
 def probe_action(station: Station, stage: PlanStage) -> QAction:
     """Return the action that keeps the point probe on the stage."""
-    action = QAction(station.tr("Point probe (or hold Space)"), station, checkable=True)
+    action = QAction(QCoreApplication.translate("PlanStage", "Point probe (or hold Space)"), station, checkable=True)
     action.setShortcut(QKeySequence("P"))
     action.toggled.connect(stage.probe.set_pinned)
     return action
@@ -138,7 +138,7 @@ def probe_action(station: Station, stage: PlanStage) -> QAction:
 def ring_action(station: Station) -> QAction:
     """Return the action that puts the beam ring around the slice or takes it away; remembered for all stations."""
     settings = station.context.settings
-    action = QAction(station.tr("Beam ring"), station, checkable=True)
+    action = QAction(QCoreApplication.translate("PlanStage", "Beam ring"), station, checkable=True)
     action.setShortcut(QKeySequence("O"))
     action.setChecked(settings.get("stage/ring"))
     action.toggled.connect(lambda on: settings.set("stage/ring", on))

@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from app.core.context import Context
+from app.core.language import translated
 from app.core.plan_follow import PlanFollower
 from engine import compute
 from engine.base.errors import UserError
@@ -51,7 +52,7 @@ class Exporting(QObject):
         if follower.state != "current" or follower.now is None or follower.shown_draft != draft:
             return self.tr("The fine dose of {} is not current. Enter Weigh and let it be computed.").format(draft.name)
         if follower.now.scale is None:
-            return str(follower.now.reason)
+            return translated(follower.now.reason)
         return ""
 
     def write(self, folder: Path) -> None:

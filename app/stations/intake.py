@@ -5,9 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QPushButton, QWidget
 
 from app.core.context import Context
+from app.core.language import translated
 from app.panels.case_facts import CaseFacts
 from app.panels.density_curve import DensityPanel
 from app.panels.pane import Pane
@@ -33,6 +35,7 @@ class Intake(Station):
         self.title = self.tr("Intake")
         self._another = False
         self._folder = ""
+        self._notes: tuple[Any, tuple[Any, ...]] = (None, ())
         self.structures = StructureReading(context)
         self._build()
         context.jobs.result.connect(self._result)
@@ -80,6 +83,9 @@ class Intake(Station):
     def leave(self) -> None:
         self._another = False
 
+    def tells(self, kind: str) -> bool:
+        return kind == FIND
+
     def state_line(self) -> str:
         case = self.context.workspace.case
         if case is None:
@@ -95,6 +101,11 @@ class Intake(Station):
         if before is None or after is None or before.image is not after.image or before.patient is not after.patient:
             self.facts.show_case(after)
             self._another = False
+            image, notes = self._notes
+            if notes and after is not None and after.image is image:
+                # Once everything is said about opening the case; it stands as long as this patient is open.
+                words = " ".join(_sentence(translated(n)) for n in notes)
+                QTimer.singleShot(0, self, lambda: self.context.messages.warning(words, topic="case/image"))
         self.density.show_curve(after.curve if after is not None else None)
 
     # finding and opening
@@ -123,8 +134,7 @@ class Intake(Station):
             self.series.show_found(value)
             self.structures.remember(value.series)
         elif kind == OPEN:
-            for note in value.notes:
-                self.context.messages.warning(note)
+            self._notes = (value.image, tuple(value.notes))
             self.context.open_case(Case(value.patient, value.image))
         elif kind == DEMONSTRATE:
             self.context.jobs.submit(PLAN, [compute.request("PlanDemonstration", phantom=value)])
@@ -133,7 +143,9 @@ class Intake(Station):
 
     def _failed(self, kind: str, error: BaseException) -> None:
         if kind == FIND:
-            self.series.show_failed(str(error) if isinstance(error, UserError) else self.tr("This folder cannot be read."))
+            self.series.show_failed(
+                translated(error) if isinstance(error, UserError) else self.tr("This folder cannot be read.")
+            )
 
     def _finished(self, kind: str, state: str) -> None:
         if kind == OPEN:
@@ -160,3 +172,8 @@ class Intake(Station):
         path, _ = QFileDialog.getOpenFileName(self.page, self.tr("Open a case"), "", self.tr("Cases (*.halfshade)"))
         if path:
             self.context.open_path(Path(path))
+
+
+def _sentence(words: str) -> str:
+    """Return words as a sentence of their own."""
+    return f"{words[:1].upper()}{words[1:].rstrip('.')}."

@@ -7,6 +7,7 @@ from typing import Any
 from PySide6.QtCore import QObject, QTimer
 
 from app.core.context import Context
+from app.core.language import translated
 from app.panels.volume_list import VolumeList
 from app.panels.volume_operations import VolumeOperations
 from engine import compute
@@ -135,7 +136,7 @@ class Operations(QObject):
 
     def _failed(self, kind: str, error: BaseException) -> None:
         if kind == KIND:
-            words = str(error) if isinstance(error, UserError) else self.tr("This failed; the log says why.")
+            words = translated(error) if isinstance(error, UserError) else self.tr("This failed; the log says why.")
             self._form.show_outcome(words, False)
 
     def apply(self) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 from PySide6.QtWidgets import QApplication, QFileDialog, QLabel, QPushButton, QWidget
 
 from app.core.context import Context
+from app.core.language import translated
 from app.core.plan_follow import PlanFollower
 from app.panels.decision import Decision
 from app.panels.findings import Findings
@@ -192,7 +193,7 @@ class Sign(Station):
         self._judge()
 
     def _show_pictures(self) -> None:
-        titles = [i.title for i in self.maker.review.items]
+        titles = [translated(i.title) for i in self.maker.review.items]
         self.sheet.show_pictures(titles, self.maker.images, [p.fingerprint in self._seen for p in self.maker.pictures])
         self._judge()
 
@@ -316,7 +317,7 @@ class Sign(Station):
     def _not_signed(self, error: Any) -> None:
         if self._sealing:
             self._sealing = False
-            self._refused = self.tr("Not sealed: {}. {}").format(error.what, error.do)
+            self._refused = self.tr("Not sealed: {}. {}").format(translated(error.what), translated(error.do))
             self._judge()
             self.decision.passphrase.setFocus()
 

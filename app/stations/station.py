@@ -19,18 +19,11 @@ from PySide6.QtWidgets import QWidget
 from app.core.context import Context
 
 STATIONS: tuple[tuple[str, str], ...] = (
-    ("app.stations.intake", "Intake"),
-    ("app.stations.outline", "Outline"),
-    ("app.stations.aim", "Aim"),
-    ("app.stations.weigh", "Weigh"),
-    ("app.stations.sign", "Sign"),
-)
-TITLES = (
-    QT_TRANSLATE_NOOP("Station", "Intake"),
-    QT_TRANSLATE_NOOP("Station", "Outline"),
-    QT_TRANSLATE_NOOP("Station", "Aim"),
-    QT_TRANSLATE_NOOP("Station", "Weigh"),
-    QT_TRANSLATE_NOOP("Station", "Sign"),
+    ("app.stations.intake", QT_TRANSLATE_NOOP("Station", "Intake")),
+    ("app.stations.outline", QT_TRANSLATE_NOOP("Station", "Outline")),
+    ("app.stations.aim", QT_TRANSLATE_NOOP("Station", "Aim")),
+    ("app.stations.weigh", QT_TRANSLATE_NOOP("Station", "Weigh")),
+    ("app.stations.sign", QT_TRANSLATE_NOOP("Station", "Sign")),
 )
 
 
@@ -72,6 +65,10 @@ class Station(QObject):
 
     def leave(self) -> None:
         """Another station comes to the front: remove layers, put the tool away."""
+
+    def tells(self, kind: str) -> bool:
+        """Whether this station itself shows what a job of `kind` was refused for, so that the strip need not repeat it."""
+        return False
 
     def state_line(self) -> str:
         """Return the few words under the title on the rail."""

@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from app.core.context import Context
+from app.core.language import translated
 from engine import compute
 from engine.base.values import Value
 from engine.case import edits
@@ -88,6 +89,7 @@ class StructureReading(QObject):
         workspace.activate(volume=added[0].key)
         words = self.tr("{} volumes read from {}.").format(len(added), Path(request.path).name)  # type: ignore[attr-defined]
         if read.notes:
-            self._context.messages.warning(" ".join([words, *read.notes[:3]]))
+            text = " ".join([words, *map(translated, read.notes[:3])])
+            self._context.messages.warning(text, topic="case/structures")
         else:
-            self._context.messages.info(words)
+            self._context.messages.info(words, topic="case/structures")

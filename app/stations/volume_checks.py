@@ -7,6 +7,7 @@ from typing import Any
 from PySide6.QtCore import QObject, QTimer
 
 from app.core.context import Context
+from app.core.language import translated
 from app.models.volume_table import VolumeTable
 from engine import compute
 from engine.base.values import Value
@@ -84,7 +85,7 @@ class VolumeChecks(QObject):
         if kind != KIND or request is not self._asked[0]:
             return
         for volume, (key, coverage, body) in zip(request.volumes, self._asked[1]):  # type: ignore[attr-defined]
-            self._seen[key] = ([e.words for e in evidence if e.volume_key == volume.key], coverage, body)
+            self._seen[key] = ([translated(e.words) for e in evidence if e.volume_key == volume.key], coverage, body)
         while len(self._seen) > KEPT:
             self._seen.pop(next(iter(self._seen)))
         self._table.set_marks(self._marks())

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from PySide6.QtCore import QCoreApplication
+
 from engine.beams.beam import Aperture
 
 
@@ -24,7 +26,8 @@ class Grip:
     def name(self) -> str:
         """Return how it is called: X1, Y2, leaf 12 at -X."""
         if self.kind == "leaf":
-            return f"leaf {self.pair + 1} {'−X' if self.side == 0 else '+X'}"
+            words = QCoreApplication.translate("ApertureShape", "leaf {0} {1}")
+            return words.format(self.pair + 1, "−X" if self.side == 0 else "+X")
         return f"{self.kind.upper()}{self.side + 1}"
 
 

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QCoreApplication, QPointF, QRect, QRectF, Qt
+from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication, QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from app.core.tokens import SMALL_PX, colour, tabular
@@ -194,7 +194,8 @@ class WordsLayer(Layer):
         painter.drawText(frame, sides.AlignHCenter | sides.AlignBottom, bottom)
         painter.setFont(tabular(view.font(), SMALL_PX))
         painter.setPen(colour("stage_quiet"))
-        name = {"z": "Axial", "x": "Sagittal", "y": "Coronal"}[view.axis]
+        name = {"z": QT_TRANSLATE_NOOP("Stage", "Axial"), "x": QT_TRANSLATE_NOOP("Stage", "Sagittal"),
+                "y": QT_TRANSLATE_NOOP("Stage", "Coronal")}[view.axis]  # fmt: skip
         words = QCoreApplication.translate("Stage", name)
         mm = f"{view.axis} {view.position_mm:.1f} mm".replace("-", "\u2212")
         beside_letter = frame.width() // 2 - 12
@@ -206,7 +207,9 @@ class WordsLayer(Layer):
         write(sides.AlignLeft, f"{words}  {mm}" if view.large else f"{words}\n{mm}")
         if view.large:
             level, width = self.stage.levels
-            preset = next((p.name for p in PRESETS if (p.level, p.width) == (level, width)), "Own")
+            preset = next(
+                (p.name for p in PRESETS if (p.level, p.width) == (level, width)), QT_TRANSLATE_NOOP("Preset", "Own")
+            )
             preset = QCoreApplication.translate("Preset", preset)
             text = QCoreApplication.translate("Stage", "{}  level {:.0f}  width {:.0f} HU").format(preset, level, width)
             write(sides.AlignRight, text.replace("-", "\u2212"))

@@ -13,6 +13,8 @@ values is a name and stays as it is.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from numbers import Number
+from string import Formatter
 from typing import Any
 
 LookUp = Callable[[str, int], str]
@@ -56,6 +58,11 @@ def say(template: str, /, **values: Any) -> Words:
     return Words(template, values)
 
 
+def template(text: str, /) -> str:
+    """Mark a literal as a template that is filled by ``say`` somewhere else: the entry of a table of templates."""
+    return text
+
+
 def say_count(one: str, many: str, /, count: int, **values: Any) -> Words:
     """Return `one` for a count of 1 and `many` for any other; both may name ``{count}`` and the other values.
 
@@ -90,7 +97,7 @@ def told(text: object, look_up: LookUp) -> str:
         found = text.one
     values = {name: _told_value(value, look_up) for name, value in text.values.items()}
     try:
-        return found.format(**values)
+        return _FORMATTER.vformat(found, (), values)
     except (KeyError, IndexError, ValueError):  # a translation that lost a field must not cost the sentence
         return str.__str__(text)
 
@@ -99,3 +106,15 @@ def _told_value(value: Any, look_up: LookUp) -> Any:
     if isinstance(value, Words) or hasattr(value, "told"):
         return told(value, look_up)
     return value
+
+
+class _ForPeople(Formatter):
+    """Writes negative numbers with a minus sign; the plain string keeps the hyphen that programs read."""
+
+    def format_field(self, value: Any, format_spec: str) -> str:
+        text = str(super().format_field(value, format_spec))
+        negative = isinstance(value, Number) and text.startswith("-")
+        return f"\u2212{text[1:]}" if negative else text
+
+
+_FORMATTER = _ForPeople()

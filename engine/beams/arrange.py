@@ -17,7 +17,7 @@ from engine.volumes.volume import new_key
 ARRANGEMENTS: dict[str, tuple[float, ...]] = {
     say("One beam"): (0.0,),
     say("Opposed, anterior and posterior"): (0.0, 180.0),
-    "Opposed, lateral": (90.0, 270.0),
+    say("Opposed, lateral"): (90.0, 270.0),
     say("Three beams, anterior and posterior obliques"): (0.0, 120.0, 240.0),
     say("Box of four"): (0.0, 90.0, 180.0, 270.0),
     say("Five, evenly spaced"): (0.0, 72.0, 144.0, 216.0, 288.0),

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
+from math import isfinite
+from typing import ClassVar
 
 from engine.base.errors import InputError
 from engine.base.values import Value
@@ -27,10 +30,15 @@ class Aperture(Value):
 
     def __post_init__(self) -> None:
         super().__post_init__()
+        places = (*self.x_mm, *self.y_mm, *self.leaf_edges_mm, *(v for pair in self.leaves_mm for v in pair))
+        if not all(isfinite(v) for v in places):
+            raise InputError("the position of a jaw or leaf is not a number", "aperture")
         if self.x_mm[1] < self.x_mm[0] or self.y_mm[1] < self.y_mm[0]:
             raise InputError(say("jaws cross: X {x_mm}, Y {y_mm} mm", x_mm=self.x_mm, y_mm=self.y_mm), "aperture")
-        if self.leaf_edges_mm and len(self.leaf_edges_mm) != len(self.leaves_mm) + 1:
+        if (self.leaf_edges_mm or self.leaves_mm) and len(self.leaf_edges_mm) != len(self.leaves_mm) + 1:
             raise InputError("leaf pairs and leaf boundaries do not match", "aperture")
+        if any(b <= a for a, b in pairwise(self.leaf_edges_mm)):
+            raise InputError("the boundaries of the leaves do not ascend", "aperture")
         if any(b < a - 1e-6 for a, b in self.leaves_mm):
             raise InputError("opposed leaves cross", "aperture")
 
@@ -47,6 +55,9 @@ class Beam(Value):
     isocentre_mm : patient (x, y, z)
     gantry_deg, collimator_deg, couch_deg : IEC 61217, 0 <= a < 360
     aperture : jaws and leaves
+    wedge : name of a wedge of the machine; "" without
+    wedge_orientation_deg : which way it stands: 0 has its toe towards +Y of the device, see ``wedge``
+    bolus : keys of the volumes of role BOLUS that lie on the patient for this beam
     """
 
     key: str
@@ -57,12 +68,17 @@ class Beam(Value):
     collimator_deg: float
     couch_deg: float
     aperture: Aperture
+    wedge: str = ""
+    wedge_orientation_deg: float = 0.0
+    bolus: tuple[str, ...] = ()
+
+    LAYOUT: ClassVar[int] = 2
 
     def __post_init__(self) -> None:
         super().__post_init__()
-        for field in ("gantry_deg", "collimator_deg", "couch_deg"):
+        for field in ("gantry_deg", "collimator_deg", "couch_deg", "wedge_orientation_deg"):
             object.__setattr__(self, field, round(getattr(self, field), 6) % 360.0)
 
     def nameless(self) -> Beam:
-        """Return the beam without key and name: what its dose depends on."""
-        return self.but(key="", name="")
+        """Return the beam without key, name and bolus (which is in the density): what its dose depends on."""
+        return self.but(key="", name="", bolus=(), wedge_orientation_deg=self.wedge_orientation_deg if self.wedge else 0.0)

@@ -6,10 +6,11 @@ from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.ndimage import gaussian_filter1d
 
 from engine.beams.beam import Aperture
 from engine.beams.machine import Machine
+from engine.beams.openings import Openings, openings
+from engine.beams.optics import SIGMA_PER_FWHM, Edges, Source, lit, seen
 
 Floats = NDArray[np.float64]
 
@@ -17,7 +18,7 @@ NO_HARDENING: NDArray[np.float32] = np.empty((0, 0), np.float32)
 
 _RIM_MM = 60.0
 _REFERENCE = Aperture((-50.0, 50.0), (-50.0, 50.0))
-_SIGMA_PER_FWHM = 1 / (2 * np.sqrt(2 * np.log(2)))
+_AXIS = np.zeros(1)
 
 
 @dataclass(frozen=True)
@@ -28,9 +29,9 @@ class FluenceMap:
     ----------
     fluence : (ny, nx) float32, bilinear between pixel centres, its edge values hold beyond
     contamination : (ny, nx) float32, the blurred aperture that scales contaminant dose (all zero without)
+    first_mm, step_mm : centre (x, y) of pixel [0, 0], and the pixel size
     hardening_g_cm2 : (ny, nx) float32, or empty: depth of water that hardens the spectrum as a wedge does there. Release
         is read at depth + hardening; `fluence` carries the factor that makes the product right at depth 0
-    first_mm, step_mm : centre (x, y) of pixel [0, 0], and the pixel size
     """
 
     fluence: NDArray[np.float32]
@@ -38,6 +39,16 @@ class FluenceMap:
     first_mm: tuple[float, float]
     step_mm: float
     hardening_g_cm2: NDArray[np.float32] = field(default_factory=lambda: NO_HARDENING)
+
+    @property
+    def x_mm(self) -> Floats:
+        """Pixel centres along X."""
+        return self.first_mm[0] + self.step_mm * np.arange(self.fluence.shape[1], dtype=np.float64)
+
+    @property
+    def y_mm(self) -> Floats:
+        """Pixel centres along Y."""
+        return self.first_mm[1] + self.step_mm * np.arange(self.fluence.shape[0], dtype=np.float64)
 
     def at(self, x_mm: float, y_mm: float) -> float:
         """Return the fluence at one point of the isocentre plane."""
@@ -50,7 +61,7 @@ class FluenceMap:
 
 
 def fluence_map(aperture: Aperture, machine: Machine, blur_mm: float = 0.0) -> FluenceMap:
-    """Return the fluence behind an aperture.
+    """Return the fluence behind an aperture, without a wedge.
 
     Parameters
     ----------
@@ -58,35 +69,29 @@ def fluence_map(aperture: Aperture, machine: Machine, blur_mm: float = 0.0) -> F
 
     Notes
     -----
-    The open area of every pixel is exact. The focal spot blurs it by its image at the isocentre plane. Head scatter is
-    the part of a Gaussian extra-focal plane that the point sees through the aperture (one plane stands for jaws and
-    leaves together). Monitor back-scatter is not modelled.
+    Every point sees the focal spot and the extra-focal plane through the jaws and the leaves, each at its distance, in
+    closed form (``optics``). Scatter from the jaws and leaves themselves is not modelled.
     """
-    spot = [
-        f * _SIGMA_PER_FWHM * (machine.sad_mm - machine.collimator_mm) / machine.collimator_mm
-        for f in machine.focal_fwhm_mm
-    ]
-    sharpest = float(np.hypot(blur_mm, min(spot)))
+    shape = openings(aperture, machine)
+    spots = [Source(0.0, fwhm * SIGMA_PER_FWHM, machine.sad_mm) for fwhm in machine.focal_fwhm_mm]
+    sharpest = float(np.hypot(blur_mm, min(s.image_mm(shape.lowest_mm) for s in spots)))
     step = 1.0 if sharpest >= 0.65 else 0.5
     x, y = (_pixels(lo, hi, step) for lo, hi in (aperture.x_mm, aperture.y_mm))
-    passed = transmission(aperture, machine, x, y, step)
-    # Pixel box and bilinear reading widen an edge by a quarter of a pixel squared in all; that much less is blurred.
-    own = step * step / 4
-    direct = passed
-    for axis, sigma in ((1, spot[0]), (0, spot[1])):
-        rest = sigma * sigma + blur_mm * blur_mm - own
-        if rest > 0:
-            direct = gaussian_filter1d(direct, np.sqrt(rest) / step, axis=axis, mode="nearest")
+    direct = shape.let_through(
+        lambda edges: lit(x, step, spots[0], edges, blur_mm), lambda edges: lit(y, step, spots[1], edges, blur_mm)
+    )
     if machine.horn_mm:
         direct = direct * np.interp(np.hypot(x[None, :], y[:, None]), machine.horn_mm, machine.horn_fluence)
     if machine.extra_focal_share:
         share = machine.extra_focal_share
-        direct = (1 - share) * direct + share * _head_scatter(passed, machine, x, y, step) / _reference_view(machine)
+        seen_here = _head_scatter(shape, machine, x, y) / _reference_view(machine)
+        direct = (1 - share) * direct + share * seen_here
     soft = np.zeros_like(direct)
     if machine.contamination_share:
-        soft = passed
-        for axis in (0, 1):
-            soft = gaussian_filter1d(soft, machine.contamination_spread_mm / step, axis=axis, mode="nearest")
+        soft = _contaminants(shape, machine, x, y)
+    output = monitor_output(aperture, machine)
+    if output != 1.0:
+        direct, soft = direct * output, soft * output
     return FluenceMap(direct.astype(np.float32), soft.astype(np.float32), (float(x[0]), float(y[0])), step)
 
 
@@ -96,60 +101,52 @@ def _pixels(low: float, high: float, step: float) -> Floats:
 
 
 def transmission(aperture: Aperture, machine: Machine, x_mm: Floats, y_mm: Floats, step_mm: float) -> Floats:
-    """Return the mean transmission (ny, nx) of pixels of size `step_mm` about the centres; exact area shares."""
-    jaw_x, jaw_y = _covered(x_mm, step_mm, aperture.x_mm), _covered(y_mm, step_mm, aperture.y_mm)
-    inside = np.outer(jaw_y, jaw_x)
-    if aperture.leaves_mm:
-        open_area = np.zeros_like(inside)
-        back = machine.leaf_end_offset_mm
-        edges = aperture.leaf_edges_mm
-        for low, high, (left, right) in zip(edges, edges[1:], aperture.leaves_mm, strict=False):
-            rows = _covered(y_mm, step_mm, (max(low, aperture.y_mm[0]), min(high, aperture.y_mm[1])))
-            span = np.flatnonzero(rows)
-            if span.size == 0 or (right <= left and back == 0):
-                continue
-            gap = (max(left - back, aperture.x_mm[0]), min(right + back, aperture.x_mm[1]))
-            open_area[span] += np.outer(rows[span], _covered(x_mm, step_mm, gap))
-        inside_jaws = open_area + machine.leaf_transmission * (inside - open_area)
-    else:
-        inside_jaws = inside
-    return inside_jaws + machine.jaw_transmission * (1 - inside)
+    """Return the mean transmission (ny, nx) of pixels of size `step_mm` from a point source; exact area shares."""
+    point = Source(0.0, 0.0, machine.sad_mm)
+    return openings(aperture, machine).let_through(
+        lambda edges: lit(x_mm, step_mm, point, edges), lambda edges: lit(y_mm, step_mm, point, edges)
+    )
 
 
-def _covered(centres: Floats, step: float, span: tuple[float, float]) -> Floats:
-    """Return the share of each pixel inside an interval (none if it is empty)."""
-    upper = np.minimum(centres + step / 2, span[1])
-    return np.maximum(upper - np.maximum(centres - step / 2, span[0]), 0.0) / step
-
-
-def _scatter_optics(machine: Machine) -> tuple[float, float]:
-    """Return sigma of the extra-focal plane seen on the isocentre plane, and how far off axis a point looks.
-
-    A point x on the isocentre plane sees through the collimator position X (at the isocentre plane) the place
-    x (1 - k) + X k c of the extra-focal plane, with k = (SAD - z_e) / (SAD - z_c), c = z_c / SAD.
-    """
-    k = (machine.sad_mm - machine.extra_focal_distance_mm) / (machine.sad_mm - machine.collimator_mm)
-    c = machine.collimator_mm / machine.sad_mm
-    return machine.extra_focal_fwhm_mm * _SIGMA_PER_FWHM / (k * c), (k - 1) / (k * c)
-
-
-def _head_scatter(passed: Floats, machine: Machine, x: Floats, y: Floats, step: float) -> Floats:
-    sigma, lens = _scatter_optics(machine)
-    seen = passed
-    for axis, at in ((0, y), (1, x)):
-        seen = gaussian_filter1d(seen, sigma / step, axis=axis, mode="nearest")
-        where = np.clip((lens * at - at[0]) / step, 0, at.size - 1)
-        low = np.minimum(where.astype(np.intp), at.size - 2)
-        f = where - low
-        f = f[:, None] if axis == 0 else f[None, :]
-        seen = np.take(seen, low, axis) * (1 - f) + np.take(seen, low + 1, axis) * f
-    return seen
+def _head_scatter(shape: Openings, machine: Machine, x: Floats, y: Floats) -> Floats:
+    """Return the share of the extra-focal plane that every point (ny, nx) sees."""
+    sigma = machine.extra_focal_fwhm_mm * SIGMA_PER_FWHM
+    source = Source(machine.extra_focal_distance_mm, sigma, machine.sad_mm)
+    return shape.let_through(lambda edges: seen(x, source, edges), lambda edges: seen(y, source, edges), fine=False)
 
 
 def _reference_view(machine: Machine) -> float:
     """Return the share of the extra-focal plane that the axis sees through the reference field."""
-    x = _pixels(*_REFERENCE.x_mm, 1.0)
-    passed = transmission(_REFERENCE, machine, x, x, 1.0)
-    seen = _head_scatter(passed, machine, x, x, 1.0)
-    middle = int(np.argmin(np.abs(x)))
-    return float(seen[middle, middle])
+    return float(_head_scatter(openings(_REFERENCE, machine), machine, _AXIS, _AXIS)[0, 0])
+
+
+def _contaminants(shape: Openings, machine: Machine, x: Floats, y: Floats) -> Floats:
+    """Return the aperture blurred by the spread of contaminants, one width for every edge."""
+    half = machine.sad_mm / 2
+    source = Source(0.0, machine.contamination_spread_mm, machine.sad_mm)
+
+    def blurred(points: Floats, edges: list[Edges]) -> Floats:
+        return seen(points, source, [Edges(half, e.low_mm, e.high_mm) for e in edges])
+
+    return shape.let_through(lambda edges: blurred(x, edges), lambda edges: blurred(y, edges), fine=False)
+
+
+def monitor_output(aperture: Aperture, machine: Machine) -> float:
+    """Return the output per monitor unit relative to the reference field, as back-scatter to the monitor changes it.
+
+    What the jaws throw back ends a monitor unit earlier: output = (1 + B(reference)) / (1 + B(aperture)), with B linear in
+    the covered area, weighed by the inverse square of the distance of the jaws that cover it.
+    """
+    if not machine.monitor_backscatter:
+        return 1.0
+    return (1 + _thrown_back(_REFERENCE, machine)) / (1 + _thrown_back(aperture, machine))
+
+
+def _thrown_back(aperture: Aperture, machine: Machine) -> float:
+    whole = 2 * machine.field_limit_mm
+    upper, lower = aperture.y_mm, aperture.x_mm
+    if machine.upper_jaws == "X":
+        upper, lower = lower, upper
+    open_upper, open_lower = (float(np.clip((p[1] - p[0]) / whole, 0.0, 1.0)) for p in (upper, lower))
+    closeness = (machine.upper_jaw_mm / machine.lower_jaw_mm) ** 2
+    return machine.monitor_backscatter * ((1 - open_upper) + closeness * open_upper * (1 - open_lower))

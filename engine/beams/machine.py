@@ -8,12 +8,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import ClassVar
 
 import numpy as np
 
 from engine.base.errors import InputError
 from engine.base.values import Value
 from engine.base.words import say
+from engine.beams.wedge import Wedge
+
+_SHARES = ("jaw_transmission", "leaf_transmission", "extra_focal_share", "contamination_share", "monitor_backscatter")
 
 
 @dataclass(frozen=True, eq=False)
@@ -26,6 +30,8 @@ class Machine(Value):
     leaf_edges_mm : boundaries of the leaf pairs along Y, ascending; () without leaves
     field_limit_mm : largest half width of a field
     focal_fwhm_mm : (X, Y); focal spot, 0 for a point
+    upper_jaw_mm, lower_jaw_mm, leaf_distance_mm : distance from the focal spot to the edge that shapes the beam
+    calibration_depth_mm : 0 for the depth of dose maximum
     horn_mm, horn_fluence, softening_deg, softening_mu : tables against radius and angle; () = flat, one spectrum
     """
 
@@ -45,8 +51,15 @@ class Machine(Value):
     jaw_transmission: float = 0.0
     leaf_transmission: float = 0.0
     leaf_end_offset_mm: float = 0.0
+    leaf_end_growth_mm: float = 0.0
+    tongue_mm: float = 0.0
+    leaf_span_mm: float = 0.0
+    leaf_distance_mm: float = 500.0
+    upper_jaws: str = "Y"
+    upper_jaw_mm: float = 280.0
+    lower_jaw_mm: float = 400.0
+    monitor_backscatter: float = 0.0
     focal_fwhm_mm: tuple[float, float] = (0.0, 0.0)
-    collimator_mm: float = 450.0
     extra_focal_share: float = 0.0
     extra_focal_fwhm_mm: float = 40.0
     extra_focal_distance_mm: float = 125.0
@@ -59,6 +72,13 @@ class Machine(Value):
     contamination_spread_mm: float = 30.0
     contamination_range_mm: float = 30.0
     contamination_distance_mm: float = 0.0
+    calibration_depth_mm: float = 0.0
+    calibration_ssd_mm: float = 1000.0
+    calibration_field_mm: float = 100.0
+    calibration_gy_per_mu: float = 0.01
+    wedges: tuple[Wedge, ...] = ()
+
+    LAYOUT: ClassVar[int] = 2
 
     def __post_init__(self) -> None:
         super().__post_init__()
@@ -90,21 +110,45 @@ class Machine(Value):
             self._refuse_unless(
                 lo < hi, say("the range of the {axis} jaws is empty: {lo} to {hi} mm", axis=axis, lo=lo, hi=hi)
             )
-        for field in ("jaw_transmission", "leaf_transmission", "extra_focal_share", "contamination_share"):
+        for field in _SHARES:
             value = getattr(self, field)
             self._refuse_unless(
                 0 <= value < 1, say("{field} must lie in 0 to 1, not {value}", field=field.replace("_", " "), value=value)
             )
         for field in ("extra_focal_fwhm_mm", "contamination_depth_mm", "contamination_spread_mm", "leaf_travel_mm"):
             self._refuse_unless(getattr(self, field) > 0, say("{field} must be positive", field=field.replace("_", " ")))
+        self._refuse_unless(self.upper_jaws in ("X", "Y"), "the upper jaws must be X or Y")
+        order = (self.extra_focal_distance_mm, self.upper_jaw_mm, self.lower_jaw_mm, self.leaf_distance_mm)
         self._refuse_unless(
-            0 < self.collimator_mm < self.sad_mm and 0 <= self.extra_focal_distance_mm < self.collimator_mm,
-            "the order along the beam must be: focal spot, extra-focal plane, collimator, isocentre",
+            0 <= order[0] < order[1] <= min(order[2:]) and max(order[2:]) < 0.9 * self.sad_mm,
+            "the order along the beam must be: focal spot, extra-focal plane, upper jaws, lower jaws and leaves, isocentre",
+        )
+        self._refuse_unless(
+            0 <= self.contamination_distance_mm < 0.9 * self.sad_mm and 0 < self.contamination_range_mm <= 200,
+            "contaminant electrons must start above the isocentre and end within 200 mm",
         )
         self._refuse_unless(
             all(0 <= w <= 20 for w in self.focal_fwhm_mm) and 0 <= self.min_leaf_gap_mm <= 50,
             "a focal spot of 0 to 20 mm and a leaf gap of 0 to 50 mm are credible",
         )
+        widths = [b - a for a, b in pairwise(edges)]
+        self._refuse_unless(
+            0 <= self.tongue_mm < min(widths, default=1.0) / 2, "the tongue must be narrower than half a leaf"
+        )
+        self._refuse_unless(
+            -5 <= self.leaf_end_offset_mm <= 5 and 0 <= self.leaf_end_growth_mm <= 5 and 0 <= self.leaf_span_mm <= 1000,
+            "the leaf end offset must lie in -5 to 5 mm, its growth in 0 to 5 mm, the span in 0 to 1000 mm",
+        )
+        self._refuse_unless(
+            0 <= self.calibration_depth_mm <= 300
+            and 500 <= self.calibration_ssd_mm <= 2000
+            and 20 <= self.calibration_field_mm <= 2 * self.field_limit_mm
+            and 1e-4 <= self.calibration_gy_per_mu <= 0.1,
+            "the calibration needs a depth of 0 to 300 mm, a distance of 500 to 2000 mm, a field the machine can open, "
+            "and 0.0001 to 0.1 Gy per MU",
+        )
+        names = [w.name for w in self.wedges]
+        self._refuse_unless(len(set(names)) == len(names), "two wedges have one name")
         self._check_curve(say("off-axis fluence"), self.horn_mm, self.horn_fluence)
         self._check_curve(say("off-axis attenuation"), self.softening_deg, self.softening_mu)
 
@@ -123,6 +167,16 @@ class Machine(Value):
     def leaf_pairs(self) -> int:
         """Number of leaf pairs."""
         return max(0, len(self.leaf_edges_mm) - 1)
+
+    @property
+    def jaw_planes_mm(self) -> tuple[float, float]:
+        """Distance of the X jaws and of the Y jaws from the focal spot."""
+        upper, lower = self.upper_jaw_mm, self.lower_jaw_mm
+        return (upper, lower) if self.upper_jaws == "X" else (lower, upper)
+
+    def wedge(self, name: str) -> Wedge | None:
+        """Return a wedge by name, or None."""
+        return next((w for w in self.wedges if w.name == name), None)
 
     def mean_energy_mev(self) -> float:
         """Return the fluence-weighted mean photon energy on the axis."""

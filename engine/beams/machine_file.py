@@ -11,18 +11,27 @@ All lengths are mm; positions and widths of jaws and leaves are at the isocentre
     File in assets/physics/spectra (or beside the machine file): photon fluence per energy bin on the axis.
 ``[limits]`` ``field_mm``, ``jaw_x_mm``, ``jaw_y_mm``
     Largest half width of a field (200); range of the jaws, [lowest X1, highest X2] (default: the field limit).
-``[leaves]`` ``widths`` , ``travel_mm``, ``min_gap_mm``, ``transmission``, ``end_offset_mm``
-    ``widths`` is a list of [count, width] from -Y to +Y, centred on the axis; no list, no leaves. How far a leaf
-    reaches across the axis, the smallest gap of opposed leaves, the mean transmission under leaves, and how far the
-    radiation edge lies behind the nominal tip of each leaf (rounded leaf ends).
-``[jaws]`` ``transmission``
-    Share of the fluence that passes the jaws.
-``[focal_spot]`` ``fwhm_mm``, ``collimator_mm``
-    Full width at half maximum of the Gaussian focal spot ([X, Y], 0 = a point), and the distance from the spot to the
-    edge that forms the penumbra.
+``[leaves]`` ``widths``, ``distance_mm``, ``travel_mm``, ``span_mm``, ``min_gap_mm``, ``transmission``,
+``end_offset_mm``, ``end_growth_mm``, ``tongue_mm``
+    ``widths`` is a list of [count, width] from -Y to +Y, centred on the axis; no list, no leaves. Distance from the
+    focal spot to the middle of the leaves (500); how far a leaf reaches across the axis; how far two leaves of one bank
+    may be apart (0 = any); the smallest gap of opposed leaves; the mean transmission under leaves; how far the
+    radiation edge lies behind the nominal tip of each leaf (rounded leaf ends), and how much that grows at 100 mm from
+    the axis (with the square of the distance); how far the side of a leaf reaches into an opening beside it (tongue or
+    groove, seen wherever the neighbour is open).
+``[jaws]`` ``transmission``, ``upper``, ``upper_mm``, ``lower_mm``
+    Share of the fluence that passes the jaws; which pair is nearer to the source ("Y" or "X", default "Y"); distance
+    from the focal spot to the edge of the upper (280) and the lower pair (400).
+``[monitor]`` ``backscatter``
+    Share of the monitor's signal that closed upper jaws throw back. It is linear in the area the jaws cover: that of the
+    lower pair counts only where the upper is open, less by the square of the distances. More open jaws, more dose per MU.
+``[focal_spot]`` ``fwhm_mm``
+    Full width at half maximum of the Gaussian focal spot, [X, Y], 0 = a point. Jaws and leaves form their penumbra each
+    at its own distance.
 ``[extra_focal]`` ``share``, ``fwhm_mm``, ``distance_mm``
     Photons scattered in the head: their share of the in-air energy fluence on the axis of the reference field
-    (100 x 100 mm), and the width and distance from the spot of the Gaussian plane they seem to come from.
+    (100 x 100 mm), and the width and distance from the spot of the Gaussian plane they seem to come from. Every point
+    sees its own part of that plane through jaws and leaves.
 ``[off_axis]`` ``radius_mm`` + ``fluence``, ``angle_deg`` + ``attenuation``
     Planar energy fluence relative to the axis against radius, and attenuation coefficient in water relative to the
     axis against the angle from the axis.
@@ -31,6 +40,13 @@ All lengths are mm; positions and widths of jaws and leaves are at the isocentre
     field, the depth in water over which it falls to 1/e, and the Gaussian width (sigma, at the isocentre plane) of the
     blur of the aperture that makes it grow with the field; the depth beyond which there is nothing (30); and the
     distance from the focal spot of the place they diverge from, by which they fall with distance (0).
+``[calibration]`` ``depth_mm``, ``ssd_mm``, ``field_mm``, ``gy_per_mu``
+    What one monitor unit is: Gy (0.01) at this depth ("maximum" or mm) on the axis in water, at this distance from source
+    to surface (that of the isocentre), with a square field of this size at the isocentre plane (100).
+``[[wedges]]`` ``name`` *, ``kind`` *, ``angle_deg`` *, ``position_mm`` *, ``orientations_deg``, ``field_mm``,
+``material``, ``density_g_cm3``, ``thickness_mm``, ``transmission``
+    One table a wedge, see ``wedge.Wedge``: "physical" with its material, density and thickness against position, which
+    absorbs and hardens, or "virtual" with its transmission against position. The wedge factor is computed.
 
 With everything switched off the source is ideal: a point, flat planar fluence, one spectrum, edges that pass nothing.
 """
@@ -47,6 +63,7 @@ import assets
 from engine.base.errors import InputError
 from engine.base.words import say
 from engine.beams.machine import Machine
+from engine.beams.wedge import Wedge
 
 
 def shipped_machines() -> tuple[str, ...]:
@@ -77,7 +94,8 @@ def load_machine(name_or_path: str) -> Machine:
     return machine_from(document, path)
 
 
-_KEYS: dict[str, dict[str, str]] = {
+# Section -> key of the file -> field of Machine.
+KEYS: dict[str, dict[str, str]] = {
     "": {"name": "name", "description": "description", "source": "source", "nominal_mv": "nominal_mv", "sad_mm": "sad_mm"},
     "limits": {"field_mm": "field_limit_mm", "jaw_x_mm": "jaw_x_mm", "jaw_y_mm": "jaw_y_mm"},
     "leaves": {
@@ -85,9 +103,19 @@ _KEYS: dict[str, dict[str, str]] = {
         "min_gap_mm": "min_leaf_gap_mm",
         "transmission": "leaf_transmission",
         "end_offset_mm": "leaf_end_offset_mm",
+        "end_growth_mm": "leaf_end_growth_mm",
+        "tongue_mm": "tongue_mm",
+        "span_mm": "leaf_span_mm",
+        "distance_mm": "leaf_distance_mm",
     },
-    "jaws": {"transmission": "jaw_transmission"},
-    "focal_spot": {"fwhm_mm": "focal_fwhm_mm", "collimator_mm": "collimator_mm"},
+    "jaws": {
+        "transmission": "jaw_transmission",
+        "upper": "upper_jaws",
+        "upper_mm": "upper_jaw_mm",
+        "lower_mm": "lower_jaw_mm",
+    },
+    "monitor": {"backscatter": "monitor_backscatter"},
+    "focal_spot": {"fwhm_mm": "focal_fwhm_mm"},
     "extra_focal": {
         "share": "extra_focal_share",
         "fwhm_mm": "extra_focal_fwhm_mm",
@@ -106,21 +134,32 @@ _KEYS: dict[str, dict[str, str]] = {
         "range_mm": "contamination_range_mm",
         "distance_mm": "contamination_distance_mm",
     },
+    "calibration": {
+        "depth_mm": "calibration_depth_mm",
+        "ssd_mm": "calibration_ssd_mm",
+        "field_mm": "calibration_field_mm",
+        "gy_per_mu": "calibration_gy_per_mu",
+    },
 }
-_ELSEWHERE = {("", "spectrum"), ("leaves", "widths")}
-_TEXT, _PAIR, _LIST = ("name", "description", "source"), ("jaw_x_mm", "jaw_y_mm", "focal_fwhm_mm"), ("horn", "soft")
+_WEDGE_TEXT = ("name", "kind", "material")
+_WEDGE_NUMBERS = ("angle_deg", "density_g_cm3")
+_WEDGE_LISTS = ("position_mm", "thickness_mm", "transmission", "orientations_deg", "field_mm")
+_WEDGE_NEEDS = ("name", "kind", "angle_deg", "position_mm")
+_ELSEWHERE = {("", "spectrum"), ("", "wedges"), ("leaves", "widths")}
+_TEXT, _LIST = ("name", "description", "source", "upper_jaws"), ("horn", "soft")
+_PAIR = ("jaw_x_mm", "jaw_y_mm", "focal_fwhm_mm")
 
 
 def machine_from(document: dict[str, Any], path: Path) -> Machine:
     """Return the machine a parsed machine file describes; `path` is where it was read, for messages and spectra."""
     fields: dict[str, Any] = {"sad_mm": 1000.0, "description": ""}
     for section, body in (("", document), *((k, v) for k, v in document.items() if isinstance(v, dict))):
-        known = _KEYS.get(section)
+        known = KEYS.get(section)
         if known is None:
             raise InputError(
                 say("unknown section [{section}]", section=section),
                 str(path),
-                say("Known: {keys}.", keys=", ".join(k for k in _KEYS if k)),
+                say("Known: {keys}.", keys=", ".join(k for k in KEYS if k)),
             )
         for key, value in body.items():
             if (isinstance(value, dict) and section == "") or (section, key) in _ELSEWHERE:
@@ -138,9 +177,49 @@ def machine_from(document: dict[str, Any], path: Path) -> Machine:
     limit = fields.get("field_limit_mm", 200.0)
     fields.setdefault("jaw_x_mm", (-limit, limit))
     fields.setdefault("jaw_y_mm", (-limit, limit))
+    fields.setdefault("calibration_ssd_mm", fields["sad_mm"])
+    fields["wedges"] = _wedges(document.get("wedges", []), path)
     fields["spectrum_mev"], fields["spectrum_fluence"] = read_spectrum(str(document["spectrum"]), path.parent)
     fields["leaf_edges_mm"] = _leaf_edges(document.get("leaves", {}).get("widths", []), path)
     return Machine(**fields)
+
+
+def _wedges(tables: Any, path: Path) -> tuple[Wedge, ...]:
+    if not isinstance(tables, list) or not all(isinstance(t, dict) for t in tables):
+        raise InputError("wedges must be written as [[wedges]], one table each", str(path), "Correct the machine file.")
+    known = (*_WEDGE_TEXT, *_WEDGE_NUMBERS, *_WEDGE_LISTS)
+    out = []
+    for table in tables:
+        for key in table:
+            if key not in known:
+                raise InputError(
+                    say("unknown key {key!r} in [{section}]", key=key, section="[wedges]"),
+                    str(path),
+                    say("Known: {known}.", known=", ".join(known)),
+                )
+        for key in _WEDGE_NEEDS:
+            if key not in table:
+                raise InputError(say("a wedge lacks the key {key!r}", key=key), str(path), "Add it.")
+        out.append(Wedge(**{key: _wedge_value(key, value, path) for key, value in table.items()}))
+    return tuple(out)
+
+
+def _wedge_value(key: str, value: Any, path: Path) -> Any:
+    if key in _WEDGE_TEXT:
+        if isinstance(value, str):
+            return value
+    elif key in _WEDGE_NUMBERS:
+        if _number(value):
+            return float(value)
+    elif isinstance(value, list) and all(_number(v) for v in value) and (key != "field_mm" or len(value) == 2):
+        return tuple(float(v) for v in value)
+    raise InputError(
+        say("{key} cannot be {value!r}", key=f"wedges.{key}", value=value), str(path), "Correct the machine file."
+    )
+
+
+def _number(value: Any) -> bool:
+    return isinstance(value, (int, float)) and not isinstance(value, bool) and bool(np.isfinite(value))
 
 
 def _value(field: str, value: Any, key: str, path: Path) -> Any:
@@ -148,10 +227,14 @@ def _value(field: str, value: Any, key: str, path: Path) -> Any:
         if isinstance(value, str):
             return value
     elif field in _PAIR or field.startswith(_LIST):
-        numbers = isinstance(value, list) and all(isinstance(v, (int, float)) and not isinstance(v, bool) for v in value)
-        if numbers and (field not in _PAIR or len(value) == 2):
+        if isinstance(value, list) and all(_number(v) for v in value) and (field not in _PAIR or len(value) == 2):
             return tuple(float(v) for v in value)
-    elif isinstance(value, (int, float)) and not isinstance(value, bool) and np.isfinite(value):
+    elif field == "calibration_depth_mm" and isinstance(value, str):
+        if value == "maximum":
+            return 0.0
+    elif field == "calibration_depth_mm" and _number(value) and value <= 0:
+        pass
+    elif _number(value):
         return float(value)
     raise InputError(say("{key} cannot be {value!r}", key=key, value=value), str(path), "Correct the machine file.")
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
+from engine.base.errors import UserError
 from engine.base.values import Fingerprint, Value, own_array
 from engine.case.case import Case, Draft
 from engine.dose.dose import Dose
@@ -114,6 +116,15 @@ def dose_requests(case: Case, draft: Draft, quality: str = "fine") -> tuple[Dose
         )
         for beam in draft.beams
     )
+
+
+def needed_doses(case: Case) -> frozenset[Fingerprint]:
+    """Return the fingerprints of the fine requests of all drafts: the doses worth keeping with the case."""
+    found: set[Fingerprint] = set()
+    for draft in case.drafts:
+        with suppress(UserError):  # a draft that cannot be computed as it is needs no dose
+            found |= {r.fingerprint for r in dose_requests(case, draft, "fine")}
+    return frozenset(found)
 
 
 @dataclass(frozen=True)

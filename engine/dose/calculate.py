@@ -5,11 +5,13 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from engine.base.errors import InputError
 from engine.base.progress import Report, part, quiet
 from engine.base.values import own_array
 from engine.base.words import say
 from engine.beams.beam import Aperture, Beam
 from engine.beams.fluence import fluence_map
+from engine.beams.limits import misfits
 from engine.beams.machine import Machine
 from engine.dose.collapse import Cones, transport
 from engine.dose.dose import Dose
@@ -17,11 +19,12 @@ from engine.dose.fan import NOWHERE, fan_of, fill, window_of
 from engine.dose.gather import gather
 from engine.dose.kernels import beam_kernel
 from engine.dose.medium import Medium, medium_of, to_report
-from engine.dose.monitor import gy_per_unit
+from engine.dose.monitor import gy_at_maximum, gy_per_unit
 from engine.dose.request import DoseRequest
 from engine.dose.sight import sight_of
 from engine.dose.source import contaminant_curve
 from engine.dose.terma import released, trace
+from engine.dose.wedge_effect import wedged
 from engine.image.density import Density
 from engine.space.grid import Grid
 
@@ -35,19 +38,29 @@ def calculate(request: DoseRequest, report: Report = quiet) -> Dose:
 
     Raises
     ------
+    InputError
+        If the machine cannot do what the beam asks and no dose would mean anything (see ``beams.limits``).
     GeometryError
         If the patient's density and the dose grid do not meet, or the source lies inside the patient.
     Cancelled
         Whenever `report` raises it.
     """
-    report(0.0, say("Densities"))
     machine = request.machine
+    _refuse_nonsense(request.beam, machine)
+    report(0.0, say("Densities"))
     factor = to_report(request.density, request.grid, machine, request.report_to)
     medium = medium_of(request.density, machine)
     per_unit = gy_per_unit(machine, _reference_depth_dose)
-    scale = per_unit, 0.01 * machine.contamination_share
+    scale = per_unit, gy_at_maximum(machine, _reference_depth_dose) * machine.contamination_share
     gy = beam_dose(medium, request.grid, request.beam, machine, factor, scale, part(report, 0.05, 1.0))
     return Dose(own_array(gy), request.grid, request.fingerprint, request.quality)
+
+
+def _refuse_nonsense(beam: Beam, machine: Machine) -> None:
+    for misfit in misfits(beam, machine):
+        if not misfit.computable:
+            where = say("beam {beam}", beam=beam.name) if beam.name else say("a beam")
+            raise InputError(misfit.words, where, say("Correct the beam or choose another machine."))
 
 
 def beam_dose(
@@ -73,7 +86,7 @@ def beam_dose(
     fan = fan_of(window, sight, medium.coarse_g_cm3, medium.coarse, wanted) if window else None
     # The second moment of a cell, so that an edge moves smoothly through the cells.
     blur_mm = (fan.step_mm if fan else min(medium.coarse.spacing_mm)) / np.sqrt(12)
-    field = fluence_map(beam.aperture, machine, float(blur_mm))
+    field = wedged(fluence_map(beam.aperture, machine, float(blur_mm)), beam, machine)
 
     depths = trace(medium.water_g_cm3, medium.grid, medium.coarse, sight, part(report, 0.0, 0.05))
     edges = window.numbers() if window and fan else NOWHERE
@@ -117,13 +130,17 @@ def beam_dose(
 def _reference_depth_dose(machine: Machine) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
     """Return depth (mm), dose per unit fluence and relative contamination on the axis of the reference beam in water.
 
-    100 x 100 mm at the isocentre, which lies in the surface, so the source-surface distance is that to the axis.
+    Field, distance and depth as the machine's calibration says; see ``monitor``.
     """
-    step, across, deep = 2.5, 88, 64
-    half = (across - 1) * step / 2
-    box = Grid((-half, step / 2, -half), (step,) * 3, (across, deep, across))
+    step, reach, half = 2.5, 60.0, machine.calibration_field_mm / 2
+    ssd, deepest = machine.calibration_ssd_mm, max(100.0, machine.calibration_depth_mm)
+    across = 2 * int(np.ceil((half * ssd / machine.sad_mm + reach) / step))
+    deep = int(np.ceil((deepest + reach) / step))
+    edge = (across - 1) * step / 2
+    box = Grid((-edge, step / 2, -edge), (step,) * 3, (across, deep, across))
     water = Density(own_array(np.ones(box.shape, dtype=np.float32)), box)
-    beam = Beam("", "", machine.name, (0.0, 0.0, 0.0), 0.0, 0.0, 0.0, Aperture((-50.0, 50.0), (-50.0, 50.0)))
+    isocentre = (0.0, machine.sad_mm - ssd, 0.0)
+    beam = Beam("", "", machine.name, isocentre, 0.0, 0.0, 0.0, Aperture((-half, half), (-half, half)))
     axis = Grid((0.0, step / 2, 0.0), (step,) * 3, (1, deep, 1))
     one = np.ones(axis.shape, np.float32)
     energy, soft = (

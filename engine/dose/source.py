@@ -92,12 +92,18 @@ def release(machine: Machine, primary_share: Callable[[Floats], Floats]) -> Rele
     share = primary_share(beam.energy_mev)
     terma, primary = np.empty((depth.size, tangents.size)), np.empty((depth.size, tangents.size))
     through = np.exp(-np.outer(depth, beam.mu_cm2_g))
-    for n, angle in enumerate(np.rad2deg(np.arctan(tangents))):
-        wish = float(np.interp(angle, machine.softening_deg, machine.softening_mu)) if machine.softening_deg else 1.0
-        per_energy = through * (_softened(beam, wish) * beam.mu_cm2_g)
+    for n, tangent in enumerate(tangents):
+        per_energy = through * (energy_fluence_at(machine, float(tangent)) * beam.mu_cm2_g)
         terma[:, n] = per_energy.sum(axis=1)
         primary[:, n] = per_energy @ share / terma[:, n]
     return Release(_DEPTH_STEP_G_CM2, _TANGENT_STEP, terma, primary)
+
+
+def energy_fluence_at(machine: Machine, tangent: float) -> Floats:
+    """Return the energy fluence (summing to 1) of ``spectrum(machine)``'s energies at a tangent from the axis."""
+    angle = float(np.rad2deg(np.arctan(tangent)))
+    wish = float(np.interp(angle, machine.softening_deg, machine.softening_mu)) if machine.softening_deg else 1.0
+    return _softened(spectrum(machine), wish)
 
 
 def contaminant_curve(machine: Machine) -> Floats:

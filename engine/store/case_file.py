@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sqlite3
 import threading
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from importlib.resources import files
@@ -23,7 +23,7 @@ from engine.store import codec, migrate
 from engine.store.lock import CaseLock, writable
 
 APPLICATION_ID = 0x48534844
-KEPT_RESULTS = 60
+KEPT_RESULTS = 12  # beyond those that are needed: the last few arrangements, so that a second thought costs no wait
 
 
 def now() -> str:
@@ -158,8 +158,12 @@ class CaseFile:
         with self._reading():
             return tuple(self._db.execute("SELECT id, reason, saved_at, root FROM revision ORDER BY id"))
 
-    def put_results(self, doses: tuple[Dose, ...]) -> None:
-        """Keep computed doses under the fingerprints they answer."""
+    def put_results(self, doses: tuple[Dose, ...], needed: Collection[Fingerprint] = ()) -> None:
+        """Keep computed doses under the fingerprints they answer, and forget old ones that can be computed again.
+
+        Kept are these doses, those a record names, those of the requests `needed` (of the drafts as they are now), and the
+        newest KEPT_RESULTS of all others.
+        """
         with self._writing():
             for dose in doses:
                 self._put(dose)
@@ -167,7 +171,12 @@ class CaseFile:
                     "INSERT OR REPLACE INTO result (kind, inputs, content, computed_at) VALUES (?, ?, ?, ?)",
                     (type(dose).__name__, dose.inputs, dose.fingerprint, now()),
                 )
-            self._prune()
+            self._prune({*needed, *(d.inputs for d in doses)})
+
+    def kept(self) -> frozenset[Fingerprint]:
+        """Return the fingerprints of the requests whose results are kept."""
+        with self._reading():
+            return frozenset(inputs for (inputs,) in self._db.execute("SELECT inputs FROM result"))
 
     def results(self) -> dict[Fingerprint, Value]:
         """Return every kept result by the fingerprint of the request it answers."""
@@ -245,16 +254,23 @@ class CaseFile:
             self._db.execute("INSERT OR IGNORE INTO content (hash, kind, layout, bytes) VALUES (?, ?, ?, ?)", row)
             self._fresh.add(row[0])
 
-    def _prune(self) -> None:
-        """Forget the oldest results beyond KEPT_RESULTS, except what a record names; they can be computed again."""
+    def _prune(self, needed: Collection[Fingerprint]) -> None:
         named = {d for r in self.records() for d in r.statement.doses}
         rows = self._db.execute("SELECT kind, inputs, content FROM result ORDER BY id DESC").fetchall()
-        for kind, inputs, content in [r for r in rows if r[2] not in named][KEPT_RESULTS:]:
+        others = [r for r in rows if r[1] not in needed and r[2] not in named]
+        for kind, inputs, content in others[KEPT_RESULTS:]:
             self._db.execute("DELETE FROM result WHERE kind = ? AND inputs = ?", (kind, inputs))
-            array = self._reader.value(content)
-            for gone in (content, array_digest(array.gy) if isinstance(array, Dose) else ""):
-                self._db.execute("DELETE FROM content WHERE hash = ?", (gone,))
-                self._stored.discard(gone)
+            dose = self._reader.value(content)
+            self._forget(content)
+            # Two beams that miss the patient have the same array of zeros.
+            digest = array_digest(dose.gy) if isinstance(dose, Dose) else ""
+            shared = "SELECT 1 FROM content WHERE kind = 'Dose' AND instr(bytes, CAST(? AS BLOB)) LIMIT 1"
+            if digest and self._db.execute(shared, (digest,)).fetchone() is None:
+                self._forget(digest)
+
+    def _forget(self, fingerprint: Fingerprint) -> None:
+        self._db.execute("DELETE FROM content WHERE hash = ?", (fingerprint,))
+        self._stored.discard(fingerprint)
 
     def _event(self, who: str, what: str) -> None:
         self._db.execute("INSERT INTO event (at, who, what) VALUES (?, ?, ?)", (now(), who, what))

@@ -22,7 +22,15 @@ ARRAY = "array"
 Row = tuple[Fingerprint, str, int, bytes]
 
 # (kind, layout found) -> fields of the next layout. Content is read upward here and never rewritten in the file.
-UPGRADES: dict[tuple[str, int], Callable[[dict[str, Any]], dict[str, Any]]] = {}
+UPGRADES: dict[tuple[str, int], Callable[[dict[str, Any]], dict[str, Any]]] = {
+    ("Machine", 1): lambda fields: fields | _planes_of(fields["collimator_mm"]) | {"calibration_ssd_mm": fields["sad_mm"]},
+    ("Beam", 1): lambda fields: fields,  # wedge and bolus came; without them a beam is what it was
+}
+
+
+def _planes_of(collimator_mm: float) -> dict[str, float]:
+    """Return the planes of jaws and leaves of a machine that knew one edge for all."""
+    return dict.fromkeys(("upper_jaw_mm", "lower_jaw_mm", "leaf_distance_mm"), collimator_mm)
 
 
 def rows(value: Value, stored: Callable[[Fingerprint], bool]) -> Iterator[Row]:

@@ -9,10 +9,10 @@ from numpy.typing import NDArray
 
 from engine.base.errors import InputError
 from engine.base.progress import Report, part, quiet
-from engine.base.values import Value
+from engine.base.values import Value, own_array
 from engine.base.words import say
 from engine.image.ct import CtImage
-from engine.volumes.coverage import Coverage, crop_tile
+from engine.volumes.coverage import Coverage, Tile, crop_tile
 from engine.volumes.pieces import joined
 
 Mask = NDArray[np.bool_]
@@ -82,6 +82,33 @@ def find_body(request: FindBody, report: Report = quiet) -> Coverage:
                 tiles.append(tile)
         report(0.7 + 0.3 * (k + 1) / len(planes), "body")
     return Coverage(image.grid, tuple(tiles))
+
+
+def matter_box(image: CtImage, threshold_hu: float = -950.0) -> Coverage:
+    """Return the box around everything denser than air: what counts when nobody has drawn an outline.
+
+    Within it the CT is taken as it is (phantoms of lung or foam open to the side, couch, clothes, the air between), so
+    nothing is lost that a search for tissue would not recognise.
+
+    Raises
+    ------
+    InputError
+        If nothing lies above the threshold.
+    """
+    solid = image.hu > threshold_hu
+    spans = []
+    for axis in range(3):
+        some = np.flatnonzero(solid.any(axis=tuple(a for a in range(3) if a != axis)))
+        if some.size == 0:
+            raise InputError(
+                say("nothing in it is denser than {threshold_hu:g} HU", threshold_hu=threshold_hu),
+                image.description or "CT image",
+                "Check the CT numbers.",
+            )
+        spans.append((int(some[0]), int(some[-1]) + 1))
+    (first, end), (top, bottom), (left, right) = spans
+    full = own_array(np.full((bottom - top, right - left), 255, dtype=np.uint8))
+    return Coverage(image.grid, tuple(Tile(k, top, left, full) for k in range(first, end)))
 
 
 def couch_row(request: FindBody, report: Report = quiet) -> int | None:

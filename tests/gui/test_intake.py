@@ -62,7 +62,8 @@ def test_a_folder_that_cannot_be_read_says_why(bare_window, qtbot, answer, tmp_p
     bare_window.open_path(tmp_path)
     panel = bare_window.shelf.get("intake").series
     qtbot.waitUntil(lambda: "holds no file" in panel.count.text())
-    assert "Choose another folder" in bare_window.strip.text.text()
+    assert "Choose another folder" in panel.count.text()
+    assert bare_window.strip.text.text() == ""  # said once
 
 
 def test_opening_a_series_makes_a_case_in_a_file(bare_window, qtbot, answer, tmp_path, monkeypatch):

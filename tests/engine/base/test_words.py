@@ -3,6 +3,7 @@
 import copy
 import pickle
 
+import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -79,6 +80,12 @@ def test_an_error_is_told_whole_and_keeps_its_parts():
 
 def test_a_translation_that_lost_a_field_falls_back_to_english():
     assert told(say("it lost a field: {a}", a=1), german) == "it lost a field: 1"
+
+
+def test_negative_numbers_are_told_with_a_minus_sign_and_printed_with_a_hyphen():
+    words = say("from {low:.1f} to {high} mm in {name}", low=np.float32(-2.5), high=3, name="PTV-1")
+    assert words == "from -2.5 to 3 mm in PTV-1"
+    assert told(words, german) == "from \u22122.5 to 3 mm in PTV-1"
 
 
 def test_words_survive_copying_and_pickling():

@@ -64,7 +64,7 @@ def test_an_edited_file_is_another_machine(tmp_path):
     [
         (PLAIN + "[jaws]\ntransmission = 1.5\n", "transmission"),
         (PLAIN + "[jaws]\ntransmision = 0.1\n", "unknown key"),
-        (PLAIN + "[wedges]\nangle = 3\n", "unknown section"),
+        (PLAIN + "[shutters]\nangle = 3\n", "unknown section"),
         (PLAIN + "colour = 3\n", "unknown key"),
         (PLAIN.replace("nominal_mv = 6", ""), "nominal_mv"),
         (PLAIN.replace("nominal_mv = 6", "nominal_mv = true"), "nominal_mv"),
@@ -76,7 +76,7 @@ def test_an_edited_file_is_another_machine(tmp_path):
         (PLAIN + "[off_axis]\nradius_mm = [0, 50]\nfluence = [1.0]\n", "off-axis fluence"),
         (PLAIN + "[off_axis]\nangle_deg = [0, 5]\nattenuation = [1.2, 1.3]\n", "off-axis attenuation"),
         (PLAIN + "[focal_spot]\nfwhm_mm = [2.0]\n", "fwhm_mm"),
-        (PLAIN + "[focal_spot]\ncollimator_mm = 1200\n", "order along the beam"),
+        (PLAIN + "[jaws]\nlower_mm = 1200\n", "order along the beam"),
         ("name = [unfinished", "not valid TOML"),
     ],
 )
@@ -104,7 +104,7 @@ def test_a_spectrum_beside_the_machine_file_comes_first(tmp_path):
 
 def test_the_module_text_names_every_key():
     text = module.__doc__ or ""
-    for section, keys in module._KEYS.items():
+    for section, keys in module.KEYS.items():
         assert not section or f"[{section}]" in text
         for key in keys:
             assert f"``{key}``" in text, key

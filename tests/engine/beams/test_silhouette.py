@@ -97,6 +97,46 @@ def test_parted_volume_gives_two_shadows_and_nothing_gives_none() -> None:
     assert project_volume(Coverage(FINE), beam(), 1000.0, "HFS") == []
 
 
+COARSE = grid_of((28, 90, 90), (1.0, 1.0, 3.0))
+
+
+@pytest.mark.parametrize(("gantry", "collimator", "couch"), [(0, 0, 0), (40, 0, 0), (90, 30, 20)])
+def test_for_the_eye_a_ball_of_thick_slices_has_no_steps(gantry: float, collimator: float, couch: float) -> None:
+    """The smooth outline turns everywhere like the circle it stands for and keeps its size."""
+    ball = coverage_of(COARSE, lambda x, y, z: x * x + y * y + z * z <= 900)
+    seen = beam(gantry, collimator, couch)
+    (stepped,) = project_volume(ball, seen, 1000.0, "HFS")
+    (smooth,) = project_volume(ball, seen, 1000.0, "HFS", smooth=True)
+    assert abs(area(smooth)) == pytest.approx(abs(area(stepped)), rel=0.02)
+    assert _turning(smooth) < 1.15 * 2 * np.pi < 1.7 * 2 * np.pi < _turning(stepped)
+    assert np.hypot(*smooth.T).max() < np.hypot(*stepped.T).max() + 0.1
+
+
+def _turning(loop: np.ndarray) -> float:
+    """Angle by which a hand turns on the way round, both senses added up, looking 2 mm ahead: 2 pi for a circle."""
+    along = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(np.vstack((loop, loop[:1])), axis=0).T))))
+    even = np.arange(0.0, along[-1], 2.0)
+    x, y = (np.interp(even, along, np.append(loop[:, i], loop[0, i])) for i in (0, 1))
+    way = np.unwrap(np.arctan2(np.diff(np.append(y, y[0])), np.diff(np.append(x, x[0]))))
+    return float(np.abs(np.diff(way)).sum())
+
+
+def test_for_the_eye_small_and_thin_volumes_stay() -> None:
+    """A lens of two slices, a ring with its hole and a thin plate neither vanish nor lose their holes."""
+    for shape, loops in (
+        (lambda x, y, z: (np.hypot(x, y) < 4) & (np.abs(z) < 3), 1),
+        (lambda x, y, z: (np.hypot(x, z) < 25) & (np.hypot(x, z) > 18) & (np.abs(y) < 4), 2),
+        (lambda x, y, z: (np.abs(x) < 20) & (np.abs(y) < 1.6) & (np.abs(z) < 20), 1),
+    ):
+        volume = coverage_of(COARSE, shape)
+        for gantry in (0, 90):
+            stepped = project_volume(volume, beam(gantry), 1000.0, "HFS")
+            smooth = project_volume(volume, beam(gantry), 1000.0, "HFS", smooth=True)
+            assert len(smooth) == len(stepped)
+            assert sum(map(area, smooth)) == pytest.approx(sum(map(area, stepped)), rel=0.06)
+        assert len(project_volume(volume, beam(0), 1000.0, "HFS", smooth=True)) == loops
+
+
 def test_volume_at_the_source_is_refused() -> None:
     with pytest.raises(GeometryError, match="source"):
         project_volume(BALL, beam(isocentre=(0.0, 990.0, 0.0)), 1000.0, "HFS")

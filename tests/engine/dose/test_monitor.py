@@ -7,11 +7,11 @@ from engine.dose.monitor import calibration, gy_per_unit
 from tests.support.dose import axis, beam, dose, water
 
 
-def test_the_highest_dose_becomes_one_centigray():
+def test_the_highest_dose_becomes_one():
     depth = np.arange(40.0)
     energy = 3.0 * (1 - 0.01 * (depth - 12.4) ** 2 / 10)
     f = calibration(energy, np.zeros(40), 0.0)
-    assert f * 3.0 == pytest.approx(0.01, rel=1e-4)
+    assert f * 3.0 == pytest.approx(1.0, rel=1e-4)
 
 
 def test_contaminants_count_towards_the_maximum():
@@ -19,7 +19,7 @@ def test_contaminants_count_towards_the_maximum():
     energy = np.exp(-depth / 100) * (1 - np.exp(-depth / 5 - 0.3))
     soft = np.exp(-depth / 6)
     f = calibration(energy, soft, 0.2)
-    assert (f * energy + 0.01 * 0.2 * soft).max() == pytest.approx(0.01, rel=2e-3)
+    assert (f * energy + 0.2 * soft).max() == pytest.approx(1.0, rel=2e-3)
     assert f < calibration(energy, np.zeros(60), 0.0)
 
 
@@ -34,3 +34,22 @@ def test_one_monitor_unit_is_one_centigray_in_another_phantom(name):
 def test_the_factor_is_remembered():
     machine = load_machine("point-6")
     assert gy_per_unit(machine, _reference_depth_dose) is gy_per_unit(machine.but(), _reference_depth_dose)
+
+
+def test_a_machine_file_may_calibrate_at_another_point():
+    # 1 MU = 0.8 cGy at 100 mm depth, source to surface 900 mm: read back in another phantom.
+    machine = load_machine("generic-6").but(
+        calibration_depth_mm=100.0, calibration_ssd_mm=900.0, calibration_gy_per_mu=0.008
+    )
+    y, d = axis(dose(water((240.0, 200.0, 240.0), 4.0), beam(100, (0.0, 100.0, 0.0)), machine))
+    assert np.exp(np.interp(100.0, y, np.log(d))) == pytest.approx(0.008, rel=3e-3)
+
+
+def test_only_the_scale_depends_on_the_calibration():
+    plain = load_machine("generic-6")
+    other = plain.but(calibration_depth_mm=100.0)
+    box = water((160.0, 160.0, 160.0), 5.0)
+    ratio = dose(box, beam(60), other).gy / dose(box, beam(60), plain).gy
+    assert ratio.min() == pytest.approx(ratio.max(), rel=1e-4)
+    # PDD(10) of 0.667 +- 0.010 in a 10 x 10 cm field (BJR Supplement 25, memory).
+    assert 1 / ratio.mean() == pytest.approx(0.667, abs=0.015)

@@ -154,13 +154,35 @@ def test_old_results_are_forgotten_but_the_file_stays_whole(path):
     with CaseFile.create(path, case) as file:
         for i in range(KEPT_RESULTS + 3):
             file.put_results((flat_dose(GRID.but(shape=(2, 2, 2)), i, inputs=f"{i:064x}"),))
-        assert len(file.results()) == KEPT_RESULTS
+        assert len(file.results()) == KEPT_RESULTS + 1
     with CaseFile.open(path) as file:
-        assert len(file.results()) == KEPT_RESULTS
+        assert len(file.results()) == KEPT_RESULTS + 1
         assert file.case() == case
         again = flat_dose(GRID.but(shape=(2, 2, 2)), 0, inputs="f" * 64)
         file.put_results((again,))
         assert file.results()["f" * 64] == again
+
+
+def test_forgetting_a_dose_leaves_another_of_the_same_numbers_whole(path):
+    """Two beams that miss the patient give equal arrays, which are stored once."""
+    small = GRID.but(shape=(2, 2, 2))
+    with CaseFile.create(path, small_case()) as file:
+        for i in range(KEPT_RESULTS + 3):
+            file.put_results((flat_dose(small, 0.0, inputs=f"{i:064x}"),), needed={"0" * 64})
+    with CaseFile.open(path) as file:
+        assert set(file.results()) == file.kept()
+        assert all(not d.gy.any() for d in file.results().values())
+
+
+def test_results_that_are_needed_stay_however_old(path):
+    small, first, second = GRID.but(shape=(2, 2, 2)), "a" * 64, "b" * 64
+    with CaseFile.create(path, small_case()) as file:
+        file.put_results((flat_dose(small, 1, inputs=first), flat_dose(small, 2, inputs=second)))
+        for i in range(KEPT_RESULTS + 5):
+            file.put_results((flat_dose(small, i + 3, inputs=f"{i:064x}"),), needed={first})
+        assert first in file.kept()
+        assert second not in file.kept()
+        assert file.kept() == frozenset(file.results())
 
 
 def test_desk_and_case_are_independent(path):

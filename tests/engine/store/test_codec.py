@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 
 from engine.base.errors import StoreError
+from engine.base.values import Value
 from engine.case import edits
 from engine.store import codec
+from engine.store.case_file import CaseFile
 from tests.support.cases import GRID, ball, flat_dose, small_case
 
 
@@ -70,3 +74,30 @@ def test_a_kind_nobody_knows_asks_for_an_update():
     key = hashlib.sha256(data).hexdigest()
     with pytest.raises(StoreError, match="newer program"):
         codec.Reader({key: ("FromTheFuture", 1, data)}.__getitem__).value(key)
+
+
+def test_a_case_of_layout_1_opens_with_its_machines_and_beams_brought_up(tmp_path):
+    # Written before machines knew the planes of jaws and leaves and before beams knew wedges and boluses.
+    old = tmp_path / "layout-1.halfshade"
+    old.write_bytes((Path(__file__).parent / "old_files" / "layout-1.halfshade").read_bytes())
+    with CaseFile.open(old) as file:
+        case = file.case()
+        machine = case.machine("generic-6")
+        assert (machine.upper_jaw_mm, machine.lower_jaw_mm, machine.leaf_distance_mm) == (450.0,) * 3
+        assert (machine.monitor_backscatter, machine.wedges, machine.calibration_ssd_mm) == (0.0, (), 1000.0)
+        assert machine.extra_focal_share == 0.039
+        beam = case.drafts[0].beam("g")
+        assert (beam.gantry_deg, beam.collimator_deg, len(beam.aperture.leaves_mm)) == (90.0, 15.0, 60)
+        assert (beam.wedge, beam.bolus) == ("", ())
+        # What was signed is named by the fingerprint it was stored under.
+        assert case.fingerprint == "b8ed33a7fc9708553b4ec3f059d27d70ea1923d28c985027d3b9eaff03e60531"
+        changed = edits.with_draft(case, case.drafts[0].but(name="Renamed"))
+        assert file.save(changed)
+        assert file.case().drafts[0].name == "Renamed"
+        assert file.check() == "ok"
+
+
+def test_every_layout_below_the_present_has_its_step():
+    for kind, cls in Value.KINDS.items():
+        for layout in range(1, cls.LAYOUT):
+            assert (kind, layout) in codec.UPGRADES

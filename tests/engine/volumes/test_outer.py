@@ -9,7 +9,7 @@ from engine.base.values import own_array
 from engine.image.ct import CtImage
 from engine.space.grid import Grid
 from engine.volumes.coverage import Coverage
-from engine.volumes.outer import FindBody, couch_row, find_body, find_support
+from engine.volumes.outer import FindBody, couch_row, find_body, find_support, matter_box
 from engine.volumes.paint import stamp
 
 N, PX = 128, 4.0
@@ -115,3 +115,16 @@ def test_reached_through_the_table_and_reports():
     assert not found.is_empty
     assert seen == sorted(seen)
     assert seen[-1] == pytest.approx(1)
+
+
+def test_matter_is_the_box_of_all_that_is_denser_than_air():
+    hu = np.full(GRID.shape, -1000, np.int16)
+    hu[2:5, 20:40, 30:70] = -740
+    hu[4, 60, 10] = 0
+    found = matter_box(CtImage(own_array(hu), GRID))
+    assert found.planes == (2, 3, 4)
+    dense = found.dense()
+    assert np.all(dense[2:5, 20:61, 10:70] == 255)
+    assert dense.sum() == 255 * 3 * 41 * 60
+    with pytest.raises(InputError, match="nothing in it is denser"):
+        matter_box(CtImage(own_array(np.full(GRID.shape, -1000, np.int16)), GRID))

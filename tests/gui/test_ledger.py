@@ -1,0 +1,148 @@
+"""The goal ledger under the hand: every part of a goal is changed in place or in the form, and goals follow the target."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QComboBox
+
+from app.models.goal_table import COLUMNS
+from tests.gui.test_weigh import weigh  # noqa: F401  (a fixture)
+
+pytestmark = pytest.mark.gui
+LEFT = Qt.MouseButton.LeftButton
+
+
+@pytest.fixture
+def ledger(weigh):  # noqa: F811
+    return weigh
+
+
+def goals(station):
+    return station.context.workspace.draft.goals
+
+
+def type_into(station, row, name, text):
+    model = station.goals.model
+    return model.setData(model.index(row, COLUMNS.index(name)), text, Qt.ItemDataRole.EditRole)
+
+
+def said(station):
+    return station.context.messages.kept[-1].text
+
+
+def test_volume_tolerance_and_source_are_changed_in_place(ledger):
+    assert type_into(ledger, 1, "volume", "PTV")
+    assert goals(ledger)[1].volume_key == "ptv"
+    assert type_into(ledger, 1, "tolerance", "2,5 Gy")
+    assert goals(ledger)[1].tolerance == 2.5
+    assert type_into(ledger, 1, "source", "our own rule")
+    assert goals(ledger)[1].source == "our own rule"
+    ledger.context.workspace.undo_stack.undo()
+    ledger.context.workspace.undo_stack.undo()
+    assert goals(ledger)[1].tolerance != 2.5
+
+
+@pytest.mark.parametrize(("name", "text"), [("volume", "Liver"), ("tolerance", "-1"), ("tolerance", "much")])
+def test_nonsense_is_refused_in_one_sentence_and_changes_nothing(ledger, name, text):
+    before = goals(ledger)
+    assert not type_into(ledger, 0, name, text)
+    assert goals(ledger) is before
+    assert text in said(ledger)
+
+
+def test_the_volume_is_chosen_from_a_list_by_double_click(ledger):
+    table = ledger.goals.table
+    index = ledger.goals.model.index(1, COLUMNS.index("volume"))
+    at = table.visualRect(index).center()
+    QTest.mouseClick(table.viewport(), LEFT, pos=at)
+    QTest.mouseDClick(table.viewport(), LEFT, pos=at)
+    box = table.findChild(QComboBox)
+    assert [box.itemText(i) for i in range(box.count())] == [v.name for v in ledger.context.workspace.case.volumes]
+    box.setCurrentText("Body")
+    box.activated.emit(box.currentIndex())
+    assert ledger.context.workspace.case.volume(goals(ledger)[1].volume_key).name == "Body"
+
+
+def test_a_goal_is_changed_whole_in_the_form(ledger):
+    panel = ledger.goals
+    panel.table.selectRow(1)
+    QTest.mouseClick(panel.change, LEFT)
+    form, before = panel.form, goals(ledger)[1]
+    assert form.metric.text() == before.metric
+    assert form.limit.value() == before.limit
+    form.tolerance.setValue(3)
+    form.source.setText("the department")
+    QTest.mouseClick(form.save, LEFT)
+    after = goals(ledger)[1]
+    assert (after.tolerance, after.source, after.metric) == (3, "the department", before.metric)
+    assert len(goals(ledger)) == 2
+    assert not form.isVisible()
+
+
+def test_a_goal_that_went_away_under_the_form_is_not_written_over_another(ledger):
+    panel = ledger.goals
+    panel.table.selectRow(1)
+    QTest.mouseClick(panel.change, LEFT)
+    ledger.desk.draft.remove_goals([1])
+    before = goals(ledger)
+    QTest.mouseClick(panel.form.save, LEFT)
+    assert goals(ledger) is before
+    assert "meanwhile" in panel.form.words.text()
+
+
+def test_goals_follow_the_prescription_to_another_volume_in_one_step(ledger):
+    workspace = ledger.context.workspace
+    ledger.desk.draft.put_goal(
+        None, "cord", metric="D98%[%]", comparator=">=", limit=90.0, tolerance=0.0, priority=1, source="own"
+    )
+    ledger.desk.draft.put_goal(
+        None, "ptv", metric="D98%[%]", comparator=">=", limit=95.0, tolerance=0.0, priority=1, source="x"
+    )
+    before, steps = goals(ledger), workspace.undo_stack.count()
+    moves = [g for g in before if g.volume_key == "ptv" and g.metric != "D98%[%]"]
+    assert moves
+    box = ledger.prescription.target
+    box.setCurrentIndex(box.findData("cord"))
+    box.activated.emit(box.currentIndex())
+    after = goals(ledger)
+    assert workspace.draft.prescription.volume_key == "cord"
+    assert workspace.undo_stack.count() == steps + 1
+    assert [g.volume_key for g, b in zip(after, before) if b in moves] == ["cord"] * len(moves)
+    # what the new volume had itself stays, and its twin stays with the old one
+    assert [(g.volume_key, g.limit) for g in after if g.metric == "D98%[%]"] == [("cord", 90.0), ("ptv", 95.0)]
+    assert "went with the prescription to SpinalCord" in said(ledger)
+    workspace.undo_stack.undo()
+    assert goals(ledger) == before
+    assert workspace.draft.prescription.volume_key == "ptv"
+
+
+def test_another_dose_alone_leaves_goals_alone(ledger):
+    before = goals(ledger)
+    assert ledger.desk.draft.prescribe(50.0, 25, "ptv")
+    assert goals(ledger) is before
+
+
+def test_narrow_ledgers_draw_states_and_wide_ones_show_tolerance_and_source(ledger):
+    panel = ledger.goals
+    panel.resize(460, 240)
+    assert panel.table.isColumnHidden(COLUMNS.index("source"))
+    assert panel.model.index(0, 0).data() in "●◐▲–"
+    assert panel.table.columnWidth(COLUMNS.index("volume")) >= 120
+    panel.resize(1000, 240)
+    assert not panel.table.isColumnHidden(COLUMNS.index("source"))
+    assert not panel.table.isColumnHidden(COLUMNS.index("tolerance"))
+    assert len(panel.model.index(0, 0).data()) > 1
+
+
+def test_buttons_under_the_beam_table_stay_where_they_are(ledger):
+    ledger.context.go("aim")
+    panel = ledger.context.workspace and ledger.context.stage.window().station.beams
+    places = set()
+    for _ in range(4):
+        QTest.qWait(0)
+        places.add(panel.remove.mapTo(panel.window(), panel.remove.rect().topLeft()).toTuple())
+        QTest.mouseClick(panel.remove, LEFT)
+    assert panel.model.rowCount() == 0
+    assert len(places) == 1
