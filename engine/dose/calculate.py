@@ -124,7 +124,9 @@ def beam_dose(
         fan_dose = deposit * per_mass / np.maximum(near.rho, _EMPTY_G_CM3)
         if near.soft.size:
             fan_dose += np.float32(scale[1]) * near.soft
-    return gather(wanted, coarse_dose, medium.coarse, fan_dose, fan, sight, factor, part(report, 0.9, 1.0))
+    return gather(
+        wanted, coarse_dose.astype(np.float32), medium.coarse, fan_dose, fan, sight, factor, part(report, 0.9, 1.0)
+    )
 
 
 def _reference_depth_dose(machine: Machine) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:

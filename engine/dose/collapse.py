@@ -260,7 +260,7 @@ class _Lattice:
         self._forms = np.empty((0, 4)) if forms is None else np.ascontiguousarray(forms[:, [0, *(1 + a for a in order)]])
         self._long = cones.long_steps
         self._along = cones.directions[these, axis] > 0
-        self._moves = _moves(cones.directions[np.ix_(these, order)], spacing[order], self.shape[0])
+        self._moves = _moves(cones.directions[these][:, order], spacing[order], self.shape[0])
         length = spacing[axis] / np.abs(cones.directions[these, axis])
         steps = cones.attenuation_cm2_g[these] * length[:, None] / (_LONG if self._long else 1.0)
         self._strength = tuple(a.astype(np.float32) for a in (cones.weights[these], cones.shares[these], steps))

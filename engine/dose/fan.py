@@ -20,8 +20,8 @@ from engine.base.progress import Report, quiet
 from engine.base.words import say
 from engine.beams.beam import Aperture
 from engine.beams.fluence import FluenceMap
-from engine.dose.source import Release
 from engine.dose.sight import Sight
+from engine.dose.source import Release
 from engine.dose.threads import share_out
 from engine.space.grid import Grid
 
@@ -102,7 +102,6 @@ def window_of(aperture: Aperture) -> Window | None:
 @njit(cache=True, nogil=True, error_model="numpy")
 def _extent(rho, forms, limits, wanted):  # type: ignore[no-untyped-def]
     """Return lowest and highest (p, q, t) of coarse voxels that hold matter, lie in the limits and near the wanted box."""
-    nk, nj, ni = rho.shape
     low, high = np.full(3, 1e30), np.full(3, -1e30)
     for k in range(wanted[0, 0], wanted[0, 1]):
         for j in range(wanted[1, 0], wanted[1, 1]):
@@ -266,7 +265,7 @@ def fill(
     """
     sad, eta = sight.sad_mm, fan.step_mm / sight.sad_mm
     planes, rows, columns = fan.shape
-    p, q = (fan.first[a] + eta * np.arange(n) for a, n in ((0, columns), (1, rows)))
+    p, q = (fan.first[a] + eta * np.arange(n, dtype=np.float64) for a, n in ((0, columns), (1, rows)))
     x, y = p * sad, q * sad
     # Planar fluence on the isocentre plane becomes fluence along the ray.
     secant = np.sqrt(1 + p[None, :] ** 2 + q[:, None] ** 2)
@@ -283,9 +282,9 @@ def fill(
     )
     source, along = sight.in_grid(grid)
     depth = np.zeros((rows, columns), np.float32)
-    maps = (np.ascontiguousarray(a, dtype=np.float32) for a in (open_, hard, soft))
-    args = (
-        *(rho, source, along, sad, eta, np.array(fan.first), ahead),
+    maps = [np.ascontiguousarray(a, dtype=np.float32) for a in (open_, hard, soft)]
+    before = rho, source, along, sad, eta, np.array(fan.first), ahead
+    after = (
         *maps,
         table.terma_cm2_g * table.primary,
         np.array([table.depth_step_g_cm2, table.tangent_step]),
@@ -293,7 +292,7 @@ def fill(
     )
     pieces = int(planes * rows * columns / _PIECE_CELLS)
     share_out(
-        rows, pieces, lambda lo, hi: _fill(*args[:7], (lo, hi), *args[7:], depth, out), report, say("Released energy")
+        *(rows, pieces, lambda lo, hi: _fill(*before, (lo, hi), *after, depth, out), report, say("Released energy")),
     )
     return Filled(*out)
 

@@ -138,7 +138,7 @@ def gather(
     # Plane numbers against t, for reading without a logarithm; a step of a cell errs by less than 0.001 of one.
     count = 2 * (fan.shape[0] + 4) if fan else 2
     ends = first[2] * np.exp(np.array([-1.0, count / 2 - 3]) * eta)
-    away = np.linspace(*ends, count)
+    away = np.linspace(float(ends[0]), float(ends[1]), count)
     logs = np.concatenate([[away[1] - away[0], away[0]], np.log(away / first[2]) / eta])
     pieces = int(out.size / _PIECE_VOXELS)
     share_out(

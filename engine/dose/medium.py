@@ -125,4 +125,4 @@ def _matter_box(density: Density) -> tuple[Point, Point] | None:
         step = density.grid.spacing_mm[2 - axis]
         lo.append(first + step * some[0])
         hi.append(first + step * (some[-1] + 1))
-    return tuple(lo[::-1]), tuple(hi[::-1])  # type: ignore[return-value]
+    return (lo[2], lo[1], lo[0]), (hi[2], hi[1], hi[0])
