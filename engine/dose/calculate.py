@@ -110,7 +110,7 @@ def beam_dose(
     if wide.contamination.size:
         coarse_dose += np.float32(scale[1]) * wide.contamination
 
-    fan_dose = np.empty((0, 0, 0), np.float32)
+    fan_dose: Volume = np.empty((0, 0, 0), np.float32)
     if fan and window:
         near = fill(
             *(fan, sight, medium.water_g_cm3, medium.grid, kernel.release, field, window, curve),

@@ -11,6 +11,7 @@ the dose is asked for.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numba import njit
@@ -101,19 +102,23 @@ def window_of(aperture: Aperture) -> Window | None:
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _extent(rho, forms, limits, wanted):  # type: ignore[no-untyped-def]
-    """Return lowest and highest (p, q, t) of coarse voxels that hold matter, lie in the limits and near the wanted box."""
-    low, high = np.full(3, 1e30), np.full(3, -1e30)
-    for k in range(wanted[0, 0], wanted[0, 1]):
-        for j in range(wanted[1, 0], wanted[1, 1]):
-            for i in range(wanted[2, 0], wanted[2, 1]):
+    """Return lowest and highest (p, q, t) of coarse voxels that hold matter and lie within limits: all, and wanted ones."""
+    low, high = np.full((2, 3), 1e30), np.full((2, 3), -1e30)
+    for k in range(rho.shape[0]):
+        for j in range(rho.shape[1]):
+            for i in range(rho.shape[2]):
                 if rho[k, j, i] < 0.02:
                     continue
                 t = forms[2, 0] + forms[2, 1] * k + forms[2, 2] * j + forms[2, 3] * i
                 p = (forms[0, 0] + forms[0, 1] * k + forms[0, 2] * j + forms[0, 3] * i) / t
                 q = (forms[1, 0] + forms[1, 1] * k + forms[1, 2] * j + forms[1, 3] * i) / t
-                if limits[0] <= p <= limits[1] and limits[2] <= q <= limits[3]:
-                    low[0], low[1], low[2] = min(low[0], p), min(low[1], q), min(low[2], t)
-                    high[0], high[1], high[2] = max(high[0], p), max(high[1], q), max(high[2], t)
+                if p < limits[0] or p > limits[1] or q < limits[2] or q > limits[3]:
+                    continue
+                near = wanted[0, 0] <= k < wanted[0, 1] and wanted[1, 0] <= j < wanted[1, 1]
+                near = near and wanted[2, 0] <= i < wanted[2, 1]
+                for n in range(2 if near else 1):
+                    low[n, 0], low[n, 1], low[n, 2] = min(low[n, 0], p), min(low[n, 1], q), min(low[n, 2], t)
+                    high[n, 0], high[n, 1], high[n, 2] = max(high[n, 0], p), max(high[n, 1], q), max(high[n, 2], t)
     return low, high
 
 
@@ -123,41 +128,45 @@ def fan_of(window: Window, sight: Sight, coarse_g_cm3: Volume, coarse: Grid, wan
     Parameters
     ----------
     coarse_g_cm3, coarse : densities of the patient; the fan keeps to where they are not air
-    wanted : where the dose is asked for
+    wanted : where the dose is asked for. Its spacing bounds that of the cells; where it lies only crops them, so that a
+        part of a dose grid gets the dose of the whole
     """
     sad = sight.sad_mm
     reach = [window.x_mm[0] - _REACH_MM, window.x_mm[1] + _REACH_MM, window.y_mm[0] - _REACH_MM, window.y_mm[1] + _REACH_MM]
     limits = np.array(reach) / sad
-    box = np.empty((3, 2), dtype=np.int64)
-    for axis in range(3):
-        n = coarse.shape[2 - axis]
-        lo, hi = (
-            (b + s - coarse.origin_mm[axis]) / coarse.spacing_mm[axis]
-            for b, s in zip((wanted.bounds_mm[0][axis], wanted.bounds_mm[1][axis]), (-_BESIDE_MM, _BESIDE_MM), strict=True)
-        )
-        box[2 - axis] = np.clip([int(np.floor(lo)), int(np.ceil(hi)) + 1], 0, n)
     margin = 0.75 * max(coarse.spacing_mm)
     # Voxels count by their middles, so those just outside the limits must count too.
     wide = limits + 2 * margin / sad * np.array([-1, 1, -1, 1])
-    low, high = _extent(coarse_g_cm3, sight.forms(coarse), wide, box)
-    if low[2] > high[2]:
+    low, high = _extent(coarse_g_cm3, sight.forms(coarse), wide, _beside(wanted, coarse))
+    if low[1, 2] > high[1, 2]:
         return None
-    size = [(high[a] - low[a]) * sad + 2 * margin for a in (0, 1)]
+    size = (high[0] - low[0]) * np.array([sad, sad, 1.0]) + 2 * margin
     finest = float(np.clip(min(wanted.spacing_mm), 1.0, 4.0))
-    budget = float(np.cbrt(size[0] * size[1] * (high[2] - low[2] + 2 * margin) / _CELLS))
-    step = min(finest, max(budget, _FINEST_MM))
+    step = min(finest, max(float(np.cbrt(np.prod(size) / _CELLS)), _FINEST_MM))
     eta = step / sad
     first, count = [], []
     for a in (0, 1):
         # Cell borders lie on the axis, so that a field symmetric about it stays symmetric.
-        begin = np.floor(max(low[a] - margin / sad, limits[2 * a]) / eta)
-        end = np.ceil(min(high[a] + margin / sad, limits[2 * a + 1]) / eta)
-        first.append((begin + 0.5) * eta)
+        begin = np.floor(max(low[1, a] - margin / sad, limits[2 * a]) / eta)
+        end = np.ceil(min(high[1, a] + margin / sad, limits[2 * a + 1]) / eta)
+        first.append(float((begin + 0.5) * eta))
         count.append(max(2, int(end - begin)))
-    begin = np.floor(np.log((low[2] - margin) / sad) / eta)
-    end = np.ceil(np.log((high[2] + margin) / sad) / eta)
+    begin = np.floor(np.log((low[1, 2] - margin) / sad) / eta)
+    end = np.ceil(np.log((high[1, 2] + margin) / sad) / eta)
     along = sad * float(np.exp((begin + 0.5) * eta))
     return Fan(step, (first[0], first[1], along), (max(2, int(end - begin)), count[1], count[0]))
+
+
+def _beside(wanted: Grid, coarse: Grid) -> NDArray[np.int64]:
+    """Return (3, 2): first and past-the-last coarse plane, row and column from which primary energy reaches `wanted`."""
+    box = np.empty((3, 2), dtype=np.int64)
+    for axis in range(3):
+        lo, hi = (
+            (bound + side - coarse.origin_mm[axis]) / coarse.spacing_mm[axis]
+            for bound, side in ((wanted.bounds_mm[0][axis], -_BESIDE_MM), (wanted.bounds_mm[1][axis], _BESIDE_MM))
+        )
+        box[2 - axis] = np.clip([int(np.floor(lo)), int(np.ceil(hi)) + 1], 0, coarse.shape[2 - axis])
+    return box
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -290,9 +299,10 @@ def fill(
         np.array([table.depth_step_g_cm2, table.tangent_step]),
         contaminant if contaminant.size else np.zeros(4),
     )
+    fill_rows: Any = _fill
     pieces = int(planes * rows * columns / _PIECE_CELLS)
     share_out(
-        *(rows, pieces, lambda lo, hi: _fill(*before, (lo, hi), *after, depth, out), report, say("Released energy")),
+        *(rows, pieces, lambda lo, hi: fill_rows(*before, (lo, hi), *after, depth, out), report, say("Released energy")),
     )
     return Filled(*out)
 
