@@ -35,7 +35,7 @@ def numbers(case: Case, draft: Draft, now: PlanNow) -> tuple[tuple[str, str], ..
         if dvh is None or region.role == "SUPPORT":
             continue
         doses = f"D98 {dvh.d_gy(98):.2f}, D50 {dvh.d_gy(50):.2f}, D2 {dvh.d_gy(2):.2f}, mean {dvh.mean_gy:.2f} Gy"
-        out.append((region.name, f"{dvh.volume_cm3:.2f} cm3; {doses}"))
+        out.append((region.name, f"{dvh.volume_cm3:.2f} cm³; {doses}"))
     for goal, value, state in now.goals:
         volume = case.volume(goal.volume_key)
         found = "-" if value is None else f"{value:.2f}"

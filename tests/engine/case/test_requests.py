@@ -82,3 +82,64 @@ def test_the_dose_grid_holds_the_body_and_keeps_its_phase(case):
     smaller = edits.with_volume(case, case.body.with_coverage(ball(GRID, (3, 0, 0), 40)))
     shift = (np.array(dose_grid(smaller, 2.5).origin_mm) - grid.origin_mm) / 2.5
     assert np.allclose(shift, shift.round())
+
+
+def sheet(key="bolus", **changes):
+    from engine.volumes.coverage import Coverage
+
+    dense = np.zeros(GRID.shape, dtype=np.uint8)
+    dense[:, 2:8, 12:30] = 255
+    return Volume(key, "Bolus", "BOLUS", (0, 0, 0), Coverage.from_dense(GRID, dense)).but(**changes)
+
+
+def test_a_bolus_counts_only_for_the_beams_that_name_it(case):
+    case = edits.with_volume(case, sheet())
+    plain = patient_density(case).resolve().g_cm3
+    laid = patient_density(case, ("bolus",)).resolve().g_cm3
+    body = patient_density(case).inside[0].dense() / 255.0
+    free = (sheet().coverage.dense() > 0) & (body == 0)
+    assert free.sum() > 100
+    assert laid[free] == pytest.approx(1.0)
+    assert plain[free] == pytest.approx(0.00121)
+    # Inside the body the patient stays what the CT says; a shared voxel holds the bolus beside its part of the body.
+    assert np.array_equal(laid[body == 1], plain[body == 1])
+    edge = (sheet().coverage.dense() > 0) & (body > 0) & (body < 1)
+    assert laid[edge] == pytest.approx(plain[edge] + (1 - body[edge]) * (1.0 - 0.00121), abs=1e-5)
+    before, named = prints(case), edits.with_bolus(case, case.drafts[0].key, "a", "bolus")
+    after = prints(named)
+    assert after[0] != before[0]
+    assert after[1] == before[1]
+    assert dose_requests(named, named.drafts[0])[0].beam.bolus == ()
+    assert prints(edits.with_bolus(named, case.drafts[0].key, "a", "bolus", on=False)) == before
+
+
+def test_a_bolus_has_the_density_its_volume_says(case):
+    case = edits.with_volume(case, sheet(density_g_cm3=1.1))
+    k, r, c = 9, 2, 21
+    assert patient_density(case, ("bolus",)).resolve().g_cm3[k, r, c] == pytest.approx(1.1)
+    assert patient_density(case).resolve().g_cm3[k, r, c] == pytest.approx(0.00121)
+
+
+def test_only_a_painted_bolus_can_be_laid_on(case):
+    from engine.base.errors import InputError
+    from engine.volumes.coverage import Coverage
+
+    key = case.drafts[0].key
+    for wrong in (
+        case,
+        edits.with_volume(case, sheet(role="OAR")),
+        edits.with_volume(case, sheet(coverage=Coverage(GRID))),
+    ):
+        with pytest.raises(InputError, match="BOLUS"):
+            edits.with_bolus(wrong, key, "a", "bolus")
+        # Taking one off always works, so that a draft can be mended.
+        edits.with_bolus(wrong, key, "a", "bolus", on=False)
+
+
+def test_a_wedge_makes_another_dose(case):
+    before = prints(case)
+    draft = case.drafts[0]
+    wedged = edits.with_beam(draft, draft.beams[0].but(wedge="W30", wedge_orientation_deg=90))
+    assert prints(edits.with_draft(case, wedged))[0] != before[0]
+    unwedged = edits.with_beam(draft, draft.beams[0].but(wedge_orientation_deg=90))
+    assert prints(edits.with_draft(case, unwedged)) == before
