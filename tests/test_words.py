@@ -47,8 +47,17 @@ CODES = {
 
 
 def test_the_source_file_of_translations_is_up_to_date():
-    written = t.FILE.read_text(encoding="utf-8") if t.FILE.is_file() else ""
-    assert written == t.document(t.collect()), "run: python -m tests.support.translations"
+    written, wanted = texts_in(t.FILE.read_text(encoding="utf-8")), texts_in(t.document(t.collect()))
+    assert written == wanted, f"run: python -m tests.support.translations; it differs in {sorted(written ^ wanted)}"
+
+
+def texts_in(document: str) -> set[tuple[str, str, str]]:
+    """Return (context, source, whether number plays a part) of a translation file; where a text stands does not count."""
+    return {
+        (context.findtext("name") or "", message.findtext("source") or "", message.get("numerus", ""))
+        for context in ElementTree.fromstring(document).iter("context")
+        for message in context.iter("message")
+    }
 
 
 def test_every_text_can_be_read_from_the_source():

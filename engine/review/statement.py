@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from engine import __version__
 from engine.base.errors import SealError
-from engine.base.words import say
+from engine.base.words import as_words, say
 from engine.case.case import Case, Draft
 from engine.case.requests import Standing
 from engine.dose.request import PHYSICS_VERSION
@@ -75,7 +75,7 @@ def make_statement(
                 say(
                     "{count} findings stand open, first: {evidence}",
                     count=len(standing_open),
-                    evidence=standing_open[0].evidence,
+                    evidence=as_words(standing_open[0].evidence),
                 ),
                 draft.name,
                 "Mend them, or answer the warnings with a reason.",
