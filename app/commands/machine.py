@@ -6,12 +6,14 @@ import argparse
 from importlib import import_module
 
 from app.commands.common import add_json
-from app.core.caution import PLAIN
+from app.core.caution import caution
+from app.core.language import translated
+from engine.base.words import say
 
 CHOICES = {
-    "show": ("app.commands.machine_show", "beam data of a machine computed in water, as tables and plots"),
-    "check": ("app.commands.machine_check", "is a machine file right, and is anything in it unusual"),
-    "fit": ("app.commands.machine_fit", "fit a beam model to measured depth doses, profiles and output factors"),
+    "show": ("app.commands.machine_show", say("beam data of a machine computed in water, as tables and plots")),
+    "check": ("app.commands.machine_check", say("is a machine file right, and is anything in it unusual")),
+    "fit": ("app.commands.machine_fit", say("fit a beam model to measured depth doses, profiles and output factors")),
 }
 
 
@@ -19,11 +21,11 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the choices and their options."""
     sub = parser.add_subparsers(dest="what", metavar="show, check or fit", required=True)
     for name, (module, words) in CHOICES.items():
-        one = import_module(module)
+        one, words = import_module(module), translated(words)
         choice = sub.add_parser(
             name,
             help=words,
-            description=f"{words[0].upper()}{words[1:]}. {PLAIN}",
+            description=f"{words[0].upper()}{words[1:]}. {caution()}",
             epilog=getattr(one, "EPILOG", None),
             formatter_class=argparse.RawDescriptionHelpFormatter if hasattr(one, "EPILOG") else argparse.HelpFormatter,
         )

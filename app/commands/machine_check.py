@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 
 from app.commands.common import answer
+from engine.base.words import listed, say
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -24,14 +25,27 @@ def run(args: argparse.Namespace) -> int:
         "warnings": [str(w) for w in found.warnings],
         "parts": {str(k): bool(v) for k, v in found.parts},
     }
-    lines = [f"Problem: {p}" for p in found.problems] + [f"Unusual: {w}" for w in found.warnings]
-    on = [str(k) for k, v in found.parts if v]
-    off = [str(k) for k, v in found.parts if not v]
+    lines = [say("Problem: {problem}", problem=p) for p in found.problems]
+    lines += [say("Unusual: {warning}", warning=w) for w in found.warnings]
+    on = listed(k for k, v in found.parts if v) or say("nothing but an ideal source")
+    off = listed(k for k, v in found.parts if not v) or say("nothing")
     if not found.problems:
-        lines.append(
-            f"Modelled: {', '.join(on) or 'nothing but an ideal source'}. Left out: {', '.join(off) or 'nothing'}."
+        lines.append(say("Modelled: {on}. Left out: {off}.", on=on, off=off))
+    problems, unusual = len(found.problems), len(found.warnings)
+    verdict = (
+        say(
+            "{file} is refused (problems: {problems}, unusual values: {unusual}).",
+            file=args.machine,
+            problems=problems,
+            unusual=unusual,
         )
-    verdict = "refused" if found.problems else "accepted"
-    count = f"problems: {len(found.problems)}, unusual values: {len(found.warnings)}"
-    answer(args, data, [*lines, f"{args.machine} is {verdict} ({count})."])
+        if found.problems
+        else say(
+            "{file} is accepted (problems: {problems}, unusual values: {unusual}).",
+            file=args.machine,
+            problems=problems,
+            unusual=unusual,
+        )
+    )
+    answer(args, data, [*lines, verdict])
     return 1 if found.problems else 0

@@ -144,16 +144,26 @@ def _sentences(machine: Any, data: Any, checks: Any, out: Path | None, files: li
     q = dict(data.quality)
     head = [
         f"{machine.name}: {machine.description}." if machine.description else f"{machine.name}.",
-        f"Source of its values: {machine.source or 'not said'}.",
-        f"100 x 100 mm, SSD {machine.sad_mm:g} mm: maximum at {q['d_max_mm']:.1f} mm, PDD(100 mm) {q['pdd_10']:.1f} %, "
-        f"PDD20/PDD10 {q['pdd_20_10']:.3f}, TPR20,10 {q['tpr_20_10']:.3f}, surface {q['surface_percent']:.1f} %.",
-        f"Photons on the axis: mean energy {q['mean_energy_mev']:.2f} MeV, half-value layer {q['hvl_water_mm']:.0f} mm "
-        "of water.",
+        say("Source of its values: {source}.", source=machine.source or say("not said")),
+        say(
+            "100 × 100 mm, SSD {sad_mm:g} mm: maximum at {d_max_mm:.1f} mm, PDD(100 mm) {pdd_10:.1f} %, "
+            "PDD20/PDD10 {pdd_20_10:.3f}, TPR20,10 {tpr_20_10:.3f}, surface {surface_percent:.1f} %.",
+            sad_mm=machine.sad_mm,
+            **{k: q[k] for k in ("d_max_mm", "pdd_10", "pdd_20_10", "tpr_20_10", "surface_percent")},
+        ),
+        say(
+            "Photons on the axis: mean energy {energy:.2f} MeV, half-value layer {layer:.0f} mm of water.",
+            energy=q["mean_energy_mev"],
+            layer=q["hvl_water_mm"],
+        ),
     ]
     if q["leaf_transmission_percent"] == q["leaf_transmission_percent"]:
         head.append(
-            f"Dose under shut leaves {q['leaf_transmission_percent']:.2f} %, fluence under jaws "
-            f"{q['jaw_transmission_percent']:.2f} %."
+            say(
+                "Dose under shut leaves {leaves:.2f} %, fluence under jaws {jaws:.2f} %.",
+                leaves=q["leaf_transmission_percent"],
+                jaws=q["jaw_transmission_percent"],
+            )
         )
     table = [
         "field  d_max  surface  PDD(50)  PDD(100)  PDD(200)   Scp     Sc     Sp",
@@ -165,7 +175,11 @@ def _sentences(machine: Any, data: Any, checks: Any, out: Path | None, files: li
             f"{r.field_mm:5g}  {r.d_max_mm:5.1f}  {r.surface_percent:7.1f}  {p[50.0]:7.1f}  {p[100.0]:8.1f}"
             f"  {p[200.0]:8.1f}  {r.scp:.3f}  {r.sc:.3f}  {r.sp:.3f}"
         )
-    table += ["", "Penumbra 80-20 % (mm), along X / along Y", "field  " + "  ".join(f"{d:>8g} mm" for d in _depths(data))]
+    table += [
+        "",
+        say("Penumbra 80-20 % (mm), along X / along Y"),
+        "field  " + "  ".join(f"{d:>8g} mm" for d in _depths(data)),
+    ]
     for side in sorted({r.field_mm for r in data.profiles}):
         cells = []
         for depth in _depths(data):
@@ -177,7 +191,10 @@ def _sentences(machine: Any, data: Any, checks: Any, out: Path | None, files: li
         lines += ["", *check_lines(checks)]
     if out is not None:
         plots = sum(f.endswith(".png") for f in files)
-        lines += ["", f"Wrote {len(files) - plots} curves and {plots} plots to {out}."]
+        lines += [
+            "",
+            say("Wrote {curves} curves and {plots} plots to {out}.", curves=len(files) - plots, plots=plots, out=out),
+        ]
     return lines
 
 
@@ -187,7 +204,8 @@ def _depths(data: Any) -> list[float]:
 
 def check_lines(checks: Any) -> list[str]:
     """Return the validation table of a machine, and a sentence that counts it."""
-    lines = [f"{'check':58} {'expected':>16} {'found':>9}  verdict"]
+    heads = {"check": say("check"), "expected": say("expected"), "found": say("found"), "verdict": say("verdict")}
+    lines = [say("{check:58} {expected:>16} {found:>9}  {verdict}", **heads)]
     last = ""
     for c in checks:
         head = f"{c.source.title} ({', '.join(v for v in (c.source.author, c.source.year, c.source.place) if v)})"
@@ -195,12 +213,20 @@ def check_lines(checks: Any) -> list[str]:
         if head != last:
             lines.append(head)
             last = head
-        verdict = ("within" if c.within else "OUTSIDE") if c.counts else ("plausible" if c.within else "unusual")
-        lines.append(f"  {c.name:56} {c.expected:8.3f} ± {c.band:<5.3f} {c.found:9.3f}  {verdict}")
+        counts = say("within") if c.within else say("OUTSIDE")
+        verdict = counts if c.counts else say("plausible") if c.within else say("unusual")
+        values = {"name": c.name, "expected": c.expected, "band": c.band, "found": c.found, "verdict": verdict}
+        lines.append(say("  {name:56} {expected:8.3f} ± {band:<5.3f} {found:9.3f}  {verdict}", **values))
     counted = [c for c in checks if c.counts]
     other = [c for c in checks if not c.counts]
     lines.append(
-        f"{sum(c.within for c in counted)} of {len(counted)} published values are met; "
-        f"{sum(c.within for c in other)} of {len(other)} recalled bands hold, which is plausibility and no validation."
+        say(
+            "{met} of {published} published values are met; "
+            "{held} of {recalled} recalled bands hold, which is plausibility and no validation.",
+            met=sum(c.within for c in counted),
+            published=len(counted),
+            held=sum(c.within for c in other),
+            recalled=len(other),
+        )
     )
     return lines

@@ -29,8 +29,8 @@ from engine.dose.request import PHYSICS_VERSION
 
 Floats = NDArray[np.float64]
 
-STAGES = ("depth doses", "output factors", "profiles")
-_ROUNDS, _STEPS = 2, 4
+STAGES = (say("depth doses"), say("output factors"), say("profiles"))
+_ROUNDS, _STEPS, _STEPS_AGAIN = 2, 4, 2
 _SETTLED, _GAIN = 0.03, 0.01
 _POINTS_AT_MOST = 40
 _MV = 0.5
@@ -118,6 +118,7 @@ def fit(request: FitRequest, report: Report = quiet) -> Fit:
     values = {p.key: p.start for p in parameters}
     before = _judged(start, curves, part(report, 0.0, 0.05))
     spread: dict[str, tuple[float, bool]] = {}
+    slopes: dict[int, Floats] = {}
     for n in range(_ROUNDS):
         for stage, name in enumerate(STAGES):
             mine = tuple(p for p in parameters if p.stage == stage)
@@ -126,12 +127,17 @@ def fit(request: FitRequest, report: Report = quiet) -> Fit:
                 continue
             k = n * len(STAGES) + stage
             share = part(report, 0.05 + 0.9 * k / (_ROUNDS * len(STAGES)), 0.05 + 0.9 * (k + 1) / (_ROUNDS * len(STAGES)))
-            spread |= _stage(start, parameters, mine, seen, values, _STEPS if n == 0 else 2, say(name), share)
+            steps = _STEPS if n == 0 else _STEPS_AGAIN
+            told, slopes[stage] = _stage(start, parameters, mine, seen, values, steps, name, slopes.get(stage), share)
+            spread |= told
     machine = built(start, parameters, values).but(name=request.name)
     after = _judged(machine, curves, part(report, 0.95, 1.0))
     fitted = tuple(_fitted(p, values[p.key], *spread[p.key]) for p in parameters if p.key in spread)
     weak = tuple(
-        say("{what} is hardly told by these data and stays near the start.", what=_capital(f.words))
+        say(
+            "{what}: these data hardly tell it, or only together with another; it stays near the start.",
+            what=_capital(f.words),
+        )
         for f in fitted
         if not f.determined
     )
@@ -166,9 +172,14 @@ def _stage(
     values: dict[str, float],
     steps: int,
     name: Words,
+    slopes: Floats | None,
     report: Report,
-) -> dict[str, tuple[float, bool]]:
-    """Improve the values of one stage in place; return the spread of each, and whether it stands at a bound."""
+) -> tuple[dict[str, tuple[float, bool]], Floats]:
+    """Improve the values of one stage in place; return the spread of each, whether it stands at a bound, and the slopes.
+
+    Slopes found before serve again: in the second round the values move so little that the slopes hold.
+    """
+    renew = (0, 1) if slopes is None else ()
     loose = np.array([p.loose for p in mine])
     first = np.array([p.start for p in mine])
     low, high = np.array([p.low for p in mine]), np.array([p.high for p in mine])
@@ -182,14 +193,14 @@ def _stage(
         return float(r @ r + (((v - first) / loose) ** 2).sum())
 
     now = np.array([values[p.key] for p in mine])
-    here = np.concatenate(at(now, curves, quiet))
-    jacobian = np.zeros((here.size, len(mine)))
+    pieces = at(now, curves, quiet)
+    here = np.concatenate(pieces)
+    jacobian = np.zeros((here.size, len(mine))) if slopes is None else slopes
     for step in range(steps):
         share = part(report, step / steps, (step + 1) / steps)
         share(0.0, say("{stage}: step {n}", stage=name, n=step + 1))
-        if step < 2:
-            jacobian = _derivatives(mine, now, curves, at, part(share, 0.0, 0.9))
-            here = np.concatenate(at(now, curves, quiet))
+        if step in renew:
+            jacobian = _derivatives(mine, now, curves, pieces, at, part(share, 0.0, 0.9))
         rows = np.vstack([jacobian, np.diag(1 / loose)])
         wish = np.concatenate([-here, (first - now) / loose])
         move = lsq_linear(
@@ -198,16 +209,16 @@ def _stage(
         best, found = cost(here, now), None
         for half in (1.0, 0.5, 0.25):
             trial = np.clip(now + half * move, low, high)
-            residuals = np.concatenate(at(trial, curves, quiet))
-            if cost(residuals, trial) < best:
-                found = trial, residuals
+            tried = at(trial, curves, quiet)
+            if cost(np.concatenate(tried), trial) < best:
+                found = trial, tried
                 break
         if found is None:
             break
-        gain = 1 - cost(found[1], found[0]) / best
         moved = float(np.abs((found[0] - now) / loose).max())
-        now, here = found
-        if moved < _SETTLED or gain < _GAIN:
+        now, pieces = found
+        here = np.concatenate(pieces)
+        if moved < _SETTLED or 1 - cost(here, now) / best < _GAIN:
             break
     values |= {p.key: float(x) for p, x in zip(mine, now, strict=True)}
     excess = max(1.0, float(here @ here) / max(here.size - len(mine), 1))
@@ -216,15 +227,15 @@ def _stage(
     edge = (now <= low + 1e-6 * loose) | (now >= high - 1e-6 * loose)
     # Zero is a bound of nature for shares and widths, not a sign of a wrong start.
     edge &= ~((now <= low) & (low == 0.0))
-    return {p.key: (float(s), bool(e)) for p, s, e in zip(mine, sd, edge, strict=True)}
+    return {p.key: (float(s), bool(e)) for p, s, e in zip(mine, sd, edge, strict=True)}, jacobian
 
 
-def _derivatives(mine, now, curves, at, report: Report) -> Floats:  # type: ignore[no-untyped-def]
-    base = at(now, curves, part(report, 0.0, 1 / (len(mine) + 1)))
+def _derivatives(mine, now, curves, base, at, report: Report) -> Floats:  # type: ignore[no-untyped-def]
+    """Return the change of every residual with every parameter; a curve that does not see one is not computed."""
     sizes = np.cumsum([0, *(b.size for b in base)])
     out = np.zeros((sizes[-1], len(mine)))
     for n, p in enumerate(mine):
-        share = part(report, (n + 1) / (len(mine) + 1), (n + 2) / (len(mine) + 1))
+        share = part(report, n / len(mine), (n + 1) / len(mine))
         share(0.0, p.words)
         seen = [i for i, c in enumerate(curves) if p.sees(c)]
         h = p.step if now[n] + p.step <= p.high else -p.step

@@ -14,14 +14,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.base.values import FrozenArray, Value, frozen_array
+from engine.base.words import say
 from engine.commission.curves import Curve
 from engine.commission.shapes import half_widths, maximum
 
 Floats = NDArray[np.float64]
 
 BEYOND, BUILD_UP, HIGH, PENUMBRA, TAIL, OUTPUT = (
-    *("beyond the maximum", "build-up", "high dose"),
-    *("penumbra", "low-dose tail", "output factor"),
+    *(say("beyond the maximum"), say("build-up"), say("high dose")),
+    *(say("penumbra"), say("low-dose tail"), say("output factor")),
 )
 # region -> (limit in percent, limit in mm); a point passes if it keeps one of them.
 LIMITS: dict[str, tuple[float, float]] = {

@@ -13,7 +13,7 @@ import numpy as np
 import assets
 from engine.base.errors import InputError, UserError
 from engine.base.values import Value
-from engine.base.words import say
+from engine.base.words import as_words, say
 from engine.beams.machine import Machine
 from engine.beams.machine_file import load_machine, machine_from, shipped_machines
 
@@ -112,9 +112,10 @@ def _refusal(document: dict[str, Any], path: Path) -> str | None:
     try:
         machine_from(document, path)
     except UserError as error:
-        return str(error)
+        return say("{reason}", reason=error)
     except (TypeError, ValueError, KeyError, AttributeError) as error:
-        return str(InputError(say("it cannot be read ({error})", error=str(error)), str(path), say("Correct the file.")))
+        wrong = InputError(say("it cannot be read ({error})", error=str(error)), str(path), "Correct the file.")
+        return say("{reason}", reason=wrong)
     return None
 
 
@@ -188,7 +189,7 @@ def unusual(m: Machine) -> tuple[str, ...]:
         if not band.low <= value <= band.high:
             found.append(
                 say("{words} is {value:.4g}; usual is {low:g} to {high:g} [memory]. Make sure it is meant.",
-                    words=say(band.words), value=value, low=band.low, high=band.high)
+                    words=as_words(band.words), value=value, low=band.low, high=band.high)
             )  # fmt: skip
     if not m.source:
         found.append(say("It does not say how its values are known. Add the key 'source'."))

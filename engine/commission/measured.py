@@ -176,7 +176,7 @@ def _field(text: str, where: str) -> tuple[float, float]:
     x, y = sides[0], sides[-1]
     if not all(_FIELD_MM[0] <= s <= _FIELD_MM[1] for s in (x, y)):
         raise InputError(
-            say("a field of {x:g} x {y:g} mm is not credible", x=x, y=y), where, "Sides are in mm; are these in cm?"
+            say("a field of {x:g} × {y:g} mm is not credible", x=x, y=y), where, "Sides are in mm; are these in cm?"
         )
     return x, y
 

@@ -202,7 +202,8 @@ def _profiles(start: Machine, curves: tuple[Curve, ...], found: list[Parameter],
     if depths and max(depths) >= 3 * max(min(depths), 1.0):
         found.append(
             Parameter("softening", say("off-axis softening, relative to the start"), "", 2,
-                      1.0 if start.softening_deg else 0.0, -0.5, 2.5, 0.5, 0.25, softened, partial(_wider, 40.0, start.sad_mm))
+                      1.0 if start.softening_deg else 0.0, -0.5, 2.5, 0.5, 0.25, softened,
+                      partial(_wider, 40.0, start.sad_mm))
         )  # fmt: skip
     else:
         silent.append(say("Softening stays that of the start: wide profiles at a shallow and a deep place are needed."))

@@ -104,7 +104,7 @@ def aperture_of(machine: Machine, setup: Setup) -> Aperture:
     limit = machine.field_limit_mm
     if max(half_x, half_y) > limit + 1e-6:
         raise InputError(
-            say("a field of {x:g} x {y:g} mm is larger than {limit:g} mm",
+            say("a field of {x:g} × {y:g} mm is larger than {limit:g} mm",
                 x=setup.field_mm[0], y=setup.field_mm[1], limit=2 * limit),
             say("machine {name}", name=machine.name),
         )  # fmt: skip
@@ -174,7 +174,7 @@ def tank_dose(
     seen = machine.but(focal_fwhm_mm=tuple(spot))
     beam = Beam("", "", machine.name, (0.0, machine.sad_mm - setup.ssd_mm, 0.0), 0.0, 0.0, 0.0, aperture)
     water = np.ones(grid.shape, dtype=np.float32)
-    report(0.0, say("field {x:g} x {y:g} mm", x=setup.field_mm[0], y=setup.field_mm[1]))
+    report(0.0, say("field {x:g} × {y:g} mm", x=setup.field_mm[0], y=setup.field_mm[1]))
     return TankDose(beam_dose(medium_of(water, grid, seen), beam, seen, part(report, 0.1, 1.0)), grid)
 
 
