@@ -23,6 +23,7 @@ SENTENCE = re.compile(r"[A-Za-z]{2,} +[a-z(]")
 # Words that are not told to people but kept: content of files and records, sources of numbers, names of data.
 KEPT = {
     "engine/base/sources.py",  # how a number is known
+    "engine/commission/machine_text.py",  # text of machine files
     "engine/dicom/common.py",  # notes inside DICOM files
     "engine/dicom/ct_files.py",
     "engine/evaluation/indices.py",  # formulas of the JSON
@@ -36,6 +37,7 @@ KEPT = {
 }
 CODES = {
     "copy slice", "fill holes", "remove islands", "keep inside", "keep outside",  # operations on volumes
+    "must start at 0",  # part of a message that is looked for
     "out of date", "plan changed", "dose changed", "other draft",  # states; the screens have sentences for them
     "ct series", "dose series", "plan series", "structures series", "dose reference",  # parts of identifiers
     "study date", "study description",  # names of scanner facts

@@ -14,7 +14,7 @@ from engine.dicom.common import ds_text, float_of, short, text_of
 from engine.volumes.volume import Volume
 
 _TYPES = {"physical": ("STANDARD",), "virtual": ("DYNAMIC",)}
-_DO = "Only beams with one wedge that stays in place are computed."
+_DO = say("Only beams with one wedge that stays in place are computed.")
 
 
 def add_wedge(item: Dataset, first: Dataset, last: Dataset, beam: Beam, machine: Machine) -> None:

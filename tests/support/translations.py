@@ -27,6 +27,7 @@ OURS = {
     "Evidence": ((5,), ("words",)),
     "report": ((1,), ("words",)),
     "show": ((1,), ("words",)),
+    "_Band": ((0,), ("words",)),
     "share_out": ((4,), ("words",)),
     "_refuse_unless": ((1,), ("what",)),
     "_check_curve": ((0,), ("what",)),
