@@ -98,9 +98,10 @@ QGroupBox::title {{ subcontrol-origin: margin; left: 0; }}
 QCheckBox::indicator, QAbstractItemView::indicator {{
     width: 14px; height: 14px; border: 1px solid {quiet}; border-radius: 3px; background: {raised};
 }}
-QCheckBox::indicator:checked, QAbstractItemView::indicator:checked {{
+QCheckBox::indicator:checked {{
     background: {accent}; border-color: {accent}; image: url("{art}/tick-{name}.svg");
 }}
+QAbstractItemView::indicator:checked {{ image: url("{art}/mark-{name}.svg"); }}
 QCheckBox::indicator:disabled {{ border-color: {line}; }}
 QCheckBox:focus, QRadioButton:focus {{ color: {accent}; }}
 QRadioButton::indicator {{
