@@ -3370,6 +3370,11 @@ mm</source>
       <source>{} HU</source>
       <translation type="unfinished" />
     </message>
+    <message>
+      <location filename="../../app/views/layers.py" />
+      <source>{} mm</source>
+      <translation type="unfinished" />
+    </message>
   </context>
   <context>
     <name>Station</name>
@@ -8918,6 +8923,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/beam_data.py" />
       <source>tissue-phantom ratio</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/machine_file.py" />
+      <source>top</source>
       <translation type="unfinished" />
     </message>
     <message>

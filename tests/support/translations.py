@@ -14,6 +14,7 @@ import ast
 import string
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -140,8 +141,9 @@ def helpers(trees: dict[str, ast.Module]) -> dict[tuple[str, str], str]:
     return found
 
 
+@cache
 def collect() -> Found:
-    """Return every text of the program."""
+    """Return every text of the program; read once."""
     trees = dict(sources())
     known, out = helpers(trees), Found()
     for path, tree in trees.items():
