@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import io
 import os
 import sys
 from importlib import import_module
@@ -25,6 +26,7 @@ COMMANDS = {
     "compare": ("app.commands.compare", say("gamma and differences of two doses")),
     "check": ("app.commands.check", say("findings of a case")),
     "export": ("app.commands.export", say("RT DICOM out of a case")),
+    "machine": ("app.commands.machine", say("beam data of a machine, its file, and a model fitted to measurements")),
     "seal": ("app.commands.seal", say("verify the records of a case")),
 }
 
@@ -41,6 +43,9 @@ class _Parser(argparse.ArgumentParser):
 def main(arguments: list[str] | None = None) -> int:
     """Run one command; returns 0, or 1 when input or result is refused (2 on wrong usage, by argparse)."""
     given = sys.argv[1:] if arguments is None else arguments
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")  # a screen without "≤" must not cost the sentence
     install(assets.path("translations"))
     plain = caution()
     parser = _Parser(

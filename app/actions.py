@@ -7,10 +7,12 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import QCoreApplication
-from PySide6.QtGui import QAction, QActionGroup, QKeySequence
+from PySide6.QtGui import QAction, QActionGroup, QKeySequence, QUndoStack
 from PySide6.QtWidgets import QMenu
 
 from app.views.grey import PRESETS
+
+STEPS_SHOWN = 20
 
 
 def _tr(text: str) -> str:
@@ -69,6 +71,25 @@ def _edit(window: Any, menu: QMenu) -> None:
     redo = stack.createRedoAction(window, _tr("&Redo"))
     redo.setShortcuts([QKeySequence("Ctrl+Shift+Z"), QKeySequence("Ctrl+Y")])
     menu.addActions([undo, redo])
+    menu.addSeparator()
+    steps = menu.addMenu(_tr("&Go back to"))
+    steps.aboutToShow.connect(lambda: _steps(steps, stack))
+    menu.aboutToShow.connect(lambda: steps.menuAction().setEnabled(stack.count() > 0))
+
+
+def _steps(menu: QMenu, stack: QUndoStack) -> None:
+    """List the last steps, newest first, with a mark at the present one; choosing one goes there, forwards too."""
+    menu.clear()
+    present = stack.index()
+    last = min(stack.count(), present + STEPS_SHOWN // 2)
+    first = max(0, last - STEPS_SHOWN)
+    for i in range(last, first, -1):
+        words = stack.text(i - 1).replace("&", "&&")
+        action = add(menu, words, lambda n=i: stack.setIndex(n), checkable=True)
+        action.setChecked(i == present)
+    words = _tr("As it was opened") if first == 0 else _tr("{0} steps further back").format(first)
+    action = add(menu, words, lambda: stack.setIndex(first), checkable=True)
+    action.setChecked(first == present)
 
 
 def _view(window: Any, menu: QMenu) -> None:

@@ -73,6 +73,7 @@ def start(path: str | None = None) -> int:
         return 2
     from app import theme
     from app.core import log
+    from app.core.collector import Collector
     from app.core.settings import Settings
     from app.core.warm import Warmer
     from app.window import Window
@@ -94,7 +95,10 @@ def start(path: str | None = None) -> int:
     warmer = Warmer(window.shelf.modules(), window)
     warmer.kernels.connect(window.stage.refresh)
     warmer.done.connect(window.make_all)
+    collector = Collector(app)
+    collector.start()
     QTimer.singleShot(100, warmer.begin)
     code = int(app.exec())
     warmer.stop()
+    collector.stop()
     return code

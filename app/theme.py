@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from PySide6.QtGui import QColor, QPalette
 from PySide6.QtWidgets import QApplication
 
+import assets
 from app.core.tokens import TEXT_PX, Tokens, tabular, use
+
+ART = (Path(assets.__file__).parent / "theme").as_posix()
 
 SHEET = """
 QWidget {{ color: {text}; }}
@@ -32,6 +37,8 @@ QPushButton:pressed, QToolButton:pressed {{ background: {selected}; }}
 QPushButton:checked, QToolButton:checked {{ background: {selected}; border-color: {accent}; color: {text}; }}
 QPushButton:focus, QToolButton:focus {{ border: 2px solid {accent}; padding: 4px 11px; }}
 QPushButton:disabled, QToolButton:disabled {{ color: {quiet}; background: {panel}; border-color: {line}; }}
+QPushButton[tight="true"] {{ padding: 5px 7px; }}
+QPushButton[tight="true"]:focus {{ padding: 4px 6px; }}
 QPushButton[main="true"] {{ background: {accent}; color: {on_accent}; border-color: {accent}; font-weight: 600; }}
 QPushButton[main="true"]:hover {{ border-color: {text}; }}
 QPushButton[main="true"]:focus {{ border: 2px solid {text}; }}
@@ -45,6 +52,11 @@ QLineEdit:focus, QSpinBox:focus, QDoubleSpinBox:focus, QComboBox:focus, QPlainTe
     border: 2px solid {accent}; padding: 2px 5px;
 }}
 QLineEdit:disabled, QSpinBox:disabled, QDoubleSpinBox:disabled, QComboBox:disabled {{ color: {quiet}; }}
+QAbstractSpinBox QLineEdit, QComboBox QLineEdit {{
+    border: 0; background: transparent; padding: 0; margin: 0 4px; min-height: 0;
+}}
+QComboBox::drop-down {{ border: 0; width: 22px; }}
+QComboBox::down-arrow {{ image: url("{art}/down-{name}.svg"); width: 12px; height: 12px; }}
 QComboBox QAbstractItemView {{ background: {raised}; border: 1px solid {line}; selection-background-color: {selected};
     selection-color: {text}; }}
 QAbstractItemView {{
@@ -83,6 +95,14 @@ QTabBar::tab:focus {{ color: {accent}; }}
 QTabWidget::pane {{ border: 0; border-top: 1px solid {line}; }}
 QGroupBox {{ border: 0; margin-top: 20px; font-weight: 600; }}
 QGroupBox::title {{ subcontrol-origin: margin; left: 0; }}
+QCheckBox::indicator, QAbstractItemView::indicator {{
+    width: 14px; height: 14px; border: 1px solid {quiet}; border-radius: 3px; background: {raised};
+}}
+QCheckBox::indicator:checked {{
+    background: {accent}; border-color: {accent}; image: url("{art}/tick-{name}.svg");
+}}
+QAbstractItemView::indicator:checked {{ image: url("{art}/mark-{name}.svg"); }}
+QCheckBox::indicator:disabled {{ border-color: {line}; }}
 QCheckBox:focus, QRadioButton:focus {{ color: {accent}; }}
 QRadioButton::indicator {{
     width: 12px; height: 12px; border: 1px solid {quiet}; border-radius: 7px; background: {raised};
@@ -90,6 +110,8 @@ QRadioButton::indicator {{
 QRadioButton::indicator:checked {{
     width: 6px; height: 6px; border: 4px solid {accent}; background: {on_accent};
 }}
+QFileDialog QToolButton {{ padding: 2px; min-height: 0; min-width: 20px; }}
+QFileDialog QToolButton:focus {{ padding: 1px; }}
 QFrame#line {{ background: {line}; max-height: 1px; border: 0; }}
 """
 
@@ -120,5 +142,5 @@ def apply(app: QApplication, name: str) -> Tokens:
     for role in (roles.WindowText, roles.Text, roles.ButtonText):
         palette.setColor(QPalette.ColorGroup.Disabled, role, QColor(t.quiet))
     app.setPalette(palette)
-    app.setStyleSheet(SHEET.format(**vars(t)))
+    app.setStyleSheet(SHEET.format(**vars(t), art=ART))
     return t

@@ -23,6 +23,7 @@ from app.frame import Frame
 from app.panels.message_strip import MessageStrip
 from app.panels.rail import Rail
 from app.stations.station import Shelf, Station
+from app.text_undo import TextUndo
 from app.views.linked_views import Stage
 from engine.base.errors import StoreError, UserError
 from engine.case.case import Case
@@ -81,6 +82,7 @@ class Window(QMainWindow):
         middle = QWidget()
         middle.setLayout(column)
         self.setCentralWidget(middle)
+        self._text_undo = TextUndo(self)
         fill_menus(self)
 
     # stations

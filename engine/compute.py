@@ -26,6 +26,8 @@ TABLE: dict[str, str | Callable[[Any, Report], Any]] = {
     "MakeDemonstration": "engine.phantoms.demonstration:make_demonstration",
     "PlanDemonstration": "engine.dicom.demonstration:plan_demonstration",
     "ShapeVolume": "engine.volumes.shape:shape_volume",
+    "BeamDataRequest": "engine.commission.beam_data:beam_data",
+    "FitRequest": "engine.commission.fit:fit",
     "CheckVolumes": "engine.volumes.shape:check_volumes",
 }
 _HOMES = {kind: str(entry).partition(":")[0] for kind, entry in TABLE.items()}

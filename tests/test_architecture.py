@@ -35,6 +35,7 @@ MAY_USE: dict[str, tuple[str, ...]] = {
     "engine.volumes": (*_IMAGE, "assets"),
     "engine.beams": (*_SPACE, "engine.volumes", "assets"),
     "engine.dose": (*_IMAGE, "engine.beams", "assets"),
+    "engine.commission": (*_IMAGE, "engine.beams", "engine.dose", "assets"),
     "engine.evaluation": (*_SPACE, "engine.volumes", "engine.dose", "assets"),
     "engine.optimise": (*_SPACE, "engine.volumes", "engine.beams", "engine.dose", "engine.evaluation"),
     "engine.case": _BELOW_CASE,

@@ -15,14 +15,19 @@ import pytest
 from PySide6.QtCore import QCoreApplication
 
 from app.core import language
-from engine.base.words import listed, say, say_count
+from engine.base.words import listed, say, say_count, told
+from engine.volumes.volume import ROLES
+from tests.engine.review.test_checks import TRIPS, found
 from tests.support import translations as t
+from tests.support.brackets import bare_words
+from tests.support.cases import planned_case
 
 SENTENCE = re.compile(r"[A-Za-z]{2,} +[a-z(]")
 
 # Words that are not told to people but kept: content of files and records, sources of numbers, names of data.
 KEPT = {
     "engine/base/sources.py",  # how a number is known
+    "engine/commission/machine_text.py",  # text of machine files
     "engine/dicom/common.py",  # notes inside DICOM files
     "engine/dicom/ct_files.py",
     "engine/evaluation/indices.py",  # formulas of the JSON
@@ -36,6 +41,7 @@ KEPT = {
 }
 CODES = {
     "copy slice", "fill holes", "remove islands", "keep inside", "keep outside",  # operations on volumes
+    "must start at 0",  # part of a message that is looked for
     "out of date", "plan changed", "dose changed", "other draft",  # states; the screens have sentences for them
     "ct series", "dose series", "plan series", "structures series", "dose reference",  # parts of identifiers
     "study date", "study description",  # names of scanner facts
@@ -47,8 +53,17 @@ CODES = {
 
 
 def test_the_source_file_of_translations_is_up_to_date():
-    written = t.FILE.read_text(encoding="utf-8") if t.FILE.is_file() else ""
-    assert written == t.document(t.collect()), "run: python -m tests.support.translations"
+    written, wanted = texts_in(t.FILE.read_text(encoding="utf-8")), texts_in(t.document(t.collect()))
+    assert written == wanted, f"run: python -m tests.support.translations; it differs in {sorted(written ^ wanted)}"
+
+
+def texts_in(document: str) -> set[tuple[str, str, str]]:
+    """Return (context, source, whether number plays a part) of a translation file; where a text stands does not count."""
+    return {
+        (context.findtext("name") or "", message.findtext("source") or "", message.get("numerus", ""))
+        for context in ElementTree.fromstring(document).iter("context")
+        for message in context.iter("message")
+    }
 
 
 def test_every_text_can_be_read_from_the_source():
@@ -123,6 +138,31 @@ def test_fields_of_every_template_have_values():
                 if "%n" in template or "%Ln" in template:
                     wrong.append(f"{path}:{node.lineno}: %n has a meaning of its own in Qt")
     assert not wrong, "\n".join(wrong)
+
+
+def test_words_among_the_values_are_told_through_say_too():
+    plain = []
+    for path, tree in t.sources():
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Call) and t.callee(node) in ("say", "say_count"):
+                for value in (v for k in node.keywords for v in t.alternatives(k.value)):
+                    text = t.literal(value) or ""
+                    if not text.startswith("[") and len(re.findall("[^\\W\\d_]", text)) > 1:
+                        plain.append(f"{path}:{node.lineno}: {ast.unparse(value)}")
+    assert not plain, "a plain string among the values is a name and never translated:\n" + "\n".join(plain)
+
+
+@pytest.mark.parametrize("code", TRIPS)
+def test_every_finding_is_told_in_another_language(code):
+    known = {source for context, source in t.collect().texts if context == t.WORDS}
+    case = TRIPS[code](planned_case())
+    names = {v.name for v in case.volumes} | {b.name for d in case.drafts for b in d.beams} | {d.name for d in case.drafts}
+    names |= {m.name for m in case.machines} | {*ROLES, case.curve.name, "mm", "Gy", "HU", "MU", "cm³", "Mean", "EXTERNAL"}
+    names |= {g.metric for d in case.drafts for g in d.goals}
+    for finding in found(case):
+        for words in (finding.rule, finding.evidence):
+            shown = told(words, lambda template, count: f"⟦{template}⟧" if template in known else template)
+            assert not bare_words(shown, names), f"{finding.code}: {shown}"
 
 
 def compiled(folder: Path, words: dict[tuple[str, str], tuple[str, ...]]) -> None:

@@ -6,7 +6,9 @@ import argparse
 from pathlib import Path
 
 from app.commands.common import add_json, answer, computed, draft_named, evaluated, progress
-from engine.base.words import say
+from engine.base.words import as_words, say
+
+SEVERITY = {"stop": say("stop"), "warn": say("warn"), "note": say("note")}
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -51,7 +53,9 @@ def run(args: argparse.Namespace) -> int:
             for f in findings
         ],
     }
-    sentences = [say("{severity:5} {evidence}", severity=f.severity, evidence=f.evidence) for f in findings]
+    sentences = [
+        say("{severity:5} {evidence}", severity=SEVERITY[f.severity], evidence=as_words(f.evidence)) for f in findings
+    ]
     answer(
         args,
         data,

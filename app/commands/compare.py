@@ -7,6 +7,7 @@ from typing import Any
 
 from app.commands.common import add_json, answer, progress
 from engine.base.progress import part
+from engine.base.words import say
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -75,31 +76,51 @@ def _grid(grid: Any) -> dict[str, Any]:
 
 def _sentences(data: dict[str, Any]) -> list[str]:
     c = data["criteria"]
-    kind = "local" if c["dose_of"] == "each voxel" else "global"
+    kind = say("local") if c["dose_of"] == "each voxel" else say("global")
     place = ", ".join(f"{v:g}" for v in data["max_difference_at_mm"])
     return [
-        f"Gamma {c['dose_percent']:g} % {kind} / {c['distance_mm']:g} mm, from {c['threshold_percent']:g} % of "
-        f"{data['reference_max_gy']:.3f} Gy: {data['pass_percent']:.2f} % of {data['judged']} voxels pass, "
-        f"mean gamma {data['gamma_mean']:.3f} (each counted as at most {data['gamma_ceiling']:g}).",
-        f"Evaluated minus reference: {data['max_difference_gy']:+.3f} Gy ({data['max_difference_percent']:+.2f} % of the "
-        f"highest dose) at most, at ({place}) mm; {data['mean_difference_gy']:+.4f} Gy on average.",
+        say(
+            "Gamma {dose_percent:g} % {kind} / {distance_mm:g} mm, from {threshold_percent:g} % of "
+            "{reference_max_gy:.3f} Gy: {pass_percent:.2f} % of {judged} voxels pass, mean gamma {gamma_mean:.3f} "
+            "(each counted as at most {gamma_ceiling:g}).",
+            kind=kind,
+            **{k: c[k] for k in ("dose_percent", "distance_mm", "threshold_percent")},
+            **{k: data[k] for k in ("reference_max_gy", "pass_percent", "judged", "gamma_mean", "gamma_ceiling")},
+        ),
+        say(
+            "Evaluated minus reference: {max_difference_gy:+.3f} Gy ({max_difference_percent:+.2f} % of the highest dose) "
+            "at most, at ({place}) mm; {mean_difference_gy:+.4f} Gy on average.",
+            place=place,
+            **{k: data[k] for k in ("max_difference_gy", "max_difference_percent", "mean_difference_gy")},
+        ),
     ]
 
 
 def _notes(reference: Any, evaluated: Any, found: Any, distance_mm: float) -> list[str]:
     notes = []
     if found.outside:
-        notes.append(f"{found.outside} voxels above the threshold lie outside the evaluated grid and were not judged.")
+        notes.append(
+            say(
+                "{voxels} voxels above the threshold lie outside the evaluated grid and were not judged.",
+                voxels=found.outside,
+            )
+        )
     if found.near_edge:
         notes.append(
-            f"{found.near_edge} judged voxels lie within {distance_mm:g} mm of the evaluated grid's border; their gamma "
-            "can only come out too high."
+            say(
+                "{voxels} judged voxels lie within {distance_mm:g} mm of the evaluated grid's border; their gamma can only "
+                "come out too high.",
+                voxels=found.near_edge,
+                distance_mm=distance_mm,
+            )
         )
     if reference.frame_of_reference_uid != evaluated.frame_of_reference_uid:
-        notes.append("The doses name different frames of reference; they were compared at equal coordinates.")
+        notes.append(say("The doses name different frames of reference; they were compared at equal coordinates."))
     if reference.words != evaluated.words:
-        notes.append(f"The reference is the {reference.words}, the evaluated the {evaluated.words}.")
+        notes.append(
+            say("The reference is the {one}, the evaluated the {other}.", one=reference.words, other=evaluated.words)
+        )
     if reference.patient.patient_id != evaluated.patient.patient_id:
-        names = f"{reference.patient.patient_id!r} and {evaluated.patient.patient_id!r}"
-        notes.append(f"The doses name different patients: {names}.")
+        one, other = reference.patient.patient_id, evaluated.patient.patient_id
+        notes.append(say("The doses name different patients: {one!r} and {other!r}.", one=one, other=other))
     return notes

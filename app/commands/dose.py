@@ -121,6 +121,7 @@ def _from_plan(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any,
     from engine.beams.machine_file import load_machine
     from engine.case import edits
     from engine.case.case import Case, Draft
+    from engine.dicom.beam_devices import with_boluses
     from engine.dicom.plan import read_plan
     from engine.dicom.structures import ReadStructures, read_structures
     from engine.volumes.outer import matter_box
@@ -140,16 +141,18 @@ def _from_plan(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any,
             )
         )
         image = image.but(patient_position=plan.patient_position)
-    case = Case(opened.patient, image)
+    case, beams = Case(opened.patient, image), plan.beams
     if args.structures:
         found = read_structures(ReadStructures(args.structures, image), part(report, 0.6, 0.8))
         notes += found.notes
         case = case.but(volumes=found.volumes)
+        beams = with_boluses(beams, plan.bolus_rois, found.volumes, found.numbers)
+    elif any(plan.bolus_rois):
+        raise InputError("the plan lays boluses on the patient", args.plan, "Give its structure set with --structures.")
     if case.body is None or case.body.coverage.is_empty:
         whole = Volume(new_key(), "Body", "EXTERNAL", edits.next_colour(case), matter_box(image))
         case = edits.with_volume(case, whole)
         notes.append(say("No body outline was given: all that the CT shows counts as it is, a couch too."))
-    beams = plan.beams
     for name in sorted({b.machine for b in beams}):
         if not (args.machine or name):
             raise InputError("the plan names no machine", args.plan, "Name one with --machine.")

@@ -72,7 +72,7 @@ def run(args: argparse.Namespace) -> int:
         data,
         [
             say(
-                "Opened {description}: {planes} slices of {rows} x {columns} pixels.",
+                "Opened {description}: {planes} slices of {rows} × {columns} pixels.",
                 description=opened.image.description or opened.image.series_uid,
                 planes=planes,
                 rows=rows,

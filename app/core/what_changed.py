@@ -17,6 +17,9 @@ _PARTS = (
     ("collimator_deg", QT_TRANSLATE_NOOP("Changes", "collimator")),
     ("couch_deg", QT_TRANSLATE_NOOP("Changes", "couch")),
     ("aperture", QT_TRANSLATE_NOOP("Changes", "aperture")),
+    ("wedge", QT_TRANSLATE_NOOP("Changes", "wedge")),
+    ("wedge_orientation_deg", QT_TRANSLATE_NOOP("Changes", "direction of the wedge")),
+    ("bolus", QT_TRANSLATE_NOOP("Changes", "bolus")),
 )
 _MOST = 3
 

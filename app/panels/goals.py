@@ -158,10 +158,9 @@ class GoalsPanel(QWidget):
         names = ChoiceDelegate(self._volume_names, self.table)
         self.table.setItemDelegateForColumn(COLUMNS.index("volume"), names)
         self.table.setIconSize(QSize(10, 10))
-        self._fit_columns()
         self.table.setTextElideMode(Qt.TextElideMode.ElideMiddle)  # names differ at their end: left, right
-        heading = QLabel(self.tr("Goal ledger"))
-        heading.setObjectName("heading")
+        self.heading = QLabel(self.tr("Goal ledger"))
+        self.heading.setObjectName("heading")
         self.count = QLabel()
         self.count.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.empty = QLabel(
@@ -187,7 +186,7 @@ class GoalsPanel(QWidget):
         self.table.addAction(delete)
         head = QHBoxLayout()
         head.setSpacing(8)
-        head.addWidget(heading)
+        head.addWidget(self.heading)
         head.addWidget(self.count, 1)
         for widget in (self.add, self.change, self.suggest, self.remove):
             head.addWidget(widget)
@@ -200,6 +199,7 @@ class GoalsPanel(QWidget):
         column.addWidget(self.table, 1)
         self.model.modelReset.connect(self._show)
         desk.follower.now_changed.connect(self._show)
+        self._fit_columns()
         self._show()
 
     def _show(self, *_: object) -> None:
@@ -220,6 +220,12 @@ class GoalsPanel(QWidget):
     def _fit_columns(self) -> None:
         """Give the columns what the ledger's width allows: names before words, the source only where there is room."""
         narrow, wide = self.width() < NARROW_PX, self.width() >= WIDE_PX
+        if narrow != self.model.in_short or self.change.property("tight") is None:
+            self.heading.setText(self.tr("Goals") if narrow else self.tr("Goal ledger"))
+            for button in (self.add, self.change, self.suggest, self.remove):
+                button.setProperty("tight", narrow)
+                button.style().unpolish(button)
+                button.style().polish(button)
         self.model.set_in_short(narrow)
         samples = SAMPLES | ({"state": "◐"} if narrow else {})
         set_widths(self.table, {COLUMNS.index(c): text for c, text in samples.items()})

@@ -89,5 +89,5 @@ def set_widths(table: QTableView, samples: dict[int, str]) -> None:
     metrics, heads, model = QFontMetrics(table.font()), QFontMetrics(table.horizontalHeader().font()), table.model()
     for column, text in samples.items():
         head = str(model.headerData(column, Qt.Orientation.Horizontal, Qt.ItemDataRole.DisplayRole) or "")
-        widths = [metrics.horizontalAdvance(text) + 8, *(heads.horizontalAdvance(t) + 8 for t in head.split("\n"))]
+        widths = [metrics.horizontalAdvance(text) + 6, *(heads.horizontalAdvance(t) + 6 for t in head.split("\n"))]
         table.setColumnWidth(column, max(widths))

@@ -33,8 +33,22 @@ class Tool:
         self.layer: Layer | None = None
 
     def works_in(self, view: Any) -> bool:
-        """Whether the tool takes the left button in a view; says why not if a person could mend it."""
+        """Whether the tool takes the left button in a view."""
         return view.axis == "z" and self.context.workspace.volume is not None and not self.context.workspace.read_only
+
+    def refusal(self, view: Any) -> str:
+        """Return why the tool does not work in a view and what helps, in words for the person, or ""."""
+        workspace = self.context.workspace
+        if workspace.read_only:
+            return QCoreApplication.translate("Tool", "This case is read-only here. Save a copy to paint in it.")
+        if workspace.volume is None:
+            return QCoreApplication.translate("Tool", "There is no volume to paint yet. Make one in the list of volumes.")
+        if view.axis != "z":
+            return QCoreApplication.translate(
+                "Tool",
+                "Painting works on axial slices; here the cross-hair moves. Tab brings the axial slice to the front.",
+            )
+        return ""
 
     def start(self, view: Any, event: QMouseEvent) -> None:
         """The left button goes down."""

@@ -71,8 +71,8 @@ class BeamRingLayer(Layer):
         return ring.at(gantry_deg, share_of_weight(draft.weights[i], self._full(draft), ring.hub(gantry_deg)))
 
     def margins_px(self, view: Any) -> tuple[float, float]:
-        """Return what the fitted picture leaves free beside and above: the numbers, the rim and most of the band."""
-        inside = 0.75 * band_px(view.width(), view.height())
+        """Return what the fitted picture leaves free beside and above: the numbers, the rim and half of the band."""
+        inside = 0.5 * band_px(view.width(), view.height())
         a, b = half_axes(view.width(), view.height())
         return view.width() / 2 - a + inside, view.height() / 2 - b + inside
 

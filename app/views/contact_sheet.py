@@ -30,7 +30,7 @@ from PySide6.QtWidgets import (
 from app.core.painting import painting
 from app.core.tokens import colour
 
-LEAST_PX, MOST_PX = 200, 320
+LEAST_PX, MOST_PX = 200, 640
 GAP_PX, WORDS_PX = 16, 40
 
 
@@ -260,9 +260,22 @@ class ContactSheet(QStackedWidget):
         self._arrange()
 
     def _arrange(self) -> None:
-        room = self.width() - self._scroll.verticalScrollBar().sizeHint().width() - GAP_PX
-        columns = max(1, room // (LEAST_PX + GAP_PX))
-        width = min(MOST_PX, room // columns - GAP_PX)
+        bar = self._scroll.verticalScrollBar().sizeHint().width()
+        columns, width = sheet_columns(len(self._thumbs), self.width() - bar - GAP_PX, self.height() - GAP_PX)
         for i, thumb in enumerate(self._thumbs):
-            thumb.set_width(max(80, width))
+            thumb.set_width(width)
             self._grid.addWidget(thumb, i // columns, i % columns)
+
+
+def sheet_columns(count: int, width: int, height: int) -> tuple[int, int]:
+    """Return how many columns of which width show `count` pictures as large as they can be without scrolling.
+
+    Where they would become smaller than LEAST_PX they keep that size, and the sheet scrolls.
+    """
+    for columns in range(1, max(1, width // (LEAST_PX + GAP_PX)) + 1):
+        wide = min(MOST_PX, width // columns - GAP_PX)
+        rows = -(-count // columns)
+        if rows * (wide * 3 // 4 + WORDS_PX + GAP_PX) <= height:
+            return columns, max(80, wide)
+    columns = max(1, width // (LEAST_PX + GAP_PX))
+    return columns, max(80, min(MOST_PX, width // columns - GAP_PX))

@@ -20,6 +20,7 @@ STOPS: tuple[tuple[int, int, int], ...] = (
     (255, 173, 141), (255, 196, 146), (255, 218, 155), (255, 241, 155),
 )  # fmt: skip
 TOP_PERCENT = 110.0
+LEAST_AT_REST = 1.6  # px; while lines move, low levels are thinner, which is drawn faster
 
 
 @lru_cache(maxsize=1)
@@ -67,11 +68,16 @@ def pen(percent: float) -> QPen:
     return out
 
 
+@lru_cache(maxsize=64)
 def casing(percent: float) -> QPen:
-    """Return the dark pen that is drawn under the pen of an isodose level."""
-    out = QPen(QColor(8, 9, 11, 165), stroke(percent)[0] + 2.0)
+    """Return the dark pen that is drawn under the pen of an isodose level: under its dashes only, not between them."""
+    drawn, dashes = stroke(percent)
+    width = max(drawn, LEAST_AT_REST)
+    out = QPen(QColor(8, 9, 11, 150), width + 1.4)
     out.setCosmetic(True)
     out.setCapStyle(Qt.PenCapStyle.FlatCap)
+    if dashes:
+        out.setDashPattern([d * drawn / out.widthF() for d in dashes])
     return out
 
 

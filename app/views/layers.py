@@ -188,10 +188,10 @@ class WordsLayer(Layer):
         frame = view.rect().adjusted(6, 4, -6, -4)
         left, right, top, bottom = plane.edge_letters(view.axis)
         sides = Qt.AlignmentFlag
-        painter.drawText(frame, sides.AlignLeft | sides.AlignVCenter, left)
-        painter.drawText(frame, sides.AlignRight | sides.AlignVCenter, right)
-        painter.drawText(frame, sides.AlignHCenter | sides.AlignTop, top)
-        painter.drawText(frame, sides.AlignHCenter | sides.AlignBottom, bottom)
+        _write(painter, frame, sides.AlignLeft | sides.AlignVCenter, left)
+        _write(painter, frame, sides.AlignRight | sides.AlignVCenter, right)
+        _write(painter, frame, sides.AlignHCenter | sides.AlignTop, top)
+        _write(painter, frame, sides.AlignHCenter | sides.AlignBottom, bottom)
         painter.setFont(tabular(view.font(), SMALL_PX))
         painter.setPen(colour("stage_quiet"))
         name = {"z": QT_TRANSLATE_NOOP("Stage", "Axial"), "x": QT_TRANSLATE_NOOP("Stage", "Sagittal"),
@@ -202,7 +202,7 @@ class WordsLayer(Layer):
 
         def write(side: Qt.AlignmentFlag, text: str) -> None:
             wide = max(painter.fontMetrics().horizontalAdvance(line) for line in text.split("\n")) > beside_letter
-            painter.drawText(frame.adjusted(0, 16 if wide else 0, 0, 0), side | sides.AlignTop, text)
+            _write(painter, frame.adjusted(0, 16 if wide else 0, 0, 0), side | sides.AlignTop, text)
 
         write(sides.AlignLeft, f"{words}  {mm}" if view.large else f"{words}\n{mm}")
         if view.large:
@@ -219,10 +219,23 @@ class WordsLayer(Layer):
         length = next((n for n in (200, 100, 50, 20, 10, 5, 2, 1) if n * view.scale <= view.width() * 0.22), 1)
         pixels, x, y = length * view.scale, 10.0, view.height() - 14.0
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.setPen(QPen(colour("stage_text"), 2))
-        painter.drawLine(QPointF(x, y), QPointF(x + pixels, y))
-        painter.setPen(QPen(colour("stage_text"), 1))
-        for end in (x, x + pixels):
-            painter.drawLine(QPointF(end, y - 5), QPointF(end, y + 3))
+        for ink, more in ((colour("stage_ground", 200), 2), (colour("stage_text"), 0)):
+            painter.setPen(QPen(ink, 2 + more))
+            painter.drawLine(QPointF(x, y), QPointF(x + pixels, y))
+            painter.setPen(QPen(ink, 1 + more))
+            for end in (x, x + pixels):
+                painter.drawLine(QPointF(end, y - 5), QPointF(end, y + 3))
         painter.setPen(colour("stage_quiet"))
-        painter.drawText(QPointF(x + pixels + 8, y + 4), f"{length} mm")
+        words = QCoreApplication.translate("Stage", "{} mm").format(length)
+        place = QRect(int(x + pixels + 8), int(y) - 12, 120, 20)
+        _write(painter, place, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, words)
+
+
+def _write(painter: QPainter, place: QRect, side: Qt.AlignmentFlag, text: str) -> None:
+    """Write over a picture: a dark rim keeps the words legible on bone and couch."""
+    ink = painter.pen()
+    painter.setPen(colour("stage_ground", 170))
+    for dx, dy in ((-1, 0), (1, 0), (0, -1), (0, 1)):
+        painter.drawText(place.translated(dx, dy), side, text)
+    painter.setPen(ink)
+    painter.drawText(place, side, text)

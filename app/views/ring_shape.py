@@ -15,9 +15,9 @@ from PySide6.QtCore import QPointF
 
 from engine.space.frames import beam_from_patient
 
-RIM_MARGIN_PX = (48.0, 42.0)  # beside and above the ring: its numbers, and the orientation letters beyond them
+RIM_MARGIN_PX = (52.0, 44.0)  # beside and above the ring: its numbers, and the orientation letters beyond them
 LEAST_PX = 40.0
-LONGEST = 1.5  # the long half-axis against the short one
+WIDEST, TALLEST = 1.5, 1.12  # the long half-axis against the short one: bodies are wide, so height is of little use
 BAND = 0.3  # how deep the band of the spokes is against the short half-axis
 BAND_PX = (34.0, 96.0)
 DEEPEST_HUB = 0.3  # however far out the isocentre lies, a spoke of weight zero ends no nearer to it
@@ -28,8 +28,7 @@ FARTHEST = 0.6  # the graduation is seen from within this share of the ring, eve
 def half_axes(width: float, height: float) -> tuple[float, float]:
     """Return the half-axes in px of the ring in a view."""
     a, b = width / 2 - RIM_MARGIN_PX[0], height / 2 - RIM_MARGIN_PX[1]
-    a, b = max(LEAST_PX, min(a, LONGEST * b)), max(LEAST_PX, min(b, LONGEST * a))
-    return a, b
+    return max(LEAST_PX, min(a, WIDEST * b)), max(LEAST_PX, min(b, TALLEST * a))
 
 
 def band_px(width: float, height: float) -> float:

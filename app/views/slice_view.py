@@ -27,6 +27,7 @@ from app.views.grey import picture, plane_numbers
 from app.views.layer import Layer
 
 MARGIN_PX = 22
+TRIED_PX = 10
 
 
 class SliceView(QWidget):
@@ -54,7 +55,8 @@ class SliceView(QWidget):
         self._grey: tuple[Any, QPixmap] = (None, QPixmap())
         self._still: tuple[Any, QPixmap | None] = (None, None)
         self._taken: Any = None  # the layer, or "pan", "levels", "cursor", "tool", that has the mouse
-        self._last = QPointF()
+        self._last = self._pressed = QPointF()
+        self._told = False
         self.pointer: QPointF | None = None
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -182,7 +184,8 @@ class SliceView(QWidget):
         self.setFocus(Qt.FocusReason.MouseFocusReason)
         if self.stage.image is None or self._taken is not None:
             return
-        self._last = event.position()
+        self._last = self._pressed = event.position()
+        self._told = False
         if event.button() == Qt.MouseButton.MiddleButton:
             self._taken = "pan"
             self.setCursor(Qt.CursorShape.ClosedHandCursor)
@@ -211,6 +214,7 @@ class SliceView(QWidget):
             self.stage.shift_levels(moved.y(), moved.x())
         elif self._taken == "cursor":
             self.stage.workspace.set_cursor(self._inside(event.position()))
+            self._say_where_tools_work(event)
         elif self._taken == "tool":
             self.stage.tool.move(self, event)
         elif self._taken is not None:
@@ -222,6 +226,14 @@ class SliceView(QWidget):
             if self.stage.tool is not None:
                 self.stage.tool.hover(self, event)
         self._last = event.position()
+
+    def _say_where_tools_work(self, event: QMouseEvent) -> None:
+        """A drag with a tool in the hand that does not work here is an attempt: say so, once a drag."""
+        words = self.stage.tool.refusal(self) if self.stage.tool is not None and not self._told else ""
+        if words and (event.position() - self._pressed).manhattanLength() > TRIED_PX:
+            self._told = True
+            QToolTip.showText(event.globalPosition().toPoint(), words, self)
+            self.stage.workspace.message.emit("info", words)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         taken, self._taken = self._taken, None

@@ -85,6 +85,14 @@
     </message>
   </context>
   <context>
+    <name>ApertureShape</name>
+    <message>
+      <location filename="../../app/views/aperture_shape.py" />
+      <source>leaf {0} {1}</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
     <name>BeamEdits</name>
     <message>
       <location filename="../../app/core/beam_edits.py" />
@@ -536,6 +544,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/core/what_changed.py" />
+      <source>bolus</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/what_changed.py" />
       <source>collimator</source>
       <translation type="unfinished" />
     </message>
@@ -547,6 +560,11 @@ mm</source>
     <message>
       <location filename="../../app/core/what_changed.py" />
       <source>density override changed</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/what_changed.py" />
+      <source>direction of the wedge</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -572,6 +590,11 @@ mm</source>
     <message>
       <location filename="../../app/core/what_changed.py" />
       <source>machine data changed</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/what_changed.py" />
+      <source>wedge</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -979,6 +1002,11 @@ mm</source>
     <name>DraftEdits</name>
     <message>
       <location filename="../../app/core/draft_edits.py" />
+      <source>1 goal went with the prescription to {0}; undo takes both back.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/draft_edits.py" />
       <source>Add goal</source>
       <translation type="unfinished" />
     </message>
@@ -1055,6 +1083,11 @@ mm</source>
     <message>
       <location filename="../../app/core/draft_edits.py" />
       <source>{0} copy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/draft_edits.py" />
+      <source>{1} goals went with the prescription to {0}; undo takes both back.</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -1345,6 +1378,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/goals.py" />
+      <source>Change</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goals.py" />
       <source>Choose a volume.</source>
       <translation type="unfinished" />
     </message>
@@ -1385,6 +1423,21 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/goals.py" />
+      <source>Source</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goals.py" />
+      <source>Source of the demand</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goals.py" />
+      <source>This goal has been changed or removed meanwhile. Close, and choose it again.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goals.py" />
       <source>Tolerance</source>
       <translation type="unfinished" />
     </message>
@@ -1396,6 +1449,11 @@ mm</source>
     <message>
       <location filename="../../app/panels/goals.py" />
       <source>Volume of the goal</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goals.py" />
+      <source>where the demand comes from</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -1443,7 +1501,22 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/models/goal_table.py" />
+      <source>Source</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/goal_table.py" />
       <source>State</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/goal_table.py" />
+      <source>There is no volume “{0}” in this case.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/goal_table.py" />
+      <source>Tolerance</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -1486,6 +1559,11 @@ mm</source>
       <source>“{0}” is not a demand. Write it like ≤ 20 {1} or ≥ 57 {1}.</source>
       <translation type="unfinished" />
     </message>
+    <message>
+      <location filename="../../app/models/goal_table.py" />
+      <source>“{0}” is not a tolerance. Write how far beyond the demand still counts, such as 2 {1}.</source>
+      <translation type="unfinished" />
+    </message>
   </context>
   <context>
     <name>GoalsPanel</name>
@@ -1501,7 +1579,22 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/goals.py" />
+      <source>Change</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goals.py" />
+      <source>Change the marked goal: volume, metric, limit, tolerance, priority, source</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goals.py" />
       <source>Goal ledger</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goals.py" />
+      <source>Goals</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2009,6 +2102,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/actions.py" />
+      <source>&amp;Go back to</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/actions.py" />
       <source>&amp;Help</source>
       <translation type="unfinished" />
     </message>
@@ -2084,6 +2182,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/actions.py" />
+      <source>As it was opened</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/actions.py" />
       <source>C&amp;lose the case</source>
       <translation type="unfinished" />
     </message>
@@ -2135,6 +2238,11 @@ mm</source>
     <message>
       <location filename="../../app/actions.py" />
       <source>Show the &amp;cross-hair</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/actions.py" />
+      <source>{0} steps further back</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2371,17 +2479,30 @@ mm</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/report/beam_data_pictures.py" />
-      <source>Depth in water (mm)</source>
+      <location filename="../../app/report/fit_pictures.py" />
+      <source>Depth doses: measured (points) and model (lines)</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/report/beam_data_pictures.py" />
+      <location filename="../../app/report/fit_pictures.py" />
+      <source>Depth in water (mm)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/report/fit_pictures.py" />
+      <source>Difference (%)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/report/beam_data_pictures.py" />
+      <location filename="../../app/report/fit_pictures.py" />
       <source>Dose (% of the axis)</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/report/beam_data_pictures.py" />
+      <location filename="../../app/report/fit_pictures.py" />
       <source>Dose (% of the maximum)</source>
       <translation type="unfinished" />
     </message>
@@ -2406,6 +2527,16 @@ mm</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/report/fit_pictures.py" />
+      <source>Model less measured where dose is not steep; limit 2 % shaded (tail: 3 % of the axis)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/report/fit_pictures.py" />
+      <source>Output (% of the largest)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/report/beam_data_pictures.py" />
       <source>Output factor</source>
       <translation type="unfinished" />
@@ -2413,6 +2544,11 @@ mm</source>
     <message>
       <location filename="../../app/report/beam_data_pictures.py" />
       <source>Output factors, 100 x 100 mm = 1</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/report/fit_pictures.py" />
+      <source>Output factors: measured (points) and model (line)</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2427,6 +2563,7 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/report/beam_data_pictures.py" />
+      <location filename="../../app/report/fit_pictures.py" />
       <source>Position (mm)</source>
       <translation type="unfinished" />
     </message>
@@ -2441,12 +2578,18 @@ mm</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/report/fit_pictures.py" />
+      <source>Profiles along {axis}, {depth} mm deep: measured (points) and model (lines)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/report/chart_pictures.py" />
       <source>Reached</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/report/beam_data_pictures.py" />
+      <location filename="../../app/report/fit_pictures.py" />
       <source>Side of the square field (mm)</source>
       <translation type="unfinished" />
     </message>
@@ -2463,6 +2606,11 @@ mm</source>
     <message>
       <location filename="../../app/report/chart_pictures.py" />
       <source>Volume</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/report/beam_picture.py" />
+      <source>gantry {:g}, collimator {:g}, couch {:g} deg</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -3222,6 +3370,11 @@ mm</source>
       <source>{} HU</source>
       <translation type="unfinished" />
     </message>
+    <message>
+      <location filename="../../app/views/layers.py" />
+      <source>{} mm</source>
+      <translation type="unfinished" />
+    </message>
   </context>
   <context>
     <name>Station</name>
@@ -3351,6 +3504,24 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/views/contact_sheet.py" />
       <source>not looked at yet</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>Tool</name>
+    <message>
+      <location filename="../../app/tools/tool.py" />
+      <source>Painting works on axial slices; here the cross-hair moves. Tab brings the axial slice to the front.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/tools/tool.py" />
+      <source>There is no volume to paint yet. Make one in the list of volumes.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/tools/tool.py" />
+      <source>This case is read-only here. Save a copy to paint in it.</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -4139,6 +4310,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>100 × 100 mm, SSD {sad_mm:g} mm: maximum at {d_max_mm:.1f} mm, PDD(100 mm) {pdd_10:.1f} %, PDD20/PDD10 {pdd_20_10:.3f}, TPR20,10 {tpr_20_10:.3f}, surface {surface_percent:.1f} %.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/checks_volumes.py" />
       <source>A GTV lies inside its CTV, and a CTV inside its PTV (ICRU 83).</source>
       <translation type="unfinished" />
@@ -4146,6 +4322,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/review/checks_plan.py" />
       <source>A beam has a weight or is removed.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/review/checks_beams.py" />
+      <source>A bolus that a beam names is painted and is a bolus; a bolus that is painted belongs to a beam.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4204,6 +4385,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>Add '# energy_mv: ...' or give --start.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/common.py" />
       <source>Add a beam first.</source>
       <translation type="unfinished" />
@@ -4254,6 +4440,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/review/checks_beams.py" />
+      <source>Beams keep to what their machine can do.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/arrange.py" />
       <source>Box of four</source>
       <translation type="unfinished" />
@@ -4261,6 +4452,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/volumes/margins.py" />
       <source>Bring both onto one image.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/fit.py" />
+      <source>Bring depth doses and profiles.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4320,6 +4516,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dose/hand_check.py" />
+      <source>Check the factors.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/measured.py" />
       <source>Check the file.</source>
       <translation type="unfinished" />
@@ -4367,6 +4568,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/fit.py" />
+      <source>Choose a start machine of that energy.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
       <location filename="../../engine/dose/wedge_effect.py" />
       <source>Choose a wedge the machine has, or none.</source>
       <translation type="unfinished" />
@@ -4397,6 +4604,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/plan.py" />
       <source>Choose another plan.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dose/hand_check.py" />
+      <source>Choose another point or field.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4506,6 +4718,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>Contamination stays that of the start: no depth dose has three points within 10 mm of the surface.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/__main__.py" />
       <source>Contouring, photon dose, plan review and sign-off.</source>
       <translation type="unfinished" />
@@ -4538,7 +4755,13 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dose/calculate.py" />
+      <source>Correct the beam or choose another machine.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/machine_file.py" />
+      <location filename="../../engine/commission/machine_check.py" />
       <source>Correct the file.</source>
       <translation type="unfinished" />
     </message>
@@ -4556,6 +4779,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/common.py" />
       <source>Correct the number.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
+      <source>Correct the structure set.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4599,6 +4827,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>Dose under shut leaves {leaves:.2f} %, fluence under jaws {jaws:.2f} %.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/sheet.py" />
       <source>Dose-volume histogram</source>
       <translation type="unfinished" />
@@ -4606,6 +4839,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/evaluation/metrics.py" />
       <source>Enlarge the dose grid.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/compare.py" />
+      <source>Evaluated minus reference: {max_difference_gy:+.3f} Gy ({max_difference_percent:+.2f} % of the highest dose) at most, at ({place}) mm; {mean_difference_gy:+.4f} Gy on average.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4680,6 +4918,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
       <location filename="../../engine/dicom/plan.py" />
       <source>Export the plan again.</source>
       <translation type="unfinished" />
@@ -4687,6 +4926,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/plan.py" />
       <source>Export the plan with monitor units.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
+      <source>Export the plan with references to its boluses.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4702,11 +4946,6 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/read_ct.py" />
       <source>Export them again.</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/review/checks_plan.py" />
-      <source>Fields keep to the machine's limits.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4745,6 +4984,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/compare.py" />
+      <source>Gamma {dose_percent:g} % {kind} / {distance_mm:g} mm, from {threshold_percent:g} % of {reference_max_gy:.3f} Gy: {pass_percent:.2f} % of {judged} voxels pass, mean gamma {gamma_mean:.3f} (each counted as at most {gamma_ceiling:g}).</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>Give --start.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/case/case.py" />
       <source>Give 0 to 200 Gy in 1 to 100 fractions.</source>
       <translation type="unfinished" />
@@ -4767,6 +5016,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/common.py" />
       <source>Give it as YYYY-MM-DDTHH:MM:SS.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/dose.py" />
+      <source>Give its structure set with --structures.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4795,8 +5049,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
+      <source>Give the structure set of the plan.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/sheet.py" />
       <source>Goal ledger</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>Head scatter stays that of the start: output factors of three and more fields are needed.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4815,6 +5079,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>How contamination grows with the field stays that of the start: build-up of one field only.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/read_ct.py" />
       <source>Install the decoders with pip install "halfshade[codecs]", or export the series uncompressed.</source>
       <translation type="unfinished" />
@@ -4827,6 +5096,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/review/sheet.py" />
       <source>Isocentre, {word}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>It does not say how its values are known. Add the key 'source'.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4901,6 +5175,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_check.py" />
+      <source>Modelled: {on}. Left out: {off}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/checks_plan.py" />
       <source>Monitor units are in the range a machine delivers well.</source>
       <translation type="unfinished" />
@@ -4931,6 +5210,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>Name one.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/dose.py" />
       <source>Name the RT Plan.</source>
       <translation type="unfinished" />
@@ -4948,6 +5232,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/beams/arrange.py" />
       <source>Nine, evenly spaced</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/review/checks_beams.py" />
+      <source>No beam names the bolus {volume}; it counts for none.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4981,8 +5270,23 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>OUTSIDE</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>Off-axis fluence, softening, focal spot and transmission stay those of the start: no profiles.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/arrange.py" />
       <source>One beam</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
+      <source>Only beams with one wedge that stays in place are computed.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5023,7 +5327,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/commands/intake.py" />
-      <source>Opened {description}: {planes} slices of {rows} x {columns} pixels.</source>
+      <source>Opened {description}: {planes} slices of {rows} × {columns} pixels.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5047,6 +5351,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/case/edits.py" />
+      <source>Paint it and give it the role BOLUS.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/export.py" />
       <source>Paint or import volumes before the export.</source>
       <translation type="unfinished" />
@@ -5055,6 +5364,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <location filename="../../engine/beams/arrange.py" />
       <location filename="../../engine/beams/conform.py" />
       <source>Paint the target first.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>Penumbra 80-20 % (mm), along X / along Y</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>Photons on the axis: mean energy {energy:.2f} MeV, half-value layer {layer:.0f} mm of water.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5083,6 +5402,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_check.py" />
+      <source>Problem: {problem}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/machine_file.py" />
       <source>Put it beside the machine file.</source>
       <translation type="unfinished" />
@@ -5090,6 +5414,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/measured.py" />
       <source>Put one CSV file per curve there.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/start.py" />
+      <source>Qt's window plug-in needs system libraries that are missing: {number} of them. On Debian or Ubuntu: sudo apt install {missing}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5259,8 +5588,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>Softening stays that of the start: wide profiles at a shallow and a deep place are needed.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/measured.py" />
       <source>Sort the points by position.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>Source of its values: {source}.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5271,6 +5610,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/published.py" />
       <source>TPR20,10 less 1.2661 PDD20,10 - 0.0595</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
+      <source>Take it off the beam.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5341,6 +5685,21 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/review/checks_dose.py" />
       <source>The dose was computed for something else: image, volumes, beams, machine or grid changed since.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/compare.py" />
+      <source>The doses name different frames of reference; they were compared at equal coordinates.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/compare.py" />
+      <source>The doses name different patients: {one!r} and {other!r}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>The focal spot along {axis} stays that of the start: no profile resolves an edge there.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5429,6 +5788,21 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/compare.py" />
+      <source>The reference is the {one}, the evaluated the {other}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>The spectrum stays that of the start: no depth dose reaches 150 mm.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>The width of head scatter stays that of the start: five fields from 80 to 150 mm are needed.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/evaluation/evaluation.py" />
       <source>There are {volumes}.</source>
       <translation type="unfinished" />
@@ -5441,6 +5815,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/evaluation/live.py" />
       <source>There is no prescription to normalise to.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/start.py" />
+      <source>There is no screen to open a window on (neither DISPLAY nor WAYLAND_DISPLAY is set). Start from a desktop session, or use a subcommand: halfshade --help.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5484,6 +5863,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_check.py" />
+      <source>Unusual: {warning}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/store/codec.py" />
       <source>Update Halfshade.</source>
       <translation type="unfinished" />
@@ -5506,6 +5890,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/evaluation/metrics.py" />
       <source>Use one of {allowed}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>Use one of {names}, or a .toml file.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5591,6 +5980,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>Wrote {curves} curves and {plots} plots to {out}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/dose.py" />
       <source>Wrote {out}: {beams} beams, highest dose {gy:.3f} Gy at {place} mm, to {report_to}.</source>
       <translation type="unfinished" />
@@ -5611,13 +6005,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dose/calculate.py" />
+      <source>a beam</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/plan.py" />
       <source>a beam has no {axis} jaws; the leaves' reach of {low:g} to {high:g} mm stands in</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../engine/volumes/paint.py" />
-      <source>a brush needs a positive radius, not {rr} x {rc} pixels</source>
+      <source>a brush needs a positive radius, not {rr} × {rc} pixels</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5681,13 +6080,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dose/hand_check.py" />
+      <source>a field of {side_mm:.0f} mm at {depth_mm:.0f} mm depth is outside the tables of {low:.0f} to {high:.0f} mm fields, {shallow:.0f} to {deep:.0f} mm deep</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/tank.py" />
-      <source>a field of {x:g} x {y:g} mm is larger than {limit:g} mm</source>
+      <source>a field of {x:g} × {y:g} mm is larger than {limit:g} mm</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../engine/commission/measured.py" />
-      <source>a field of {x:g} x {y:g} mm is not credible</source>
+      <source>a field of {x:g} × {y:g} mm is not credible</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5702,7 +6106,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/evaluation/goals.py" />
-      <source>a goal compares with &lt;= or &gt;=, not {comparator!r}</source>
+      <source>a goal compares with ≤ (&lt;=) or ≥ (&gt;=), not {comparator!r}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5731,6 +6135,26 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/limits.py" />
+      <source>a leaf reaches {over:.0f} mm across the axis; {machine} lets it reach {travel:.0f} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_text.py" />
+      <source>a machine file cannot hold {value!r}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_text.py" />
+      <source>a machine file cannot hold {value}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_check.py" />
+      <source>a machine file, or the name of a machine that comes along</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/machine_show.py" />
       <source>a machine that comes with the program, or a machine file</source>
       <translation type="unfinished" />
@@ -5753,6 +6177,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/volumes/paint.py" />
       <source>a paint value of {value} is not between 0 and 255</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/libraries.py" />
+      <source>a part of the program is missing ({error}). Install it again: pip install --force-reinstall halfshade.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5846,6 +6275,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>added filtration, aluminium</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/structures.py" />
       <source>all its contours lie in one plane, so their thickness is unknown</source>
       <translation type="unfinished" />
@@ -5911,8 +6345,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/core/libraries.py" />
+      <source>apt-get install {package}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/store/codec.py" />
       <source>array {digest} is damaged</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>attenuation at 8 degrees</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5926,10 +6370,27 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>back-scatter to the monitor</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine.py" />
+      <source>beam data of a machine computed in water, as tables and plots</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/__main__.py" />
+      <source>beam data of a machine, its file, and a model fitted to measurements</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/conform.py" />
       <location filename="../../engine/beams/silhouette.py" />
       <location filename="../../engine/case/case.py" />
+      <location filename="../../engine/dicom/beam_devices.py" />
       <location filename="../../engine/dicom/plan_file.py" />
+      <location filename="../../engine/dose/calculate.py" />
       <location filename="../../engine/dose/wedge_effect.py" />
       <source>beam {beam}</source>
       <translation type="unfinished" />
@@ -5971,6 +6432,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/judge.py" />
+      <source>beyond the maximum</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/common.py" />
       <source>birth date</source>
       <translation type="unfinished" />
@@ -5986,13 +6452,13 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
-      <source>bolus</source>
+      <location filename="../../engine/volumes/paint.py" />
+      <source>brush</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/volumes/paint.py" />
-      <source>brush</source>
+      <location filename="../../engine/commission/judge.py" />
+      <source>build-up</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6037,6 +6503,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>calibration (Gy/MU)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/case/case.py" />
       <location filename="../../engine/dicom/export.py" />
       <source>case</source>
@@ -6045,6 +6516,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/__main__.py" />
       <source>case file or DICOM folder to open</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>check</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6097,6 +6573,17 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/beams/machine.py" />
       <source>contaminant electrons must start above the isocentre and end within 200 mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>contamination</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <location filename="../../engine/commission/parameters.py" />
+      <source>contamination at the surface</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6161,6 +6648,21 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/fit.py" />
+      <source>depth doses</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>depth of contamination</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>depth of contamination (mm)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/published.py" />
       <source>depth of the maximum, field {side:g} mm (mm)</source>
       <translation type="unfinished" />
@@ -6168,6 +6670,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/compare.py" />
       <source>distance criterion (2 mm)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>distance from source to axis (mm)</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6317,6 +6824,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>energies, relative to the start</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/plan.py" />
       <source>energy</source>
       <translation type="unfinished" />
@@ -6337,6 +6849,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>expected</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/export.py" />
       <source>export</source>
       <translation type="unfinished" />
@@ -6348,7 +6865,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/commission/tank.py" />
-      <source>field {x:g} x {y:g} mm</source>
+      <source>field {x:g} × {y:g} mm</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6387,8 +6904,23 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine.py" />
+      <source>fit a beam model to measured depth doses, profiles and output factors</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/published.py" />
       <source>flatness at {depth:g} mm, field {side:g} mm (%)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>fluence at 150 mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>fluence at {radius:g} mm, logarithm of the change</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6397,8 +6929,33 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>focal spot</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>focal spot X (mm)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>focal spot Y (mm)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>focal spot along {axis}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/demo.py" />
       <source>folder for the results; must be empty or new</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>folder of measured curves (CSV, see below)</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6414,6 +6971,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/evaluate.py" />
       <source>for metrics and indices in percent</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>found</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6462,8 +7024,33 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/compare.py" />
+      <source>global</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>half width of the leaf bank over the field limit</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/published.py" />
       <source>half-value layer in water (mm)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>head scatter</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/judge.py" />
+      <source>high dose</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>highest photon energy over nominal potential (MeV/MV)</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6505,6 +7092,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine.py" />
+      <source>is a machine file right, and is anything in it unusual</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/seal.py" />
       <source>is the chain intact, and is the present plan the sealed one</source>
       <translation type="unfinished" />
@@ -6517,6 +7109,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/structures.py" />
       <source>it belongs to another frame of reference than the image</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>it cannot be read ({error})</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6537,6 +7134,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/plan.py" />
       <source>it carries an applicator, which is not computed</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
+      <source>it carries {count} boluses, and {found} are named</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
+      <source>it carries {count} wedges, and {found} are described</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6587,6 +7194,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/plan.py" />
       <source>it has {count} fraction groups</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/limits.py" />
+      <source>it has {count} leaf pairs from {low:g} to {high:g} mm, {machine} has {known}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6670,6 +7282,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>it is no .toml file in a folder that exists</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/edits.py" />
+      <source>it is no painted volume of role BOLUS</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>it is not a CT series but {kind} ({name})</source>
       <translation type="unfinished" />
@@ -6730,6 +7352,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
+      <source>it names a bolus that is no longer in the case</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/shape.py" />
       <source>it needs a second volume</source>
       <translation type="unfinished" />
@@ -6770,13 +7397,23 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
+      <source>its bolus is {volume}, whose role is {role}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
+      <source>its bolus, ROI {number}, is not in the structure set</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/structures.py" />
       <source>its contours do not lie on evenly spaced planes</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../engine/image/density.py" />
-      <source>its densities must lie in 0 to 25 g/cm3 and never fall</source>
+      <source>its densities must lie in 0 to 25 g/cm³ and never fall</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6950,6 +7587,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
+      <source>its wedge is {kind}, which is not computed</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
+      <source>its wedge moves in or out while it delivers</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/plan.py" />
       <source>its {axis} jaw positions are missing</source>
       <translation type="unfinished" />
@@ -6980,8 +7627,38 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>leaf end offset</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>leaf end offset (mm)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/limits.py" />
+      <source>leaf pair {pair} leaves {gap:.1f} mm; {machine} needs {least:.1f} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/beam.py" />
       <source>leaf pairs and leaf boundaries do not match</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>leaves</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/limits.py" />
+      <source>leaves of one bank are {span:.0f} mm apart; {machine} allows {most:.0f} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_text.py" />
+      <source>leaves that are not centred on the axis cannot be written to a machine file</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7025,13 +7702,28 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/compare.py" />
+      <source>local</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/evaluation/live.py" />
       <source>looking for the highest doses</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/judge.py" />
+      <source>low-dose tail</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/dose.py" />
       <source>machine file by name or path (the plan's own machine name)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>machine to start from (generic of the same energy)</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7067,6 +7759,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>mean photon energy over nominal potential (MeV/MV)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>measured data</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/evaluation/goals.py" />
       <source>met</source>
       <translation type="unfinished" />
@@ -7094,8 +7796,28 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dose/hand_check.py" />
+      <source>monitor units by hand</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
+      <source>name</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/dose.py" />
       <source>no beam gives dose anywhere in the body</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>no curve says its energy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dose/hand_check.py" />
+      <source>no monitor units follow from {dose_gy} Gy at {gy_per_mu} Gy/MU</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7111,7 +7833,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/beams/wedge.py" />
-      <source>no physics tables fit {material!r} of {density:g} g/cm3; known are iron, aluminium and tungsten</source>
+      <source>no physics tables fit {material!r} of {density:g} g/cm³; known are iron, aluminium and tungsten</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7140,6 +7862,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/limits.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>none</source>
       <translation type="unfinished" />
@@ -7162,6 +7885,26 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/plan.py" />
       <source>not named</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>not said</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/check.py" />
+      <source>note</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_check.py" />
+      <source>nothing</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_check.py" />
+      <source>nothing but an ideal source</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7206,7 +7949,23 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/beams/machine.py" />
+      <location filename="../../engine/commission/machine_check.py" />
       <source>off-axis fluence</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>off-axis fluence ends at {reach:g} mm, before field corners at {corner:.0f} mm; constant beyond.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>off-axis softening</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>off-axis softening, relative to the start</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7225,6 +7984,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>orientation</source>
       <translation type="unfinished" />
@@ -7245,8 +8005,23 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/judge.py" />
+      <source>output factor</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/fit.py" />
+      <source>output factors</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/published.py" />
       <source>output in air, field {side:g} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/forward.py" />
+      <source>output of {side:g} mm</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7272,6 +8047,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/common.py" />
       <source>patient's name</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/judge.py" />
+      <source>penumbra</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7315,6 +8095,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>plausible</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/paint.py" />
       <source>polygon</source>
       <translation type="unfinished" />
@@ -7332,6 +8117,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/dose.py" />
       <source>processor cores to use (all)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/fit.py" />
+      <source>profiles</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7405,6 +8195,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/core/libraries.py" />
+      <source>search it with apt-file search {found}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>series</source>
       <translation type="unfinished" />
@@ -7417,6 +8212,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/review/finding.py" />
       <source>severity {severity!r} is not one of {severities}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <location filename="../../engine/commission/parameters.py" />
+      <source>share of head scatter</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7457,6 +8258,21 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dose/attenuation.py" />
       <source>spectrum</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>spread of contamination</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/check.py" />
+      <source>stop</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/__main__.py" />
+      <source>stopped; nothing half-written is left.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7515,6 +8331,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/core/keeper.py" />
+      <source>the case could not be kept ({error})</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/case/case.py" />
       <source>the case does not hold machine {machine!r}</source>
       <translation type="unfinished" />
@@ -7532,6 +8353,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/store/case_file.py" />
       <source>the case holds no revision</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/fit.py" />
+      <source>the curves are of {energy:g} MV, the start machine {name} of {mv:g} MV</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7590,6 +8416,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/limits.py" />
+      <source>the field reaches {along:.0f} mm along wedge {wedge} and {across:.0f} mm across it; it covers {most_along:.0f} and {most_across:.0f} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/common.py" />
       <source>the file cannot be read ({strerror})</source>
       <translation type="unfinished" />
@@ -7623,6 +8454,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/export.py" />
       <source>the files do not conform: {problems}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/keeper.py" />
+      <source>the folder cannot be made ({error})</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7707,11 +8543,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/beams/machine.py" />
-      <source>the leaf end offset must lie in -5 to 5 mm, its growth in 0 to 5 mm, the span in 0 to 1000 mm</source>
+      <source>the leaf end offset must lie in −5 to 5 mm, its growth in 0 to 5 mm, the span in 0 to 1000 mm</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../engine/beams/machine_file.py" />
+      <location filename="../../engine/commission/machine_check.py" />
       <source>the machine file is not valid TOML: {error}</source>
       <translation type="unfinished" />
     </message>
@@ -7757,6 +8594,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/commands/dose.py" />
+      <source>the plan lays boluses on the patient</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/dose.py" />
       <source>the plan names no machine</source>
       <translation type="unfinished" />
     </message>
@@ -7783,6 +8625,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/report/record_pdf.py" />
       <source>the record cannot be written</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/report/record_pdf.py" />
+      <source>the record cannot be written ({error})</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7813,6 +8660,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/beams/machine.py" />
       <source>the spectrum's fluence must not be negative and not all zero</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/libraries.py" />
+      <source>the system library {found} that Qt needs is missing. On Debian: {advice}.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7877,8 +8729,28 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/limits.py" />
+      <source>the {axis} jaws stand at {low:.0f} and {high:.0f} mm; {machine} moves them between {least:.0f} and {most:.0f} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/limits.py" />
+      <source>the {axis} jaws stand at {low:.0f} and {high:.0f} mm; {machine} opens to {limit:.0f} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
+      <source>the {missing} of its wedge is missing</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/machine.py" />
       <source>the {what} table must start at 0 with 1, ascend, and hold values of 0.05 to 5</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/fit.py" />
+      <source>there are no measured curves</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7919,6 +8791,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/common.py" />
       <source>there is no draft {name!r}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>there is no generic machine of {energy:g} MV to start from</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>there is no machine file {name!r}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8044,6 +8926,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/machine_file.py" />
+      <source>top</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/read_ct.py" />
       <source>transfer syntax {syntax} is not known</source>
       <translation type="unfinished" />
@@ -8051,6 +8938,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/beam_data.py" />
       <source>transmission</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <location filename="../../engine/commission/parameters.py" />
+      <source>transmission of jaws</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <location filename="../../engine/commission/parameters.py" />
+      <source>transmission of leaves</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8099,6 +8998,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>unusual</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>verdict</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/__main__.py" />
       <source>verify the records of a case</source>
       <translation type="unfinished" />
@@ -8114,8 +9023,8 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
-      <source>wedge</source>
+      <location filename="../../app/commands/check.py" />
+      <source>warn</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8124,8 +9033,14 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/limits.py" />
       <location filename="../../engine/dose/wedge_effect.py" />
       <source>wedge {wedge} cannot stand at {angle:g} degrees</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>wedges</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8150,8 +9065,28 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>width of head scatter</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>width of head scatter (mm)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>within</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/evaluation/goals.py" />
       <source>within tolerance</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>write the fitted machine, its spectrum and plots beside it</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8190,8 +9125,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/review/checks_plan.py" />
-      <source>{beam} opens to {reach:.0f} mm; {machine} allows {field_limit_mm:.0f} mm.</source>
+      <location filename="../../engine/review/checks_beams.py" />
+      <source>{beam} names a bolus that is no longer in the case.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/review/checks_beams.py" />
+      <source>{beam} names the bolus {volume}, which is empty.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/review/checks_beams.py" />
+      <source>{beam} names {volume} as bolus, but its role is {role}.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8216,6 +9161,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished">
         <numerusform />
       </translation>
+    </message>
+    <message>
+      <location filename="../../engine/beams/limits.py" />
+      <source>{count} of other widths</source>
+      <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../engine/dicom/dose.py" />
@@ -8309,6 +9259,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_check.py" />
+      <source>{file} is accepted (problems: {problems}, unusual values: {unusual}).</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_check.py" />
+      <source>{file} is refused (problems: {problems}, unusual values: {unusual}).</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/check.py" />
       <source>{findings} findings, {still} open; dose: {state}.</source>
       <translation type="unfinished" />
@@ -8355,8 +9315,15 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/limits.py" />
+      <location filename="../../engine/dicom/beam_devices.py" />
       <location filename="../../engine/dose/wedge_effect.py" />
       <source>{machine} has no wedge {wedge}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>{met} of {published} published values are met; {held} of {recalled} recalled bands hold, which is plausibility and no validation.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8446,7 +9413,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/review/checks_dose.py" />
-      <source>{name} {metric}: demanded {comparator} {limit:g}</source>
+      <source>{name} {metric}: demanded {sign} {limit:g}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8507,6 +9474,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/review/checks_volumes.py" />
       <source>{outside_cm3:.2f} cm³ of {inner} lie outside {outer}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/parameters.py" />
+      <source>{part} stays that of the start: no profile reaches 30 mm beyond an edge.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8577,6 +9549,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/seal.py" />
       <source>{signed_at}  {decision} by {reviewer}, {role} ({draft})</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/fit.py" />
+      <source>{stage}: step {n}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8665,8 +9642,33 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/compare.py" />
+      <source>{voxels} judged voxels lie within {distance_mm:g} mm of the evaluated grid's border; their gamma can only come out too high.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/compare.py" />
+      <source>{voxels} voxels above the threshold lie outside the evaluated grid and were not judged.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/fit.py" />
+      <source>{what} stands at the end of its range ({value:.3g} {unit}): the start machine does not suit this beam.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/fit.py" />
+      <source>{what}: these data hardly tell it, or only together with another; it stays near the start.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/dose.py" />
       <source>{words} (beam {numbers})</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/machine_check.py" />
+      <source>{words} is {value:.4g}; usual is {low:g} to {high:g} [memory]. Make sure it is meant.</source>
       <translation type="unfinished" />
     </message>
   </context>

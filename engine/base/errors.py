@@ -25,13 +25,16 @@ class UserError(Exception):
         super().__init__(what)
 
     def __str__(self) -> str:
-        return self.told(lambda template, count: template)
+        return _sentence(self.where, self.what, self.do)
 
     def told(self, look_up: LookUp) -> str:
         """Return the whole sentence in the words of `look_up`; see ``engine.base.words.told``."""
-        where, what, do = (told(text, look_up) for text in (self.where, self.what, self.do))
-        text = f"{where}: {what}" if where else what
-        return f"{text.rstrip('.')}. {do}".strip() if do else text
+        return _sentence(*(told(text, look_up) for text in (self.where, self.what, self.do)))
+
+
+def _sentence(where: str, what: str, do: str) -> str:
+    text = f"{where}: {what}" if where else str(what)
+    return f"{text.rstrip('.')}. {do}".strip() if do else text
 
 
 class InputError(UserError):

@@ -71,6 +71,11 @@ def say_count(one: str, many: str, /, count: int, **values: Any) -> Words:
     return Words(many, {"count": int(count), **values}, one)
 
 
+def as_words(text: str) -> Words:
+    """Return a plain literal as ``Words``, so that it is looked up among the values of another sentence too."""
+    return text if isinstance(text, Words) else Words(text.replace("{", "{{").replace("}", "}}"), {})
+
+
 def listed(items: Iterable[object], between: str = ", ") -> Words:
     """Return the items one after the other; those that are ``Words`` stay translatable."""
     values = {f"item_{n}": item for n, item in enumerate(items)}

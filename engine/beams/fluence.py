@@ -60,12 +60,14 @@ class FluenceMap:
         return float((v[0, 0] * (1 - g) + v[0, 1] * g) * (1 - f) + (v[1, 0] * (1 - g) + v[1, 1] * g) * f)
 
 
-def fluence_map(aperture: Aperture, machine: Machine, blur_mm: float = 0.0) -> FluenceMap:
+def fluence_map(aperture: Aperture, machine: Machine, blur_mm: float = 0.0, read_mm: float = 0.0) -> FluenceMap:
     """Return the fluence behind an aperture, without a wedge.
 
     Parameters
     ----------
-    blur_mm : Gaussian sigma added for the size of the dose voxels, so that a field edge moves smoothly through them
+    blur_mm : Gaussian sigma added for the size of the cells that dose is computed in, so that an edge moves smoothly
+        through them
+    read_mm : spacing of those cells if dose is read linearly between them; see ``optics.lit``
 
     Notes
     -----
@@ -78,7 +80,8 @@ def fluence_map(aperture: Aperture, machine: Machine, blur_mm: float = 0.0) -> F
     step = 1.0 if sharpest >= 0.65 else 0.5
     x, y = (_pixels(lo, hi, step) for lo, hi in (aperture.x_mm, aperture.y_mm))
     direct = shape.let_through(
-        lambda edges: lit(x, step, spots[0], edges, blur_mm), lambda edges: lit(y, step, spots[1], edges, blur_mm)
+        lambda edges: lit(x, step, spots[0], edges, blur_mm, read_mm),
+        lambda edges: lit(y, step, spots[1], edges, blur_mm, read_mm),
     )
     if machine.horn_mm:
         direct = direct * np.interp(np.hypot(x[None, :], y[:, None]), machine.horn_mm, machine.horn_fluence)

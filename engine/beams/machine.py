@@ -137,7 +137,7 @@ class Machine(Value):
         )
         self._refuse_unless(
             -5 <= self.leaf_end_offset_mm <= 5 and 0 <= self.leaf_end_growth_mm <= 5 and 0 <= self.leaf_span_mm <= 1000,
-            "the leaf end offset must lie in -5 to 5 mm, its growth in 0 to 5 mm, the span in 0 to 1000 mm",
+            "the leaf end offset must lie in −5 to 5 mm, its growth in 0 to 5 mm, the span in 0 to 1000 mm",
         )
         self._refuse_unless(
             0 <= self.calibration_depth_mm <= 300

@@ -166,7 +166,7 @@ def machine_from(document: dict[str, Any], path: Path) -> Machine:
                 continue
             if key not in known:
                 raise InputError(
-                    say("unknown key {key!r} in [{section}]", key=key, section=section or "top"),
+                    say("unknown key {key!r} in [{section}]", key=key, section=section or say("top")),
                     str(path),
                     say("Known: {known}.", known=", ".join(known)),
                 )

@@ -66,11 +66,19 @@ def seen(points_mm: Floats, source: Source, edges: Sequence[Edges], blur_mm: flo
     return np.maximum(ndtr(right) - ndtr(left), 0.0)
 
 
-def lit(points_mm: Floats, step_mm: float, source: Source, edges: Sequence[Edges], blur_mm: float = 0.0) -> Floats:
+def lit(
+    points_mm: Floats, step_mm: float, source: Source, edges: Sequence[Edges], blur_mm: float = 0.0, read_mm: float = 0.0
+) -> Floats:
     """Return (m, n): what pixels of size `step_mm` get from a small source through m intervals.
 
     The map is read bilinearly between pixel centres, which widens an edge by step^2 / 6 (a pixel's mean by step^2 / 12
     more); that much less is blurred. Of a point source the covered share of every pixel is exact.
+
+    Parameters
+    ----------
+    blur_mm : further Gaussian sigma of every edge on the isocentre plane
+    read_mm : spacing of the cells between which the result is read linearly in the end. That widens an edge by
+        read^2 / 6, which is taken off a source wide enough to spare it
     """
     if source.sigma_mm == 0:
         low = np.max(np.broadcast_arrays(*(e.low_mm for e in edges)), axis=0)
@@ -82,7 +90,7 @@ def lit(points_mm: Floats, step_mm: float, source: Source, edges: Sequence[Edges
             share = gaussian_filter1d(share, np.sqrt(rest) / step_mm, axis=1, mode="nearest")
         return share
     finest = min(source.image_mm(e.distance_mm) for e in edges)
-    wanted = finest**2 + blur_mm**2 - step_mm**2 / 6
+    wanted = max(finest**2 + blur_mm**2 - read_mm**2 / 6, blur_mm**2) - step_mm**2 / 6
     least = max(wanted, (_SHARPEST_PIXELS * step_mm) ** 2) - finest**2
     if least >= 0:
         return seen(points_mm, source, edges, float(np.sqrt(least)))

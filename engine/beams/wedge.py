@@ -73,7 +73,7 @@ class Wedge(Value):
             self._refuse_unless(all(0 <= t <= 200 for t in profile), "its thicknesses must lie in 0 to 200 mm")
             self._refuse_unless(
                 self.material in ("iron", "aluminium", "tungsten") and 1 <= self.density_g_cm3 <= 25,
-                say("no physics tables fit {material!r} of {density:g} g/cm3; known are iron, aluminium and tungsten",
+                say("no physics tables fit {material!r} of {density:g} g/cm³; known are iron, aluminium and tungsten",
                     material=self.material, density=self.density_g_cm3),
             )  # fmt: skip
             rises = all(a <= b for a, b in pairwise(profile)) and profile[0] < profile[-1]

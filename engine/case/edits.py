@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from engine.base.errors import InputError
+from engine.base.words import say
 from engine.beams.beam import Beam
 from engine.beams.machine import Machine
 from engine.case.case import Case, Draft
@@ -84,6 +85,27 @@ def with_weight(draft: Draft, key: str, weight: float) -> Draft:
     """Set one beam's weight; below zero becomes zero."""
     weight = max(0.0, float(weight))
     return draft.but(weights=tuple(weight if b.key == key else w for b, w in zip(draft.beams, draft.weights, strict=True)))
+
+
+def with_bolus(case: Case, draft_key: str, beam_key: str, volume_key: str, on: bool = True) -> Case:
+    """Lay a volume of role BOLUS on the patient for one beam, or take it off.
+
+    Raises
+    ------
+    InputError
+        If the volume to be laid on is not in the case, is no bolus, or holds nothing.
+    """
+    volume = case.volume(volume_key)
+    if on and (volume is None or volume.role != "BOLUS" or volume.coverage.is_empty):
+        name = volume.name if volume else volume_key
+        raise InputError(say("it is no painted volume of role BOLUS"), name, "Paint it and give it the role BOLUS.")
+
+    def change(draft: Draft) -> Draft:
+        beam = draft.beam(beam_key)
+        others = tuple(k for k in beam.bolus if k != volume_key)
+        return with_beam(draft, beam.but(bolus=(*others, volume_key) if on else others))
+
+    return in_draft(case, draft_key, change)
 
 
 def new_draft(case: Case, name: str = "") -> Draft:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from engine.base.errors import UserError
 from engine.base.values import Fingerprint, Value, own_array
@@ -20,6 +21,8 @@ from engine.space.grid import Grid
 from engine.volumes.coverage import Coverage
 
 AIR_G_CM3 = 0.00121
+# Of a bolus whose volume says nothing else: what flexible bolus is made to be [common practice].
+BOLUS_G_CM3 = 1.0
 QUICK_SPACING_MM = 5.0
 _PAD_MM = 5.0
 
@@ -30,34 +33,33 @@ class PatientDensity(Value):
 
     Parameters
     ----------
-    inside : coverages whose union counts as matter (body, supports, bolus); outside it there is air. Empty: everywhere
+    inside : coverages whose union counts as matter (body, supports); outside it there is air. Empty: everywhere
     overrides : (coverage, g/cm3) in order; later ones win
+    bolus : (coverage, g/cm3) of what lies on the patient for one beam: fills what `inside` leaves free
     """
 
     image: CtImage
     curve: DensityCurve
     inside: tuple[Coverage, ...] = ()
     overrides: tuple[tuple[Coverage, float], ...] = ()
+    bolus: tuple[tuple[Coverage, float], ...] = ()
 
     def resolve(self) -> Density:
-        """Return densities on the image's grid (remembered for the last case asked)."""
+        """Return densities on the image's grid (remembered for the last two asked: with and without bolus)."""
         return _resolve(self)
 
 
-@lru_cache(maxsize=1)
+@lru_cache(maxsize=2)
 def _resolve(want: PatientDensity) -> Density:
     rho = want.curve.density(want.image.hu)
+    share = _union(want.inside, rho.shape)
     if want.inside:
-        share = np.zeros(rho.shape, dtype=np.uint8)
-        for coverage in want.inside:
-            for t in coverage.tiles:
-                r, c = t.alpha.shape
-                view = share[t.plane, t.row : t.row + r, t.column : t.column + c]
-                np.maximum(view, t.alpha, out=view)
         rho[share == 0] = AIR_G_CM3
         edge = (share > 0) & (share < 255)
         part = share[edge].astype(np.float32) / 255.0
         rho[edge] = part * rho[edge] + (1 - part) * np.float32(AIR_G_CM3)
+    for coverage, g_cm3 in want.bolus:
+        _lay_on(rho, share, coverage, g_cm3)
     for coverage, g_cm3 in want.overrides:
         for t in coverage.tiles:
             r, c = t.alpha.shape
@@ -67,14 +69,48 @@ def _resolve(want: PatientDensity) -> Density:
     return Density(own_array(rho), want.image.grid, want.image.patient_position)
 
 
-def patient_density(case: Case) -> PatientDensity:
-    """Gather the density inputs of a case."""
-    matter = tuple(
-        v.coverage for v in case.volumes if v.role in ("EXTERNAL", "SUPPORT", "BOLUS") and not v.coverage.is_empty
-    )
+def _union(coverages: tuple[Coverage, ...], shape: tuple[int, ...]) -> NDArray[np.uint8]:
+    share = np.zeros(shape, dtype=np.uint8)
+    for coverage in coverages:
+        for t in coverage.tiles:
+            r, c = t.alpha.shape
+            view = share[t.plane, t.row : t.row + r, t.column : t.column + c]
+            np.maximum(view, t.alpha, out=view)
+    return share
+
+
+def _lay_on(rho: NDArray[np.float32], share: NDArray[np.uint8], coverage: Coverage, g_cm3: float) -> None:
+    """Fill what matter leaves free inside a coverage; a voxel that body and bolus share holds some of both."""
+    for t in coverage.tiles:
+        r, c = t.alpha.shape
+        place = (t.plane, slice(t.row, t.row + r), slice(t.column, t.column + c))
+        fill = np.minimum(t.alpha, 255 - share[place]).astype(np.float32) / 255.0
+        free = 1 - share[place].astype(np.float32) / 255.0
+        # What stands in the free part now is air outside a body, or the CT's own density without one.
+        now = np.float32(AIR_G_CM3) if share.any() else rho[place]
+        rho[place] += np.where(free > 0, fill * (np.float32(g_cm3) - now), 0)
+
+
+def patient_density(case: Case, bolus: tuple[str, ...] = ()) -> PatientDensity:
+    """Gather the density inputs of a case.
+
+    Parameters
+    ----------
+    bolus : keys of the volumes of role BOLUS that lie on the patient; the others are air, whatever the CT shows there
+    """
     body = case.body
-    overrides = tuple((v.coverage, v.density_g_cm3) for v in case.volumes if v.density_g_cm3 is not None)
-    return PatientDensity(case.image, case.curve, matter if body and not body.coverage.is_empty else (), overrides)
+    has_body = body is not None and not body.coverage.is_empty
+    painted = [v for v in case.volumes if not v.coverage.is_empty]
+    matter = tuple(v.coverage for v in painted if v.role in ("EXTERNAL", "SUPPORT"))
+    overrides = tuple(
+        (v.coverage, v.density_g_cm3) for v in case.volumes if v.density_g_cm3 is not None and v.role != "BOLUS"
+    )
+    laid = tuple(
+        (v.coverage, BOLUS_G_CM3 if v.density_g_cm3 is None else v.density_g_cm3)
+        for v in painted
+        if v.role == "BOLUS" and v.key in bolus
+    )
+    return PatientDensity(case.image, case.curve, matter if has_body else (), overrides, laid)
 
 
 def dose_grid(case: Case, spacing_mm: float) -> Grid:
@@ -101,12 +137,12 @@ def dose_requests(case: Case, draft: Draft, quality: str = "fine") -> tuple[Dose
     """Return one request per beam; weights, normalisation, prescription and names are not among its inputs."""
     from engine.dose.kernels import tables_fingerprint
 
-    density = patient_density(case)
+    density = {laid: patient_density(case, laid) for laid in {b.bolus for b in draft.beams}}
     spacing = draft.dose_spacing_mm if quality == "fine" else max(QUICK_SPACING_MM, draft.dose_spacing_mm)
     grid = dose_grid(case, spacing)
     return tuple(
         DoseRequest(
-            density=density,  # type: ignore[arg-type]
+            density=density[beam.bolus],  # type: ignore[arg-type]
             beam=beam.nameless(),
             machine=case.machine(beam.machine),
             grid=grid,

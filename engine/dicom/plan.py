@@ -13,6 +13,7 @@ from engine.base.values import Value
 from engine.base.words import listed, say
 from engine.beams.beam import Aperture, Beam
 from engine.case.case import Patient
+from engine.dicom.beam_devices import bolus_of, wedge_of
 from engine.dicom.common import PLAN_STORAGE, float_of, floats_of, patient_in, read_file, reading, text_of
 from engine.space.frames import POSITIONS
 from engine.volumes.volume import new_key
@@ -30,9 +31,7 @@ _MUST_BE_ZERO = {
     say("gantry pitch"): "GantryPitchAngle",
 }
 _DEVICES_IN_THE_BEAM = {
-    say("wedge"): "NumberOfWedges",
     say("compensator"): "NumberOfCompensators",
-    say("bolus"): "NumberOfBoli",
     say("block"): "NumberOfBlocks",
 }
 _SAME = 1e-3
@@ -49,6 +48,7 @@ class PlanFile(Value):
     mu : monitor units of each beam per fraction
     prescription_gy, prescription_roi : total dose and ROI Number of the (first) target dose reference, or None
     nominal_mv, sad_mm : of each beam; 0 where the file is silent
+    bolus_rois : ROI Numbers of each beam's boluses, see ``beam_devices.with_boluses``
     approval : APPROVED, UNAPPROVED, REJECTED or nothing
     """
 
@@ -70,6 +70,7 @@ class PlanFile(Value):
     frame_of_reference_uid: str = ""
     study_uid: str = ""
     notes: tuple[str, ...] = ()
+    bolus_rois: tuple[tuple[int, ...], ...] = ()
 
     @property
     def isocentre_mm(self) -> tuple[float, float, float]:
@@ -89,6 +90,7 @@ class _Read:
     nominal_mv: list[float] = field(default_factory=list)
     sad_mm: list[float] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+    bolus_rois: list[tuple[int, ...]] = field(default_factory=list)
 
 
 def read_plan(path: str | Path, machine: str = "") -> PlanFile:
@@ -102,7 +104,7 @@ def read_plan(path: str | Path, machine: str = "") -> PlanFile:
     ------
     InputError
         If it is no RT Plan, damaged, or asks for what is not computed: arcs, moving leaves, several segments,
-        electrons or other particles, wedges, blocks, boli, compensators, turned tables.
+        electrons or other particles, moving wedges, blocks, compensators, turned tables.
     """
     where = str(path)
     with reading():
@@ -143,6 +145,7 @@ def read_plan(path: str | Path, machine: str = "") -> PlanFile:
             text_of(dataset, "FrameOfReferenceUID"),
             text_of(dataset, "StudyInstanceUID"),
             tuple(found.notes),
+            tuple(found.bolus_rois),
         )
 
 
@@ -214,6 +217,8 @@ def _take_beam(item: Dataset, metersets: dict[int, float | None], machine: str, 
     named = long_name if short_name and long_name.startswith(short_name) else short_name
     try:
         aperture = _aperture(item, first, where, found)
+        wedge, orientation = wedge_of(item, points, where)
+        boluses = bolus_of(item, where)
         beam = Beam(
             new_key(),
             name,
@@ -223,12 +228,15 @@ def _take_beam(item: Dataset, metersets: dict[int, float | None], machine: str, 
             collimator,
             couch,
             aperture,
+            wedge,
+            orientation,
         )
     except InputError:
         raise
     except UserError as error:
         raise InputError(error.what, where) from None
     found.beams.append(beam)
+    found.bolus_rois.append(boluses)
     found.mu.append(mu)
     found.nominal_mv.append(float_of(first, "NominalBeamEnergy") or 0.0)
     found.sad_mm.append(float_of(item, "SourceAxisDistance") or 0.0)

@@ -13,6 +13,7 @@ from engine.base.words import say
 from engine.beams.beam import Beam
 from engine.beams.machine import Machine
 from engine.case.case import Case, Draft, Prescription
+from engine.dicom.beam_devices import add_bolus, add_wedge
 from engine.dicom.common import (
     CAUTION,
     PLAN_STORAGE,
@@ -94,7 +95,7 @@ def plan_dataset(
     dataset.PatientSetupSequence = [_setup(image.patient_position)]
     ssds = list(ssd_mm) or [None] * len(draft.beams)
     dataset.BeamSequence = [
-        _beam(number, beam, case.machine(beam.machine), ssd)
+        _beam(number, beam, case.machine(beam.machine), ssd, roi_numbers(case))
         for number, (beam, ssd) in enumerate(zip(draft.beams, ssds, strict=True), 1)
     ]
     _approve(dataset, approval)
@@ -176,7 +177,7 @@ def _setup(patient_position: str) -> Dataset:
     return item
 
 
-def _beam(number: int, beam: Beam, machine: Machine, ssd_mm: float | None) -> Dataset:
+def _beam(number: int, beam: Beam, machine: Machine, ssd_mm: float | None, numbers: dict[str, int]) -> Dataset:
     """Build an item of the Beam Sequence (PS3.3 C.8.8.14).
 
     The machine's name is cut to the 16 characters of (300A,00B2); the whole of it is in Manufacturer's Model Name.
@@ -194,9 +195,8 @@ def _beam(number: int, beam: Beam, machine: Machine, ssd_mm: float | None) -> Da
     item.TreatmentDeliveryType = "TREATMENT"
     item.BeamLimitingDeviceSequence = _devices(beam)
     item.ReferencedPatientSetupNumber = 1
-    item.NumberOfWedges = 0
     item.NumberOfCompensators = 0
-    item.NumberOfBoli = 0
+    add_bolus(item, beam, numbers)
     item.NumberOfBlocks = 0
     item.FinalCumulativeMetersetWeight = "1"
     item.NumberOfControlPoints = 2
@@ -205,6 +205,7 @@ def _beam(number: int, beam: Beam, machine: Machine, ssd_mm: float | None) -> Da
     last.ControlPointIndex = 1
     last.CumulativeMetersetWeight = "1"
     last.ReferencedDoseReferenceSequence = [_share("1")]
+    add_wedge(item, first, last, beam, machine)
     item.ControlPointSequence = [first, last]
     return item
 

@@ -13,7 +13,7 @@ from pydicom.dataset import Dataset
 from engine.base.errors import GeometryError, InputError, UserError
 from engine.base.progress import Report, quiet
 from engine.base.values import Value, frozen_array
-from engine.base.words import listed, say
+from engine.base.words import as_words, listed, say
 from engine.case.case import Patient
 from engine.dicom.common import STRUCTURES_STORAGE, float_of, floats_of, patient_in, read_file, reading, text_of
 from engine.dicom.roles import NOT_REGIONS, role_of_type
@@ -109,7 +109,11 @@ def read_structures(request: ReadStructures, report: Report = quiet) -> Structur
             numbers.append(roi.number)
         except (InputError, GeometryError) as error:
             refused.append(
-                say("{roi}: {reason}; left out", roi=roi.name, reason=listed(filter(None, (error.where, error.what)), " "))
+                say(
+                    "{roi}: {reason}; left out",
+                    roi=roi.name,
+                    reason=listed(map(as_words, filter(None, (error.where, error.what))), " "),
+                )
             )
     if refused and not volumes:
         raise InputError(

@@ -85,8 +85,8 @@ def beam_dose(
     window = window_of(beam.aperture)
     fan = fan_of(window, sight, medium.coarse_g_cm3, medium.coarse, wanted) if window else None
     # The second moment of a cell, so that an edge moves smoothly through the cells.
-    blur_mm = (fan.step_mm if fan else min(medium.coarse.spacing_mm)) / np.sqrt(12)
-    field = wedged(fluence_map(beam.aperture, machine, float(blur_mm)), beam, machine)
+    cell_mm = fan.step_mm if fan else min(medium.coarse.spacing_mm)
+    field = wedged(fluence_map(beam.aperture, machine, float(cell_mm / np.sqrt(12)), cell_mm), beam, machine)
 
     depths = trace(medium.water_g_cm3, medium.grid, medium.coarse, sight, part(report, 0.0, 0.05))
     edges = window.numbers() if window and fan else NOWHERE

@@ -36,7 +36,7 @@ class Goal(Value):
         super().__post_init__()
         if self.comparator not in ("<=", ">="):
             raise InputError(
-                say("a goal compares with <= or >=, not {comparator!r}", comparator=self.comparator), self.metric
+                say("a goal compares with ≤ (<=) or ≥ (>=), not {comparator!r}", comparator=self.comparator), self.metric
             )
         if self.tolerance < 0 or self.priority not in (1, 2, 3):
             raise InputError("a goal's tolerance is not negative and its priority is 1, 2 or 3", self.metric)

@@ -39,7 +39,7 @@ class DensityCurve(Value):
         if any(b <= a for a, b in zip(self.hu, self.hu[1:])):
             raise InputError("its CT numbers must ascend", where, do)
         if any(not 0 <= d <= 25 for d in self.g_cm3) or any(b < a for a, b in zip(self.g_cm3, self.g_cm3[1:])):
-            raise InputError("its densities must lie in 0 to 25 g/cm3 and never fall", where, do)
+            raise InputError("its densities must lie in 0 to 25 g/cm³ and never fall", where, do)
 
     def density(self, hu: NDArray[np.generic]) -> NDArray[np.float32]:
         """Return g/cm3 for CT numbers of any shape, by a look-up table over the int16 range."""

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from engine.case.case import Case, Draft
 from engine.case.requests import Standing
 from engine.evaluation.live import PlanNow
-from engine.review import checks_dose, checks_plan, checks_volumes
+from engine.review import checks_beams, checks_dose, checks_plan, checks_volumes
 from engine.review.finding import SEVERITIES, Facts, Finding
 
 CHECKS: tuple[Callable[[Facts], Iterator[Finding]], ...] = (
@@ -21,6 +21,8 @@ CHECKS: tuple[Callable[[Facts], Iterator[Finding]], ...] = (
     checks_plan.beams,
     checks_plan.isocentre,
     checks_plan.apertures,
+    checks_beams.deliverable,
+    checks_beams.boluses,
     checks_plan.machine_files,
     checks_dose.standing_of_dose,
     checks_dose.grid_covers,

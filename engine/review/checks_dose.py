@@ -86,10 +86,10 @@ def goals(facts: Facts) -> Iterator[Finding]:
         name = volume.name if volume else say("a volume that is gone")
         place = f"{goal.volume_key}:{goal.metric}{goal.comparator}{goal.limit:g}"
         demand = say(
-            "{name} {metric}: demanded {comparator} {limit:g}",
+            "{name} {metric}: demanded {sign} {limit:g}",
             name=name,
             metric=goal.metric,
-            comparator=goal.comparator,
+            sign="≤" if goal.comparator == "<=" else "≥",
             limit=goal.limit,
         )
         if value is None:

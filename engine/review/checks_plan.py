@@ -105,23 +105,10 @@ def isocentre(facts: Facts) -> Iterator[Finding]:
 
 
 def apertures(facts: Facts) -> Iterator[Finding]:
-    """Yield beams whose aperture does not show the whole target, or is wider than the machine allows."""
+    """Yield beams whose aperture does not show the whole target."""
     target = facts.target
     for beam in facts.draft.beams:
         machine = facts.case.machine(beam.machine)
-        a = beam.aperture
-        reach = max(abs(v) for v in (*a.x_mm, *a.y_mm))
-        if reach > machine.field_limit_mm + EDGE_TOLERANCE_MM:
-            words = say(
-                "{beam} opens to {reach:.0f} mm; {machine} allows {field_limit_mm:.0f} mm.",
-                beam=beam.name,
-                reach=reach,
-                machine=machine.name,
-                field_limit_mm=machine.field_limit_mm,
-            )
-            yield Finding(
-                "field-too-wide", "stop", "Fields keep to the machine's limits.", words, beam.key, beam_key=beam.key
-            )
         if target is None or target.coverage.is_empty:
             continue
         outlines = project_volume(target.coverage, beam, machine.sad_mm, facts.case.image.patient_position)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from engine.base.words import listed, say
+from engine.base.words import as_words, listed, say
 from engine.review.finding import Facts, Finding
 from engine.volumes import quality as q
 from engine.volumes.coverage import Coverage
@@ -45,7 +45,7 @@ def quality_of_volumes(facts: Facts) -> Iterator[Finding]:
                 proof.code,
                 severity,
                 rule,
-                say("{volume}: {words}", volume=volume.name, words=proof.words),
+                say("{volume}: {words}", volume=volume.name, words=as_words(proof.words)),
                 volume.key,
                 volume.key,
                 point_mm=proof.point_mm,
@@ -90,7 +90,7 @@ def targets_and_organs(facts: Facts) -> Iterator[Finding]:
     names = {v.key: v.name for v in facts.case.volumes}
     for proof in q.overlaps(facts.painted(), wanted=wanted):
         place = "+".join(sorted((proof.volume_key, proof.other_key)))
-        words = f"{names[proof.volume_key]}: {proof.words}"
+        words = say("{volume}: {words}", volume=names[proof.volume_key], words=as_words(proof.words))
         yield Finding("target-organ-overlap", "note", rule, words, place, proof.volume_key, point_mm=proof.point_mm)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from engine import __version__
 from engine.base.errors import SealError
-from engine.base.words import say
+from engine.base.words import as_words, say
 from engine.case.case import Case, Draft
 from engine.case.requests import Standing
 from engine.dose.request import PHYSICS_VERSION
@@ -35,7 +35,7 @@ def numbers(case: Case, draft: Draft, now: PlanNow) -> tuple[tuple[str, str], ..
         if dvh is None or region.role == "SUPPORT":
             continue
         doses = f"D98 {dvh.d_gy(98):.2f}, D50 {dvh.d_gy(50):.2f}, D2 {dvh.d_gy(2):.2f}, mean {dvh.mean_gy:.2f} Gy"
-        out.append((region.name, f"{dvh.volume_cm3:.2f} cm3; {doses}"))
+        out.append((region.name, f"{dvh.volume_cm3:.2f} cm³; {doses}"))
     for goal, value, state in now.goals:
         volume = case.volume(goal.volume_key)
         found = "-" if value is None else f"{value:.2f}"
@@ -75,7 +75,7 @@ def make_statement(
                 say(
                     "{count} findings stand open, first: {evidence}",
                     count=len(standing_open),
-                    evidence=standing_open[0].evidence,
+                    evidence=as_words(standing_open[0].evidence),
                 ),
                 draft.name,
                 "Mend them, or answer the warnings with a reason.",

@@ -64,7 +64,7 @@ def _sweep(
 
     rr, rc = float(radius_px[0]), float(radius_px[1])
     if not (0.0 < rr < 1e5 and 0.0 < rc < 1e5):
-        raise GeometryError(say("a brush needs a positive radius, not {rr} x {rc} pixels", rr=rr, rc=rc), "brush")
+        raise GeometryError(say("a brush needs a positive radius, not {rr} × {rc} pixels", rr=rr, rc=rc), "brush")
     if not np.isfinite(points).all():
         raise GeometryError("a brush stroke has a point that is not a number", "brush")
     if not 0 <= value <= 255:

@@ -234,9 +234,9 @@ def test_a_finding_is_shown_in_the_persons_language_and_keeps_its_own(window, qt
     reviewer.enter()
     findings = reviewer.station.maker.review.findings
     missed = next(f for f in findings if f.code == "goal-missed")
-    assert "demanded <= 45" in missed.evidence
+    assert "demanded ≤ 45" in missed.evidence
     shown = {text for w in reviewer.station.findings.findChildren(QWidget) for _, text in shown_texts(w)}
-    assert any(text.startswith("⟦⟦SpinalCord Mean[Gy]: demanded <= 45⟧, reached ") for text in shown), shown
+    assert any(text.startswith("⟦⟦SpinalCord Mean[Gy]: demanded ≤ 45⟧, reached ") for text in shown), shown
     assert "⟦Every goal is met, or its miss is answered.⟧" in shown
 
 

@@ -57,8 +57,8 @@ def test_a_weight_put_on_a_spoke_is_read_back(weight, full, hub):
 def test_spokes_keep_to_a_band_along_the_ring_and_the_ring_leaves_room_for_the_letters(angle, eye, width, height):
     ring = Ring.around(width, height, QPointF(*eye), "HFS")
     rim, hub = ring.at(angle, 1.0), ring.at(angle, ring.hub(angle))
-    assert abs(rim.x() - width / 2) <= width / 2 - 47.9
-    assert abs(rim.y() - height / 2) <= height / 2 - 41.9
+    assert abs(rim.x() - width / 2) <= width / 2 - 51.9
+    assert abs(rim.y() - height / 2) <= height / 2 - 43.9
     assert math.dist((rim.x(), rim.y()), (hub.x(), hub.y())) <= ring.band + 1e-6
     out = ring.outwards(rim)
     assert not ring.on_rim(rim + out * 20, 10)

@@ -9,17 +9,31 @@ import pytest
 
 from engine.base.sources import read_table
 from engine.dose import attenuation
+from tests.reference.table import held
 
 DATA = Path(__file__).parent / "data"
 POWERS = read_table(DATA / "estar_water.csv")
 RANGES = read_table(DATA / "estar_water_range.csv")
 
 
+SUBJECT = "NIST data"
+ESTAR = "NIST ESTAR"
+
+
 def test_stopping_powers_within_a_thousandth():
     energy = POWERS["kinetic_energy_MeV"]
     collision = attenuation.collision_stopping_mev_cm2_g("water", energy)
     radiative = attenuation.radiative_stopping_mev_cm2_g("water", energy)
-    assert np.allclose(collision, POWERS["S_collision_MeV_cm2_g"], rtol=1e-3)
+    held(
+        SUBJECT,
+        "collision stopping power of water, 0.01 to 20 MeV",
+        collision,
+        POWERS["S_collision_MeV_cm2_g"],
+        rel=1e-3,
+        source=ESTAR,
+        known="read",
+        at=[f"{e:g} MeV" for e in energy],
+    )
     # The smallest radiative values are listed with three digits.
     assert np.allclose(radiative, POWERS["S_radiative_MeV_cm2_g"], rtol=1e-3, atol=6e-6)
 
@@ -34,7 +48,17 @@ def test_collision_stopping_power_of_tissues(energy, bone, lung):
 def test_tabulated_range_and_yield():
     table, energy = attenuation.electron_table("water"), RANGES["kinetic_energy_MeV"]
     found = np.exp(np.interp(np.log(energy), np.log(table["energy_mev"]), np.log(table["csda_range_g_cm2"])))
-    assert np.allclose(found, RANGES["csda_range_g_cm2"], rtol=1e-3)
+    held(
+        SUBJECT,
+        "range of electrons in water",
+        found,
+        RANGES["csda_range_g_cm2"],
+        rel=1e-3,
+        source="ESTAR stopping powers, integrated apart",
+        known="read, computed",
+        unit=" g/cm²",
+        at=[f"{e:g} MeV" for e in energy],
+    )
     found = np.interp(energy, table["energy_mev"], table["radiation_yield"])
     assert np.allclose(found[2:], RANGES["radiation_yield"][2:], rtol=1e-2)
 

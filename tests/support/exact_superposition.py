@@ -66,7 +66,11 @@ def exact_dose(machine: Machine, side_mm: float, grid: Grid, ssd_mm: float = 100
     for a in range(reach + 1):
         for b in range(reach + 1):
             lean = _hat(p, a, reach) * _hat(q, b, reach) if divergent else 1.0
-            kernels = _kernel(machine, grid.spacing_mm, grid.shape, (a * _TILT, b * _TILT), modes.tobytes())
+            alike = a < b and grid.spacing_mm[0] == grid.spacing_mm[2] and grid.shape[0] == grid.shape[2]
+            lower = (b, a) if alike else (a, b)
+            kernels = _kernel(machine, grid.spacing_mm, grid.shape, (lower[0] * _TILT, lower[1] * _TILT), modes.tobytes())
+            if alike:
+                kernels = [kernel.transpose(2, 1, 0) for kernel in kernels]
             spread = 0.0
             for source, kernel in zip(terma, kernels):
                 spread = spread + scipy.fft.rfftn((source * lean).astype(np.float32), shape, workers=2) * scipy.fft.rfftn(

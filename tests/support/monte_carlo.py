@@ -33,7 +33,7 @@ from engine.dose.kernel_factory.water import (
 from engine.dose.source import spectrum
 
 SSD_CM = 100.0
-BIN_CM = 0.25
+BIN_CM = 1.0
 DEPTH_CM = 25.0
 FIELDS_CM = (1.0, 2.0, 3.0, 5.0, 10.0)
 # Layers from the surface down: (cm, g/cm3), the last reaches to DEPTH_CM. Air is left out: its steps would be too long.

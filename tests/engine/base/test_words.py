@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from engine.base.errors import InputError
 from engine.base.values import encode
-from engine.base.words import Words, listed, say, say_count, told
+from engine.base.words import Words, as_words, listed, say, say_count, told
 from engine.review.finding import Finding
 
 
@@ -50,6 +50,13 @@ def test_a_name_among_the_values_is_never_translated_but_words_are():
 def test_a_plain_string_is_looked_up_whole():
     assert told("volume", german) == "Volumen"
     assert told("{n} slices of {volume} hold nothing at all", german) == "{n} slices of {volume} hold nothing at all"
+
+
+def test_a_plain_literal_may_be_looked_up_among_the_values():
+    assert told(say("beam {name}", name=as_words("volume")), german) == "Feld Volumen"
+    assert as_words("{braces}") == "{braces}"
+    words = say("volume")
+    assert as_words(words) is words
 
 
 def test_number_chooses_the_form():

@@ -124,3 +124,11 @@ def test_unknown_wedges_and_directions_are_refused():
         wedged(turned, with_wedge("V", 90.0), M.but(wedges=(VIRTUAL.but(orientations_deg=(0.0, 180.0)),)))
     with pytest.raises(InputError, match="no wedge"):
         dose(BOX, with_wedge("W30"), POINT)
+
+
+def test_turning_the_wedge_or_the_collimator_is_the_same_for_a_square_field():
+    # On a point source the jaws are one square; the toe at +Y turned by 90 degrees lies at -X, either way.
+    small = water((140.0, 120.0, 140.0), 5.0)
+    by_wedge = dose(small, beam(80).but(wedge="S", wedge_orientation_deg=90.0), M)
+    by_collimator = dose(small, beam(80, collimator_deg=90.0).but(wedge="S"), M)
+    assert np.allclose(by_wedge.gy, by_collimator.gy, atol=2e-3 * by_wedge.gy.max())
