@@ -110,7 +110,7 @@ def beam_dose(
     if wide.contamination.size:
         coarse_dose += np.float32(scale[1]) * wide.contamination
 
-    fan_dose: Volume = np.empty((0, 0, 0), np.float32)
+    fan_dose = fan_rho = np.empty((0, 0, 0), np.float32)
     if fan and window:
         near = fill(
             *(fan, sight, medium.water_g_cm3, medium.grid, kernel.release, field, window, curve),
@@ -121,11 +121,13 @@ def beam_dose(
         # Density was scaled by t / SAD; a cell's volume grows with the cube of it.
         grown = fan.first[2] / sight.sad_mm * np.exp(fan.step_mm / sight.sad_mm * np.arange(fan.shape[0]))
         per_mass = (scale[0] / grown**2).astype(np.float32)[:, None, None]
+        fan_rho = near.rho
         fan_dose = deposit * per_mass / np.maximum(near.rho, _EMPTY_G_CM3)
         if near.soft.size:
             fan_dose += np.float32(scale[1]) * near.soft
     return gather(
-        wanted, coarse_dose.astype(np.float32), medium.coarse, fan_dose, fan, sight, factor, part(report, 0.9, 1.0)
+        *(wanted, coarse_dose.astype(np.float32), medium.coarse, fan_dose, fan_rho, fan, sight, factor),
+        part(report, 0.9, 1.0),
     )
 
 

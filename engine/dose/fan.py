@@ -36,6 +36,7 @@ _BESIDE_MM = 60.0
 _CELLS = 0.9e6
 _FINEST_MM = 1.25
 _PIECE_CELLS = 1.0e6
+_SAMPLE_MM = 1.25
 
 
 @dataclass(frozen=True)
@@ -171,7 +172,7 @@ def _beside(wanted: Grid, coarse: Grid) -> NDArray[np.int64]:
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _fill(  # type: ignore[no-untyped-def]
-    rho, source, along, sad, eta, first, ahead, rows, open_, hard, soft, table, table_step, curve, depth, out
+    rho, source, along, sad, eta, first, ahead, samples, rows, open_, hard, soft, table, table_step, curve, depth, out
 ):
     """Fill rows of scaled density, released primary energy and contaminant dose; see ``fill``."""
     nk, nj, ni = rho.shape
@@ -181,6 +182,7 @@ def _fill(  # type: ignore[no-untyped-def]
     with_soft, with_hard = out_soft.size > 0, hard.size > 0
     curve_step, soft_source, last_c = curve[0], curve[1], curve.size - 3
     sampled = np.empty(columns, np.float32)
+    each = np.float32(1.0 / samples)
     for n in range(-ahead, planes):
         t = first[2] * np.exp(n * eta)
         scale = np.float32(t / sad)
@@ -188,23 +190,27 @@ def _fill(  # type: ignore[no-untyped-def]
         close = (sad - soft_source) / max(t - soft_source, 1.0)
         for row in range(rows[0], rows[1]):
             q = first[1] + eta * row
-            z0 = source[0] + t * (along[2, 0] + q * along[1, 0] + first[0] * along[0, 0])
-            y0 = source[1] + t * (along[2, 1] + q * along[1, 1] + first[0] * along[0, 1])
-            x0 = source[2] + t * (along[2, 2] + q * along[1, 2] + first[0] * along[0, 2])
-            dz, dy, dx = t * eta * along[0, 0], t * eta * along[0, 1], t * eta * along[0, 2]
-            for c in range(columns):
-                z, y, x = z0 + dz * c, y0 + dy * c, x0 + dx * c
-                if z < 0.0 or y < 0.0 or x < 0.0 or z > nk - 1.001 or y > nj - 1.001 or x > ni - 1.001:
-                    sampled[c] = np.float32(0.0)
-                    continue
-                k, j, i = int(z), int(y), int(x)
-                fz, fy, fx = np.float32(z - k), np.float32(y - j), np.float32(x - i)
-                a = rho[k, j, i] + (rho[k, j, i + 1] - rho[k, j, i]) * fx
-                b = rho[k, j + 1, i] + (rho[k, j + 1, i + 1] - rho[k, j + 1, i]) * fx
-                e = rho[k + 1, j, i] + (rho[k + 1, j, i + 1] - rho[k + 1, j, i]) * fx
-                d = rho[k + 1, j + 1, i] + (rho[k + 1, j + 1, i + 1] - rho[k + 1, j + 1, i]) * fx
-                a, e = a + (b - a) * fy, e + (d - e) * fy
-                sampled[c] = a + (e - a) * fz
+            sampled[:] = 0.0
+            for m in range(samples):
+                r = t * np.exp(eta * ((m + 0.5) / samples - 0.5))
+                z0 = source[0] + r * (along[2, 0] + q * along[1, 0] + first[0] * along[0, 0])
+                y0 = source[1] + r * (along[2, 1] + q * along[1, 1] + first[0] * along[0, 1])
+                x0 = source[2] + r * (along[2, 2] + q * along[1, 2] + first[0] * along[0, 2])
+                dz, dy, dx = r * eta * along[0, 0], r * eta * along[0, 1], r * eta * along[0, 2]
+                for c in range(columns):
+                    z, y, x = z0 + dz * c, y0 + dy * c, x0 + dx * c
+                    # Air all around: what lies outside reads the rim.
+                    z = min(max(z, 0.0), nk - 1.001)
+                    y = min(max(y, 0.0), nj - 1.001)
+                    x = min(max(x, 0.0), ni - 1.001)
+                    k, j, i = int(z), int(y), int(x)
+                    fz, fy, fx = np.float32(z - k), np.float32(y - j), np.float32(x - i)
+                    a = rho[k, j, i] + (rho[k, j, i + 1] - rho[k, j, i]) * fx
+                    b = rho[k, j + 1, i] + (rho[k, j + 1, i + 1] - rho[k, j + 1, i]) * fx
+                    e = rho[k + 1, j, i] + (rho[k + 1, j, i + 1] - rho[k + 1, j, i]) * fx
+                    d = rho[k + 1, j + 1, i] + (rho[k + 1, j + 1, i + 1] - rho[k + 1, j + 1, i]) * fx
+                    a, e = a + (b - a) * fy, e + (d - e) * fy
+                    sampled[c] += each * (a + (e - a) * fz)
             for c in range(columns):
                 p = first[0] + eta * c
                 tangent2 = p * p + q * q
@@ -292,7 +298,9 @@ def fill(
     source, along = sight.in_grid(grid)
     depth = np.zeros((rows, columns), np.float32)
     maps = [np.ascontiguousarray(a, dtype=np.float32) for a in (open_, hard, soft)]
-    before = rho, source, along, sad, eta, np.array(fan.first), ahead
+    # Cells wider than the densities' voxels hold the mean of several places along the ray.
+    samples = max(1, round(fan.step_mm / max(_SAMPLE_MM, min(grid.spacing_mm))))
+    before = rho, source, along, sad, eta, np.array(fan.first), ahead, samples
     after = (
         *maps,
         table.terma_cm2_g * table.primary,

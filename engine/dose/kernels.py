@@ -43,7 +43,7 @@ class Rings:
 
 
 # Dense forward, where energy goes and beam edges form; see the convergence table in the contributor's guide.
-PRIMARY_RINGS = Rings((0.0, 12.0, 30.0, 55.0, 90.0, 130.0, 180.0), (4, 8, 10, 12, 10, 4))
+PRIMARY_RINGS = Rings((0.0, 10.0, 22.0, 36.0, 55.0, 85.0, 180.0), (8, 12, 12, 12, 12, 4))
 SCATTER_RINGS = Rings((0.0, 8.0, 17.0, 27.0, 39.0, 53.0, 70.0, 95.0, 180.0), (8, 16, 20, 20, 20, 16, 8, 8))
 # Kernels have the shape of the spectrum at these depths; how energy splits between the components follows the depth.
 # Primary energy shows its shape where dose builds up, scatter where most of it is.

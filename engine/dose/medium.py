@@ -25,8 +25,8 @@ Volume = NDArray[np.float32]
 
 AIR_G_CM3 = 0.00121
 _MATTER_G_CM3 = 0.05
-# The image's own voxels, taken together to about this: finer than what primary energy spreads over in soft tissue.
-_FINE_MM = 2.0
+# The image's own voxels, taken together to about this: rays see the surface where it is.
+_FINE_MM = 1.0
 # Scatter has no detail below this; see the convergence table in the contributor's guide.
 _COARSE_MM = 5.0
 
@@ -37,7 +37,7 @@ class Medium:
 
     Parameters
     ----------
-    water_g_cm3 : density of water that attenuates the spectrum alike, on `grid` (about 2 mm), all matter in it
+    water_g_cm3 : density of water that attenuates the spectrum alike, on `grid` (about 1 mm, or the image's voxels), all matter in it
     coarse_g_cm3 : the same on `coarse` (about 5 mm, the same box): where scatter travels
     """
 
