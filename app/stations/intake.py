@@ -120,6 +120,7 @@ class Intake(Station):
 
     def demonstrate(self, name: str) -> None:
         """Open a demonstration patient."""
+        self.page.setFocus()  # else the keyboard would go to the next button that is not being disabled
         for button in self.welcome.demonstrations.values():
             button.setEnabled(False)
         self.context.jobs.submit(DEMONSTRATE, [compute.request("MakeDemonstration", name=name)])
