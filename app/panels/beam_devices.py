@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QMenu, QPushButton
 from app.core.beam_edits import BeamEdits
 from app.core.workspace import Workspace
 from engine.beams.beam import Beam
+from engine.beams.wedge import TOE_JAWS
 from engine.case.case import Case
 
 
@@ -59,9 +60,8 @@ class BeamDevices(QWidget):
         self.wedge.setCurrentIndex(max(0, self.wedge.findData(beam.wedge)))
         chosen = machine.wedge(beam.wedge)
         self.toe.clear()
-        jaws = {0.0: "Y2", 90.0: "X1", 180.0: "Y1", 270.0: "X2"}
         for angle in chosen.orientations_deg if chosen else ():
-            self.toe.addItem(self.tr("toe to {0}").format(jaws[angle]), angle)
+            self.toe.addItem(self.tr("toe to {0}").format(TOE_JAWS[angle]), angle)
         self.toe.setCurrentIndex(self.toe.findData(beam.wedge_orientation_deg))
         for widget in (self._label, self.wedge):
             widget.setVisible(bool(wedges))

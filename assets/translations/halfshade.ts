@@ -2577,6 +2577,16 @@ mm</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/report/beam_picture.py" />
+      <source>; bolus {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/report/beam_picture.py" />
+      <source>; wedge {0}, toe to {1}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/report/beam_data_pictures.py" />
       <source>Build-up, square fields</source>
       <translation type="unfinished" />
@@ -2765,6 +2775,14 @@ mm</source>
     <message>
       <location filename="../../app/stations/aim.py" />
       <source>Point probe (or hold Space)</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>PlanWatch</name>
+    <message>
+      <location filename="../../app/stations/plan_watch.py" />
+      <source>Show the beam</source>
       <translation type="unfinished" />
     </message>
   </context>
