@@ -53,7 +53,7 @@ QLineEdit:focus, QSpinBox:focus, QDoubleSpinBox:focus, QComboBox:focus, QPlainTe
 }}
 QLineEdit:disabled, QSpinBox:disabled, QDoubleSpinBox:disabled, QComboBox:disabled {{ color: {quiet}; }}
 QAbstractSpinBox QLineEdit, QComboBox QLineEdit {{
-    border: 0; background: transparent; padding: 0; margin: 0 4px; min-height: 0;
+    border: 0; background: transparent; padding: 0; min-height: 0;
 }}
 QComboBox::drop-down {{ border: 0; width: 22px; }}
 QComboBox::down-arrow {{ image: url("{art}/down-{name}.svg"); width: 12px; height: 12px; }}
@@ -65,7 +65,9 @@ QAbstractItemView {{
 }}
 QAbstractItemView:focus {{ border: 2px solid {accent}; }}
 QAbstractItemView QLineEdit, QAbstractItemView QComboBox {{ border-radius: 0; padding: 0 4px; min-height: 0; }}
-QAbstractSpinBox::up-button, QAbstractSpinBox::down-button {{ width: 0; border: 0; }}
+QAbstractSpinBox::up-button, QAbstractSpinBox::down-button {{
+    width: 0; border: 0; subcontrol-origin: border; subcontrol-position: top left; left: 6px;
+}}
 QHeaderView {{ background: {panel}; border: 0; }}
 QHeaderView::section {{
     background: {panel}; color: {quiet}; border: 0; border-bottom: 1px solid {line}; padding: 4px 6px; font-weight: 400;

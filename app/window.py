@@ -189,7 +189,8 @@ class Window(QMainWindow):
             words = self.tr("{} The case waits meanwhile.").format(translated(error))
             self.context.messages.error(words, self.tr("Choose a place\u2026"), lambda: self._ask_for_place(case), topic)
         else:
-            self.context.messages.failure(error, topic)
+            # A file that does not open concerns nobody once the work goes on; what cannot be written does.
+            self.context.messages.failure(error, "" if topic == "opening" else topic)
 
     def _ask_for_place(self, case: Case) -> None:
         path, _ = QFileDialog.getSaveFileName(
@@ -204,6 +205,7 @@ class Window(QMainWindow):
     def open_path(self, path: Path) -> None:
         """Open a case file, or look for images in a folder."""
         path = Path(path)
+        self.context.messages.settle()
         if path.is_dir():
             self._search(path)
         elif path.suffix.lower() == CASE_SUFFIX:
@@ -212,8 +214,7 @@ class Window(QMainWindow):
         elif path.is_file():
             self._search(path.parent)
         else:
-            words = self.tr("{} is not there. Choose another file or folder.").format(path)
-            self.context.messages.error(words, topic="opening")
+            self.context.messages.error(self.tr("{} is not there. Choose another file or folder.").format(path))
 
     def _search(self, folder: Path) -> None:
         self.go("intake")

@@ -25,7 +25,9 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--out", required=True, metavar="RD.dcm", help="RT Dose to write, Gy over all fractions")
     parser.add_argument("--machine", metavar="NAME", help="machine file by name or path (the plan's own machine name)")
-    parser.add_argument("--grid-mm", type=float, metavar="N", help="spacing of the dose grid, 1 to 10 (2.5)")
+    parser.add_argument(
+        "--grid-mm", type=float, metavar="N", help="spacing of the dose grid, 1 to 10 (2.5; finer for fields below 20 mm)"
+    )
     parser.add_argument("--method", default="collapsed-cone", choices=["collapsed-cone"], help="dose method")
     parser.add_argument("--report-to", choices=["medium", "water"], help="dose to medium or dose to water (medium)")
     parser.add_argument("--threads", type=int, metavar="N", help="processor cores to use (all)")
@@ -121,6 +123,7 @@ def _from_plan(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any,
     from engine.beams.machine_file import load_machine
     from engine.case import edits
     from engine.case.case import Case, Draft
+    from engine.case.dose_spacing import fitting_spacing_mm
     from engine.dicom.beam_devices import with_boluses
     from engine.dicom.plan import read_plan
     from engine.dicom.structures import ReadStructures, read_structures
@@ -150,9 +153,11 @@ def _from_plan(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any,
     elif any(plan.bolus_rois):
         raise InputError("the plan lays boluses on the patient", args.plan, "Give its structure set with --structures.")
     if case.body is None or case.body.coverage.is_empty:
+        notes.append(say("No body outline was given: all that the CT shows counts as it is, a couch too."))
+    # A bolus is laid into what no outline claims, so there is none around it.
+    if (case.body is None or case.body.coverage.is_empty) and not any(b.bolus for b in beams):
         whole = Volume(new_key(), "Body", "EXTERNAL", edits.next_colour(case), matter_box(image))
         case = edits.with_volume(case, whole)
-        notes.append(say("No body outline was given: all that the CT shows counts as it is, a couch too."))
     for name in sorted({b.machine for b in beams}):
         if not (args.machine or name):
             raise InputError("the plan names no machine", args.plan, "Name one with --machine.")
@@ -160,6 +165,10 @@ def _from_plan(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any,
         case = edits.with_machine(case, machine)
         beams = tuple(b.but(machine=machine.name) if b.machine == name else b for b in beams)
     draft = Draft(new_key(), plan.label or "Plan", beams=beams, weights=(1.0,) * len(beams), normalisation="None")
+    spacing = fitting_spacing_mm(case, beams)
+    if args.grid_mm is None and spacing < draft.dose_spacing_mm:
+        notes.append(say("The dose grid is {spacing:g} mm fine because a field is that narrow.", spacing=spacing))
+        draft = draft.but(dose_spacing_mm=spacing)
     case = edits.with_draft(case, draft)
     notes += _differences(plan, beams, case)
     return case, draft, plan.factors, plan.sop_uid, notes

@@ -91,6 +91,8 @@ def _start_for(measured: Any) -> str:
 
 def as_json(fit: Any, machine: Any, start: Any, measured: Any) -> dict[str, Any]:
     """Return the fit as plain data."""
+    from engine.commission.beam_data import half_value_layer_mm, mean_energies_mev
+
     rates = {when: _rates(fit.rates(when)) for when in ("before", "after")}
     return {
         "machine": machine.name,
@@ -109,6 +111,10 @@ def as_json(fit: Any, machine: Any, start: Any, measured: Any) -> dict[str, Any]
             }
             for p in fit.parameters
         ],
+        "spectrum": {
+            when: {"mean_energy_mev": round(mean_energies_mev(m)[0], 4), "hvl_water_mm": round(half_value_layer_mm(m), 2)}
+            for when, m in (("start", start), ("fitted", machine))
+        },
         "pass_rates_before": rates["before"],
         "pass_rates": rates["after"],
         "within_limits": all(r["percent"] >= WANTED_PERCENT for r in rates["after"].values()),
@@ -172,6 +178,11 @@ def _sentences(data: dict[str, Any], out: Path | None, files: list[str]) -> list
         marks = ("" if p["determined"] else "  hardly told") + ("  at the end of its range" if p["at_bound"] else "")
         what = f"{p['what']} ({p['unit']})" if p["unit"] else p["what"]
         lines.append(f"{what:44} {p['start']:9.4f} {p['fitted']:9.4f} {p['sd']:8.4f}{marks}")
+    a, b = data["spectrum"]["start"], data["spectrum"]["fitted"]
+    lines.append(
+        f"Spectrum: mean energy {a['mean_energy_mev']:.2f} -> {b['mean_energy_mev']:.2f} MeV, half-value layer in water "
+        f"{a['hvl_water_mm']:.0f} -> {b['hvl_water_mm']:.0f} mm."
+    )
     lines += ["", f"{'points within the limit':24} {'limit':>14} {'before':>16} {'after':>16}"]
     for name, r in data["pass_rates"].items():
         b = data["pass_rates_before"].get(name, {"passed": 0, "points": 0, "percent": 0.0})

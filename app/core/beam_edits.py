@@ -171,12 +171,43 @@ class BeamEdits(QObject):
         try:
             machine = next((m for m in case.machines if m.name == name), None) or load_machine(name)
             case = edits.with_machine(case, machine)
-            moved = self._fitted(case, draft, beam.but(machine=name), machine)
+            kept = beam if machine.wedge(beam.wedge) else beam.but(wedge="", wedge_orientation_deg=0.0)
+            moved = self._fitted(case, draft, kept.but(machine=name), machine)
             case = edits.with_draft(case, edits.with_beam(draft, moved))
         except UserError as error:
             self._refuse(error)
             return False
         self._workspace.edit(self.tr("Change machine"), case)
+        if beam.wedge and not kept.wedge:
+            words = self.tr("{0} has no wedge {1}; {2} is without a wedge now.").format(name, beam.wedge, beam.name)
+            self._workspace.message.emit("warning", words)
+        return True
+
+    def set_wedge(self, key: str, name: str, orientation_deg: float | None = None) -> bool:
+        """Put a wedge of the machine into a beam, or take it out (""); it stands as asked, as before, or as it can."""
+        beam, case = self._find(key), self._workspace.case
+        if beam is None or case is None:
+            return False
+        wedge = case.machine(beam.machine).wedge(name)
+        if wedge is None:
+            return self.change(key, self.tr("Take wedge out"), wedge="", wedge_orientation_deg=0.0)
+        wanted = beam.wedge_orientation_deg if orientation_deg is None else orientation_deg
+        if wanted not in wedge.orientations_deg:
+            wanted = wedge.orientations_deg[0]
+        words = self.tr("Turn wedge") if name == beam.wedge else self.tr("Wedge {0}").format(name)
+        return self.change(key, words, wedge=name, wedge_orientation_deg=wanted)
+
+    def set_bolus(self, key: str, volume_key: str, on: bool) -> bool:
+        """Lay a bolus on the patient for one beam, or take it off."""
+        case, draft, beam = self._workspace.case, self._workspace.draft, self._find(key)
+        if case is None or draft is None or beam is None:
+            return False
+        try:
+            after = edits.with_bolus(case, draft.key, key, volume_key, on)
+        except UserError as error:
+            self._refuse(error)
+            return False
+        self._workspace.edit(self.tr("Lay bolus on") if on else self.tr("Take bolus off"), after)
         return True
 
     def fit(self, keys: Sequence[str], margin_mm: float) -> bool:

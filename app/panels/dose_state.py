@@ -44,7 +44,7 @@ class DoseState(QWidget):
         beams = draft is not None and bool(draft.beams)
         self.cancel.setVisible(bool(running))
         self.compute.setVisible(not running and beams and f.state != "current" and (asks.halted or f.state == "none"))
-        self.accept.setVisible(f.ghost is not None and not f.is_old)
+        self.accept.setVisible(f.ghost is not None and f.now is not None and not f.is_old)
         shape, ink, words = self._words(running, beams)
         self.words.setText(f"<span style='color:{colour(ink).name()}'>{shape}</span>&nbsp; {words}")
 

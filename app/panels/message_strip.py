@@ -67,7 +67,7 @@ class MessageStrip(QWidget):
         self._wait.timeout.connect(lambda: self._show_progress(True))
         self.dismiss.clicked.connect(self._dismiss)
         self.button.clicked.connect(self._act)
-        self.cancel.clicked.connect(lambda: jobs.cancel(self._kind or None))
+        self.cancel.clicked.connect(self._cancel)
         messages.posted.connect(self.show_message)
         messages.settled.connect(self._settled)
         jobs.progress.connect(self._on_progress)
@@ -128,17 +128,29 @@ class MessageStrip(QWidget):
         if message is not None and message.action is not None:
             message.action()
 
+    def _cancel(self) -> None:
+        """Stop what runs; it ends at its next breath, and until then the strip says so."""
+        self._jobs.cancel(self._kind or None)
+        self.cancel.setEnabled(False)
+        self.what.setText(self.tr("Stopping\u2026"))
+
     def _on_progress(self, kind: str, fraction: float, words: str) -> None:
+        if kind != self._kind:
+            self.cancel.setEnabled(True)
+        elif not self.cancel.isEnabled():
+            return  # a word from before it heard that it is to stop
         self._kind = kind
         self.bar.setValue(int(1000 * fraction))
-        self.what.setText(words)
+        self.what.setText(words[:1].upper() + words[1:])
         if not self.bar.isVisible() and not self._wait.isActive():
             self._wait.start()
 
     def _on_finished(self, kind: str, state: str) -> None:
+        self.cancel.setEnabled(True)
         if not self._jobs.busy():
             self._wait.stop()
             self._show_progress(False)
+            self._kind = ""
 
     def _show_progress(self, shown: Any) -> None:
         shown = bool(shown) and (self._jobs.busy() if shown else False)

@@ -164,6 +164,7 @@ class VolumeList(QWidget):
         t.setSelectionBehavior(QTableView.SelectionBehavior.SelectRows)
         t.setSelectionMode(QTableView.SelectionMode.SingleSelection)
         t.setShowGrid(False)
+        t.setTextElideMode(Qt.TextElideMode.ElideMiddle)  # names differ at their end: left, right
         t.setTabKeyNavigation(False)
         t.setMinimumHeight(150)
         t.setEditTriggers(QAbstractItemView.EditTrigger.EditKeyPressed | QAbstractItemView.EditTrigger.SelectedClicked)
@@ -175,7 +176,7 @@ class VolumeList(QWidget):
         header = t.horizontalHeader()
         header.setMinimumSectionSize(20)
         header.setSectionResizeMode(NAME, QHeaderView.ResizeMode.Stretch)
-        for column, width in ((ROLE, 80), (CM3, 54), (SLICES, 50), (MARK, 20)):
+        for column, width in ((ROLE, 76), (CM3, 52), (SLICES, 48), (MARK, 16)):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
             header.resizeSection(column, width)
 

@@ -81,6 +81,7 @@ class VolumeOperations(QWidget):
         self.fresh = QCheckBox(self.tr("Put it into a new volume"))
         self.outcome = QLabel()
         self.outcome.setWordWrap(True)
+        self._wanted = False
         self.apply = QPushButton(self.tr("Apply"))
         self.apply.setProperty("main", True)
         self.discard = QPushButton(self.tr("Discard"))
@@ -157,6 +158,14 @@ class VolumeOperations(QWidget):
         self.outcome.setText(words)
         self.outcome.setVisible(bool(words))
         self.apply.setEnabled(ready)
+        if ready and self._wanted:
+            self._wanted = False
+            self.apply.setFocus()
+
+    def want_apply(self) -> None:
+        """Give the keyboard to Apply, now or as soon as there is something to apply."""
+        self._wanted = not self.apply.isEnabled()
+        (self.discard if self._wanted else self.apply).setFocus()
 
     def _box(self, n: Number) -> QDoubleSpinBox:
         box = QDoubleSpinBox()

@@ -14,6 +14,7 @@ from app.views.outline_paths import polygon
 from engine import compute
 from engine.beams.beam import Beam
 from engine.beams.conform import project_volume
+from engine.beams.wedge import TOE_JAWS
 from engine.case.case import Case, Draft
 from engine.image.projection import Radiograph
 from engine.review.sheet import Item
@@ -45,7 +46,8 @@ def draw_beam(item: Item, case: Case, draft: Draft, width: int, height: int, rad
     angles = QCoreApplication.translate("Picture", "gantry {:g}, collimator {:g}, couch {:g} deg").format(
         beam.gantry_deg, beam.collimator_deg, beam.couch_deg
     )
-    top = heading(painter, width, translated(item.title), f"{beam.machine}; {angles}", LIGHT, QColor(150, 158, 166))
+    under = f"{beam.machine}; {angles}{_devices(case, beam)}"
+    top = heading(painter, width, translated(item.title), under, LIGHT, QColor(150, 158, 166))
     side = min(width - 190.0, height - top - 14)
     box = QRectF(14, top, side, side)
     half = half_view_mm(beam)
@@ -118,3 +120,13 @@ def _jaw_pen() -> QPen:
 
 def _leaf_pen() -> QPen:
     return QPen(EDGE, 1.4, Qt.PenStyle.DashLine)
+
+
+def _devices(case: Case, beam: Beam) -> str:
+    """Return wedge and boluses of a beam in words, empty without."""
+    out, tr = "", QCoreApplication.translate
+    if beam.wedge:
+        toe = TOE_JAWS.get(beam.wedge_orientation_deg, "?")
+        out += tr("Picture", "; wedge {0}, toe to {1}").format(beam.wedge, toe)
+    laid = [v.name if (v := case.volume(key)) else "?" for key in beam.bolus]
+    return out + (tr("Picture", "; bolus {0}").format(", ".join(laid)) if laid else "")

@@ -68,8 +68,10 @@ def draw_chart(chart: Chart, width: int = 1100, height: int = 760) -> QImage:
         painter.fillRect(QRectF(QPointF(*a), QPointF(*b)), QColor(0, 120, 90, 26))
     for line in chart.lines:
         keep = np.isfinite(line.x) & np.isfinite(line.y)
-        if keep.any():
-            _draw(painter, line, placed(line.x[keep], line.y[keep]))
+        # A gap in the values is a gap in the line.
+        for run in np.split(np.arange(keep.size), np.flatnonzero(np.diff(keep.astype(int))) + 1):
+            if run.size and keep[run[0]]:
+                _draw(painter, line, placed(line.x[run], line.y[run]))
     painter.restore()
     y = box.top() + 8
     for line in named:

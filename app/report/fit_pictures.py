@@ -18,7 +18,8 @@ def fit_charts(fit: Any, start: Any) -> list[tuple[str, Chart]]:
     for j in fit.after:
         groups.setdefault((j.curve.kind, j.curve.axis, j.curve.depth_mm), []).append(j)
     charts = []
-    for (kind, axis, depth), judged in groups.items():
+    for (kind, axis, depth), members in groups.items():
+        judged = sorted(members, key=lambda j: j.curve.field_mm)
         if kind == "depth-dose":
             stem, title = "depth-doses", tr("Picture", "Depth doses: measured (points) and model (lines)")
             x_label, y_label = tr("Picture", "Depth in water (mm)"), tr("Picture", "Dose (% of the maximum)")

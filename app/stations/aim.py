@@ -7,6 +7,7 @@ from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QDoubleSpinBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.core.context import Context
+from app.panels.beam_devices import BeamDevices
 from app.panels.beams import BeamsPanel
 from app.panels.dose_state import DoseState
 from app.panels.pane import Pane
@@ -33,7 +34,8 @@ class Aim(Station):
         self.beams = BeamsPanel(desk)
         self.view = BeamView(context.workspace, desk.pictures, desk.beams)
         eye = self._eye()
-        self.pane = Pane(self.prescription, self.state, self.beams, eye, stretch=eye, spacing=10)
+        self.devices = BeamDevices(context.workspace, desk.beams)
+        self.pane = Pane(self.prescription, self.state, self.beams, self.devices, eye, stretch=eye, spacing=10)
         self.pane.setMinimumWidth(430)
         self.pane.column.setContentsMargins(12, 12, 12, 12)
         self.stage.ring.signals.open_beam.connect(self._open_beam)

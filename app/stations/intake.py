@@ -50,7 +50,9 @@ class Intake(Station):
         self.welcome.recent_wanted.connect(lambda p: self.context.open_path(p))
         self.welcome.demonstration_wanted.connect(self.demonstrate)
         self.series.open_wanted.connect(self._open)
-        left = Pane(self.welcome)
+        self.back = QPushButton(self.tr("Back to the open patient"))
+        self.back.clicked.connect(lambda: self._show_page(False))
+        left = Pane(self.back, self.welcome)
         left.setFixedWidth(400)
         self.page = QWidget()
         self.series_pane = Pane(self.series, stretch=self.series)
@@ -78,6 +80,7 @@ class Intake(Station):
         return None if self.centre() is not None else self.beside
 
     def enter(self) -> None:
+        self.back.setVisible(self.context.workspace.case is not None)
         self.welcome.show_recent(self.context.settings.recent())
 
     def leave(self) -> None:
@@ -94,6 +97,7 @@ class Intake(Station):
 
     def _show_page(self, shown: bool) -> None:
         self._another = shown
+        self.back.setVisible(self.context.workspace.case is not None)
         self.welcome.show_recent(self.context.settings.recent())
         self.context.refresh()
 
@@ -120,6 +124,7 @@ class Intake(Station):
 
     def demonstrate(self, name: str) -> None:
         """Open a demonstration patient."""
+        self.page.setFocus()  # else the keyboard would go to the next button that is not being disabled
         for button in self.welcome.demonstrations.values():
             button.setEnabled(False)
         self.context.jobs.submit(DEMONSTRATE, [compute.request("MakeDemonstration", name=name)])
@@ -142,10 +147,14 @@ class Intake(Station):
             self.context.open_case(value)
 
     def _failed(self, kind: str, error: BaseException) -> None:
-        if kind == FIND:
-            self.series.show_failed(
-                translated(error) if isinstance(error, UserError) else self.tr("This folder cannot be read.")
-            )
+        if kind != FIND:
+            return
+        words = self.tr("This folder cannot be read.")
+        if isinstance(error, UserError) and error.where == self._folder:  # the heading names the folder already
+            words = f"{_sentence(translated(error.what))} {translated(error.do)}".strip()
+        elif isinstance(error, UserError):
+            words = translated(error)
+        self.series.show_failed(words)
 
     def _finished(self, kind: str, state: str) -> None:
         if kind == OPEN:

@@ -157,4 +157,4 @@ class Outline(Station):
     def _start(self, name: str) -> None:
         self.tabs.setCurrentWidget(self.form)
         self.form.choose(name)
-        self.form.apply.setFocus()
+        self.form.want_apply()

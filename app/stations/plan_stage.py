@@ -7,6 +7,7 @@ from PySide6.QtCore import QObject, QTimer
 from app.core.context import Context
 from app.core.plan_desk import PlanDesk
 from app.core.plan_follow import PlanFollower
+from app.stations.plan_watch import PlanWatch
 from app.views.beam_ring import BeamRingLayer
 from app.views.dose_layers import DoseView, IsodoseLayer, WashLayer
 from app.views.point_probe import PointProbe
@@ -26,6 +27,7 @@ class PlanStage(QObject):
         self.ring = BeamRingLayer(self.desk.beams)
         self.lines, self.wash = IsodoseLayer(self.dose), WashLayer(self.dose)
         self.probe = PointProbe(context.stage, self.follower)
+        self.watch = PlanWatch(context, self)
         self._there = False
         self._strip_soon = QTimer(self, singleShot=True, interval=STRIP_MS)
         self._strip_soon.timeout.connect(lambda: context.stage.strip.set_coverage(self._coverage()))
@@ -50,6 +52,7 @@ class PlanStage(QObject):
         stage.readouts.append(self.dose.readout)
         self.probe.set_active(True)
         self.follower.set_active(True)
+        self.watch.set_active(True)
         self._show()
 
     def leave(self) -> None:
@@ -63,6 +66,7 @@ class PlanStage(QObject):
         stage.readouts.remove(self.dose.readout)
         self.probe.set_active(False)
         self.follower.set_active(False)
+        self.watch.set_active(False)
 
     def set_look(self, lines: bool, labels: bool, wash_percent: int) -> None:
         """Choose what of the dose is drawn."""

@@ -6,7 +6,10 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QCoreApplication
 
-from engine.beams.beam import Aperture
+from engine.beams.beam import Aperture, Beam
+from engine.beams.wedge import toe_direction
+
+_WEDGE_GAP_MM, _WEDGE_MM = 4.0, 10.0
 
 
 @dataclass(frozen=True)
@@ -60,3 +63,16 @@ def open_boxes(aperture: Aperture) -> list[tuple[float, float, float, float]]:
         if hi > lo and right > left:
             out.append((left, lo, right, hi))
     return out
+
+
+def wedge_triangle(beam: Beam) -> list[tuple[float, float]]:
+    """Return the wedge's cross-section beside the field, (x, y) in mm: its point lies at the toe; [] without a wedge."""
+    if not beam.wedge:
+        return []
+    (x1, x2), (y1, y2) = beam.aperture.x_mm, beam.aperture.y_mm
+    toe_x, toe_y = toe_direction(beam.wedge_orientation_deg) if beam.wedge_orientation_deg % 90 == 0 else (0.0, 1.0)
+    if toe_x:
+        toe, heel = (x2, x1) if toe_x > 0 else (x1, x2)
+        return [(toe, y2 + _WEDGE_GAP_MM), (heel, y2 + _WEDGE_GAP_MM), (heel, y2 + _WEDGE_GAP_MM + _WEDGE_MM)]
+    toe, heel = (y2, y1) if toe_y > 0 else (y1, y2)
+    return [(x2 + _WEDGE_GAP_MM, toe), (x2 + _WEDGE_GAP_MM, heel), (x2 + _WEDGE_GAP_MM + _WEDGE_MM, heel)]

@@ -154,11 +154,12 @@ class BeamRingLayer(Layer):
         painter.setPen(QPen(colour("stage_ground"), 1.5))
         painter.setBrush(ink)
         painter.drawEllipse(end, 6.0 if active or beam.key == self._hovered else 4.5, 6.0 if active else 4.5)
-        self._paint_name(painter, ring, draft, beam, weight, end, ink, active)
+        self._paint_name(painter, view, ring, draft, beam, weight, end, ink, active)
 
     def _paint_name(
         self,
         painter: QPainter,
+        view: Any,
         ring: Ring,
         draft: Draft,
         beam: Beam,
@@ -178,7 +179,14 @@ class BeamRingLayer(Layer):
         box = QRectF(0, 0, metrics.horizontalAdvance(text) + 10, metrics.height() + 2)
         ux, uy = ring.direction(beam.gantry_deg)
         inward = 14.0 + abs(ux) * box.width() / 2 + abs(uy) * box.height() / 2
-        box.moveCenter(end - QPointF(ux, uy) * inward)
+        if len(text) > 2 and abs(ux) > abs(uy):
+            # Written inwards, the words of a beam from the side would lie over the patient: beside its end instead.
+            half = min(max((beam.aperture.x_mm[1] - beam.aperture.x_mm[0]) * view.scale, 8.0), 0.7 * ring.b) / 2
+            away = abs(ux) * half + box.height() / 2 + 5
+            box.moveCenter(QPointF(end.x(), end.y() + (away if uy > 0.05 else -away)))
+            box.moveLeft(min(max(box.left(), 24.0), view.width() - 24.0 - box.width()))
+        else:
+            box.moveCenter(end - QPointF(ux, uy) * inward)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(colour("stage_ground", 205))
         painter.drawRoundedRect(box, 3, 3)

@@ -27,7 +27,7 @@ from app.core.beam_pictures import BeamPictures
 from app.core.painting import painting
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.core.workspace import Workspace
-from app.views.aperture_shape import Grip, grip_at, open_boxes
+from app.views.aperture_shape import Grip, grip_at, open_boxes, wedge_triangle
 from app.views.outline_paths import polygon
 from engine.beams.beam import Beam
 
@@ -116,6 +116,7 @@ class BeamView(QWidget):
             self._volumes(painter, case, beam)
             self._graticule(painter)
             self._jaws(painter, beam)
+            self._wedge(painter, beam)
             self._words(painter, beam)
             if self.hasFocus():
                 painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -214,10 +215,17 @@ class BeamView(QWidget):
             painter.setPen(QPen(colour("stage_accent"), 3.5))
             painter.drawLine(self.place(*ends[0]), self.place(*ends[1]))
 
+    def _wedge(self, painter: QPainter, beam: Beam) -> None:
+        corners = [self.place(x, y) for x, y in wedge_triangle(beam)]
+        if corners:
+            painter.setPen(QPen(colour("stage_text"), 1.2))
+            painter.setBrush(colour("stage_text", 90))
+            painter.drawPolygon(QPolygonF(corners))
+
     def _words(self, painter: QPainter, beam: Beam) -> None:
         painter.setFont(tabular(self.font(), SMALL_PX))
         metrics = QFontMetricsF(painter.font())
-        lines = [f"{beam.name}   {beam.gantry_deg:g}°"]
+        lines = [f"{beam.name}   {beam.gantry_deg:g}°   {beam.wedge}".rstrip()]
         grip = self._grip if self._dragging else self._over
         if grip is not None:
             lines.append(f"{grip.name()}   {grip.position(beam.aperture):.1f} mm".replace("-", "−"))

@@ -188,8 +188,9 @@ class Stage(QWidget):
     def _cursor_changed(self, point: plane.Point) -> None:
         for view in self.views:
             view.update()
-        if self.main.pointer is None:
-            self._tell(point if self.image is not None else None)
+        under = next((v for v in self.views if v.pointer is not None and v.underMouse()), None)
+        if self.image is not None:
+            self._tell(point if under is None or under.pointer is None else under.point_mm(under.pointer))
 
     # moving about
 

@@ -16,7 +16,7 @@ from app.views.plane import plane_count, plane_position
 from engine.volumes.volume import Volume
 
 LANE_PX, ACTIVE_LANE_PX, SHADE_PX, SEEN_PX, EDGE_PX = 7.0, 16.0, 12.0, 8.0, 6.0
-MOST_PX = 190.0
+MOST_PX = 170.0
 
 
 class StackStrip(QWidget):
@@ -68,7 +68,7 @@ class StackStrip(QWidget):
         """Return (volume, left, width) of each column."""
         volumes, active = self._volumes(), self._workspace.volume
         left = EDGE_PX + (SEEN_PX if self._seen is not None else 0)
-        room = MOST_PX - left - (SHADE_PX if self._shade else 0) - ACTIVE_LANE_PX
+        room = MOST_PX - left - SHADE_PX - ACTIVE_LANE_PX
         lane = min(LANE_PX, max(2.0, room / max(1, len(volumes))))
         out = []
         for v in volumes:
@@ -80,7 +80,9 @@ class StackStrip(QWidget):
     def sizeHint(self) -> QSize:
         lanes = self._lanes()
         right = lanes[-1][1] + lanes[-1][2] if lanes else EDGE_PX + 24
-        return QSize(int(max(44.0, right + EDGE_PX + (SHADE_PX + 4 if self._shade else 0))), 200)
+        # The lane of the dose is there before the dose is, or the pictures would move under the hand when it comes.
+        shade = SHADE_PX + 4 if self._workspace.case is not None else 0
+        return QSize(int(max(44.0, right + EDGE_PX + shade)), 200)
 
     def minimumSizeHint(self) -> QSize:
         return QSize(self.sizeHint().width(), 60)

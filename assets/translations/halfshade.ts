@@ -93,6 +93,79 @@
     </message>
   </context>
   <context>
+    <name>BeamDevices</name>
+    <message>
+      <location filename="../../app/panels/beam_devices.py" />
+      <source>Bolus: {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_devices.py" />
+      <source>Boluses that lie on the patient for this beam: volumes of role BOLUS</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_devices.py" />
+      <source>No bolus</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_devices.py" />
+      <source>The jaw that the thin end of the wedge points to</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_devices.py" />
+      <source>Wedge</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_devices.py" />
+      <source>Wedge in this beam; the dose and the monitor units follow</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_devices.py" />
+      <source>Wedge of this beam</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_devices.py" />
+      <source>Where the toe of the wedge points</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_devices.py" />
+      <source>a bolus that is gone</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_devices.py" />
+      <source>gone</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_devices.py" />
+      <source>none</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_devices.py" />
+      <source>toe to {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_devices.py" />
+      <source>{0} (virtual)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_devices.py" />
+      <source>{0} and {1} more</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
     <name>BeamEdits</name>
     <message>
       <location filename="../../app/core/beam_edits.py" />
@@ -141,6 +214,11 @@
     </message>
     <message>
       <location filename="../../app/core/beam_edits.py" />
+      <source>Lay bolus on</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/beam_edits.py" />
       <source>Move isocentre</source>
       <translation type="unfinished" />
     </message>
@@ -161,6 +239,16 @@
     </message>
     <message>
       <location filename="../../app/core/beam_edits.py" />
+      <source>Take bolus off</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/beam_edits.py" />
+      <source>Take wedge out</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/beam_edits.py" />
       <source>There is no target to centre on. Paint one in Outline.</source>
       <translation type="unfinished" />
     </message>
@@ -172,6 +260,21 @@
     <message>
       <location filename="../../app/core/beam_edits.py" />
       <source>Turn gantry</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/beam_edits.py" />
+      <source>Turn wedge</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/beam_edits.py" />
+      <source>Wedge {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/beam_edits.py" />
+      <source>{0} has no wedge {1}; {2} is without a wedge now.</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -1632,6 +1735,11 @@ mm</source>
     <name>Intake</name>
     <message>
       <location filename="../../app/stations/intake.py" />
+      <source>Back to the open patient</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/intake.py" />
       <source>Cases (*.halfshade)</source>
       <translation type="unfinished" />
     </message>
@@ -2285,6 +2393,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/message_strip.py" />
+      <source>Stopping…</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/message_strip.py" />
       <source>{0}, 1 of {1}</source>
       <translation type="unfinished" />
     </message>
@@ -2461,6 +2574,16 @@ mm</source>
     <message>
       <location filename="../../app/report/plane_picture.py" />
       <source>% of prescription</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/report/beam_picture.py" />
+      <source>; bolus {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/report/beam_picture.py" />
+      <source>; wedge {0}, toe to {1}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2652,6 +2775,14 @@ mm</source>
     <message>
       <location filename="../../app/stations/aim.py" />
       <source>Point probe (or hold Space)</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>PlanWatch</name>
+    <message>
+      <location filename="../../app/stations/plan_watch.py" />
+      <source>Show the beam</source>
       <translation type="unfinished" />
     </message>
   </context>

@@ -153,7 +153,7 @@ _PAIR = ("jaw_x_mm", "jaw_y_mm", "focal_fwhm_mm")
 def machine_from(document: dict[str, Any], path: Path) -> Machine:
     """Return the machine a parsed machine file describes; `path` is where it was read, for messages and spectra."""
     fields: dict[str, Any] = {"sad_mm": 1000.0, "description": ""}
-    for section, body in (("", document), *((k, v) for k, v in document.items() if isinstance(v, dict))):
+    for section, body in (("", document), *((k, v) for k, v in document.items() if isinstance(v, dict) and k != "wedges")):
         known = KEYS.get(section)
         if known is None:
             raise InputError(

@@ -128,17 +128,27 @@ def _softened(alpha: NDArray[np.uint8], sigma: float) -> tuple[NDArray[np.uint8]
     """
     from scipy.ndimage import gaussian_filter
 
-    parts, size = len(outlines(alpha)), float(alpha.sum(dtype=np.float64))
+    # A nook between steps may close to a tiny hole: what is smaller than a step is no part.
+    least = sigma * sigma
+    parts, size = _parts(alpha, least), float(alpha.sum(dtype=np.float64))
     for _ in range(_SOFT_TRIES):
         rim = int(np.ceil(3 * sigma))
         wide = np.pad(alpha, rim).astype(np.float32)
         soft = 2 * gaussian_filter(wide, sigma, truncate=3.0) - gaussian_filter(wide, sigma * 2**0.5, truncate=3.0)
         out = np.clip(np.rint(soft), 0, 255).astype(np.uint8)
         covered = 255.0 * np.count_nonzero(out > 127)
-        if len(outlines(out)) == parts and abs(covered - size) <= _SOFT_AREA * size:
+        if _parts(out, least) == parts and abs(covered - size) <= _SOFT_AREA * size:
             return out, rim
         sigma /= 2
     return alpha, 0
+
+
+def _parts(alpha: NDArray[np.uint8], least: float) -> int:
+    """Return how many outlines enclose more than `least` square pixels, holes included."""
+    loops = outlines(alpha)
+    ahead = [np.roll(loop, -1, axis=0) for loop in loops]
+    areas = [abs(float((a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]).sum())) / 2 for a, b in zip(loops, ahead, strict=True)]
+    return sum(area > least for area in areas)
 
 
 def _projected(points_mm: Floats, beam: Beam, sad_mm: float, patient_position: str) -> Floats:

@@ -20,6 +20,8 @@ from engine.base.words import say
 
 KINDS = ("physical", "virtual")
 ORIENTATIONS_DEG = (0.0, 90.0, 180.0, 270.0)
+# The jaw the toe points to, by orientation.
+TOE_JAWS = {0.0: "Y2", 90.0: "X1", 180.0: "Y1", 270.0: "X2"}
 _DO = say("Correct the wedge in the machine file.")
 
 Floats = NDArray[np.float64]

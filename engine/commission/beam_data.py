@@ -18,6 +18,7 @@ from engine.commission.shapes import flatness_symmetry, half_widths, maximum, pe
 from engine.commission.tank import (
     AxisDose,
     Setup,
+    TankDose,
     aperture_of,
     axis_dose,
     scan_grid,
@@ -146,7 +147,7 @@ def beam_data(request: BeamDataRequest, report: Report = quiet) -> BeamData:
                 values = deep.profile(axis, depth, position)
                 values = 100 * np.maximum(values, 0.0) / float(deep.profile(axis, depth, [0.0])[0])
                 curves.append(_curve("profile", position, values, setup, m, name, depth, axis))
-                profiles.append(_profile_row(curves[-1], side))
+                profiles.append(_profile_row(deep, side, axis, depth, float(position[-1])))
     rows = tuple(_field_row(m, side, axes) for side in sides)
     quality = _quality(m, rows, axes[_REFERENCE_MM], part(report, 0.85, 1.0))
     scp = np.array([r.scp for r in rows])
@@ -188,10 +189,11 @@ def _field_row(m: Machine, side: float, axes: dict[float, AxisDose]) -> FieldRow
     return FieldRow(side, d_max, pdd, surface, top, scp, top / reference_top, sc, scp / sc)
 
 
-def _profile_row(curve: Curve, side: float) -> ProfileRow:
-    x, y = np.asarray(curve.position_mm), np.asarray(curve.value)
+def _profile_row(deep: TankDose, side: float, axis: str, depth: float, half: float) -> ProfileRow:
+    x = np.arange(-half, half + 0.1, 0.25)
+    y = deep.profile(axis, depth, x)
     left, right = half_widths(x, y)
-    return ProfileRow(side, curve.axis, curve.depth_mm, right - left, penumbra_mm(x, y), *flatness_symmetry(x, y))
+    return ProfileRow(side, axis, depth, right - left, penumbra_mm(x, y), *flatness_symmetry(x, y))
 
 
 def _quality(m: Machine, rows: tuple[FieldRow, ...], reference: AxisDose, report: Report) -> tuple[tuple[str, float], ...]:

@@ -115,7 +115,7 @@ def found_in(data: BeamData, quantity: str, field_mm: float, depth_mm: float) ->
         if depth_mm not in percents:
             return None
         return percents[depth_mm] if quantity == "pdd" else percents[depth_mm] / percents[100.0]
-    return float(getattr(row, quantity))
+    return float(getattr(row, quantity)) if hasattr(row, quantity) else None
 
 
 _NAMES = {

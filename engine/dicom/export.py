@@ -121,7 +121,7 @@ def _datasets(request: ExportCase, case: Case, draft: Draft, report: Report) -> 
     approval = Approval(request.reviewer, request.reviewed_at) if request.approved else None
     structures = structures_dataset(case, draft.name, report)
     plan = plan_dataset(case, draft, request.mu, approval, [surface_distance_mm(case, b) for b in draft.beams])
-    overridden = any(v.density_g_cm3 is not None for v in case.volumes)
+    overridden = any(v.density_g_cm3 is not None for v in case.volumes) or any(b.bolus for b in draft.beams)
     words = "Quick dose, not for approval" if request.dose.quality == "quick" else ""
     dose = dose_dataset(case, request.dose, plan_uid(case, draft, request.mu, approval), words, overridden)
     return structures, plan, dose

@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from engine import __version__
 from engine.base.errors import SealError
 from engine.base.words import as_words, say
+from engine.beams.beam import Beam
+from engine.beams.wedge import TOE_JAWS
 from engine.case.case import Case, Draft
 from engine.case.requests import Standing
 from engine.dose.request import PHYSICS_VERSION
@@ -29,7 +31,7 @@ def numbers(case: Case, draft: Draft, now: PlanNow) -> tuple[tuple[str, str], ..
     for beam, weight, mu in zip(draft.beams, draft.weights, now.mu, strict=True):
         angles = f"gantry {beam.gantry_deg:g}, collimator {beam.collimator_deg:g}, couch {beam.couch_deg:g} deg"
         named = beam.name if beam.name.casefold().startswith("beam") else f"Beam {beam.name}"
-        out.append((named, f"{beam.machine}, {angles}, weight {weight:g}, {mu:.1f} MU a fraction"))
+        out.append((named, f"{beam.machine}, {angles}{_devices(case, beam)}, weight {weight:g}, {mu:.1f} MU a fraction"))
     for region in case.volumes:
         dvh = now.dvhs.get(region.key)
         if dvh is None or region.role == "SUPPORT":
@@ -43,6 +45,13 @@ def numbers(case: Case, draft: Draft, now: PlanNow) -> tuple[tuple[str, str], ..
             (f"Goal {volume.name if volume else '?'} {goal.metric} {goal.comparator} {goal.limit:g}", f"{found}: {state}")
         )
     return tuple(out)
+
+
+def _devices(case: Case, beam: Beam) -> str:
+    toe = TOE_JAWS.get(beam.wedge_orientation_deg, f"{beam.wedge_orientation_deg:g} deg")
+    wedge = f", wedge {beam.wedge} toe to {toe}" if beam.wedge else ""
+    laid = [v.name if (v := case.volume(key)) else "?" for key in beam.bolus]
+    return wedge + (f", bolus {' and '.join(laid)}" if laid else "")
 
 
 def make_statement(

@@ -7,7 +7,6 @@ from numpy.typing import NDArray
 
 from engine.base.errors import GeometryError
 from engine.base.progress import Report, quiet
-from engine.base.values import own_array
 from engine.base.words import say
 from engine.image.ct import CtImage
 from engine.volumes.coverage import Coverage, Tile, crop_tile
@@ -166,23 +165,3 @@ def threshold_in(image: CtImage, coverage: Coverage, lo_hu: float, hi_hu: float)
         if made is not None:
             out.append(made.but(row=made.row + tile.row, column=made.column + tile.column))
     return Coverage(coverage.grid, tuple(out))
-
-
-def fill_spans(coverage: Coverage) -> Coverage:
-    """Return coverage with every pixel filled that lies between covered pixels of its own row or of its own column.
-
-    For a body outline found from a CT: a slab of lung or foam that opens to the side of a phantom then counts as inside.
-    Air that comes along does no harm, for its density is that of air anyway; what lies beyond the outline (a couch) stays
-    outside.
-    """
-
-    def spanned(alpha: NDArray[np.uint8], axis: int) -> NDArray[np.uint8]:
-        forward = np.maximum.accumulate(alpha, axis=axis)
-        backward = np.flip(np.maximum.accumulate(np.flip(alpha, axis), axis=axis), axis)
-        return np.minimum(forward, backward)
-
-    tiles = tuple(
-        Tile(t.plane, t.row, t.column, own_array(np.maximum(spanned(t.alpha, 0), spanned(t.alpha, 1))))
-        for t in coverage.tiles
-    )
-    return Coverage(coverage.grid, tiles)

@@ -77,8 +77,29 @@ def test_a_job_that_fails_and_then_succeeds_takes_its_problem_back(window, strip
 def test_an_empty_folder_is_told_once_and_where_the_series_would_be(bare_window, qtbot, tmp_path):
     bare_window.open_path(tmp_path)
     series = bare_window.shelf.get("intake").series
-    qtbot.waitUntil(lambda: not bare_window.context.jobs.busy() and "holds" in series.count.text())
+    qtbot.waitUntil(lambda: not bare_window.context.jobs.busy() and "empty" in series.count.text())
+    assert str(tmp_path) in series.folder.text()
+    assert str(tmp_path) not in series.count.text()
     assert bare_window.strip.text.text() == ""
+
+
+def test_from_the_page_of_other_patients_one_gets_back_to_the_open_one(window, qtbot, tmp_path):
+    window.open_path(tmp_path)
+    intake = window.shelf.get("intake")
+    qtbot.waitUntil(lambda: not window.context.jobs.busy())
+    assert window.frame.middle.currentWidget() is intake.page
+    QTest.mouseClick(intake.back, Qt.MouseButton.LeftButton)
+    assert window.frame.middle.currentWidget() is window.stage
+    assert intake.beside.isVisible()
+
+
+def test_a_file_that_does_not_open_is_forgotten_when_the_work_goes_on(window, strip, qtbot, tmp_path):
+    (tmp_path / "fake.halfshade").write_text("hello")
+    window.open_path(tmp_path / "fake.halfshade")
+    qtbot.waitUntil(lambda: "fake.halfshade" in strip.text.text())
+    assert window.context.workspace.case is not None
+    rename(window, "PTV_1")
+    assert strip.text.text() == ""
 
 
 def test_what_is_odd_about_the_images_is_said_after_opening_and_stands(bare_window, qtbot, answer, tmp_path, monkeypatch):

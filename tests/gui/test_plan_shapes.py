@@ -13,7 +13,7 @@ from PySide6.QtCore import QPointF
 from app.core.what_changed import in_one_line, what_changed
 from app.models.numbers import shown, typed
 from app.views import ring_shape
-from app.views.aperture_shape import Grip, grip_at, open_boxes
+from app.views.aperture_shape import Grip, grip_at, open_boxes, wedge_triangle
 from app.views.dvh_curves import round_top
 from app.views.ring_shape import Ring
 from engine.beams.beam import Aperture
@@ -139,3 +139,15 @@ def test_the_picture_of_a_radiograph_stands_with_y_upwards():
     data[:3] = 1.0  # the lowest y
     image = _grey(data)
     assert image.pixelColor(5, 9).lightness() > 150 > image.pixelColor(5, 0).lightness()
+
+
+@pytest.mark.parametrize(("angle", "toe", "heel"), [(0, (0, 40), (0, -30)), (180, (0, -30), (0, 40)),
+                                                    (90, (-20, 0), (50, 0)), (270, (50, 0), (-20, 0))])  # fmt: skip
+def test_the_wedge_beside_the_field_has_its_point_at_the_toe(angle, toe, heel):
+    beam = planned_case().drafts[0].beams[0].but(aperture=Aperture((-20, 50), (-30, 40)))
+    assert wedge_triangle(beam) == []
+    point, *base = wedge_triangle(beam.but(wedge="W30", wedge_orientation_deg=angle))
+    along = 1 if angle in (0, 180) else 0
+    assert point[along] == toe[along]
+    assert {corner[along] for corner in base} == {heel[along]}
+    assert all(x > 50 or y > 40 for x, y in (point, *base))

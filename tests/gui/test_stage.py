@@ -195,5 +195,5 @@ def test_the_strip_goes_to_slices_and_tells_areas(window):
     assert "PTV: 12." in strip.words_at(middle)
     width = strip.width()
     strip.set_coverage({9: 0.97})
-    assert strip.width() > width
+    assert strip.width() == width  # its lane was kept free, so nothing moves when the dose comes
     assert "97 %" in strip.words_at(middle)

@@ -175,3 +175,13 @@ def test_an_own_density_is_set_and_taken_back(window):
     w.undo_stack.undo()
     assert w.volume.density_g_cm3 is None
     assert not panel.own_density.isChecked()
+
+
+def test_an_operation_asked_for_by_keys_is_applied_by_enter_once_its_preview_is_there(window, qtbot):
+    window.activateWindow()
+    before = window.context.workspace.case
+    QTest.keyClick(window, Qt.Key.Key_M, Qt.KeyboardModifier.ControlModifier)
+    form = window.station.form
+    qtbot.waitUntil(lambda: form.apply.isEnabled() and window.focusWidget() is form.apply)
+    QTest.keyClick(form.apply, Qt.Key.Key_Space)
+    qtbot.waitUntil(lambda: window.context.workspace.case is not before)

@@ -316,3 +316,17 @@ def test_the_ring_is_here_too(weigh):
     assert ring in weigh.context.stage.layers
     assert view.rect().contains(ring.spoke_end(view, "a").toPoint())
     assert ring.ring(view).on_rim(QPointF(ring.ring(view).at(123, 1.0)), 1.0)
+
+
+def test_the_pictures_stay_where_they_are_when_the_first_dose_comes(qtbot, bare_window, stub):
+    """A second beam is aimed at the ring while the dose of the first arrives."""
+    case = planned_case()
+    bare_window.context.workspace.open(case.but(drafts=(case.drafts[0].but(beams=(), weights=()),)))
+    bare_window.go("aim")
+    station, view = bare_window.station, bare_window.stage.view_of("z")
+    QTest.qWait(0)
+    before = view.mapTo(bare_window, view.rect().topLeft()), view.size()
+    station.desk.beams.add(0.0)
+    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: bool(bare_window.stage.strip._shade))
+    assert (view.mapTo(bare_window, view.rect().topLeft()), view.size()) == before

@@ -65,10 +65,13 @@ def test_a_long_job_shows_progress_and_can_be_cancelled(window, qtbot, answer):
     window.context.jobs.submit("demonstration", [compute.request("MakeDemonstration", name="head")])
     qtbot.waitUntil(window.strip.cancel.isVisible)
     assert begun.is_set()
-    assert window.strip.what.text() == "thinking"
+    assert window.strip.what.text() == "Thinking"
     window.strip.cancel.click()
+    assert window.strip.what.text() == "Stopping\u2026"
+    assert not window.strip.cancel.isEnabled()
     qtbot.waitUntil(lambda: not window.strip.cancel.isVisible())
     assert ended.is_set()
+    assert window.strip.cancel.isEnabled()
 
 
 def test_a_refusal_is_shown_in_its_words_and_a_fault_as_a_fault(window, caplog):

@@ -73,7 +73,7 @@ def held(
     def number(v: float) -> str:
         return f"{v:.{digits}f}{unit}"
 
-    span = sorted(set(allowed.tolist()))
+    span = sorted(set(np.round(allowed, 9).tolist()))
     limit = " to ".join(
         f"{100 * v:g} %" if rel is not None else f"{v:g}{unit}" for v in (span[:1] + span[-1:])[: len(span)]
     )
@@ -86,7 +86,7 @@ def held(
     ROWS[subject, check] = Row(subject, check, source, known, want, got, limit, kind, fine)
     names = list(at) or [str(n) for n in range(f.size)]
     wrong = [f"{n}: {a:.5g}, expected {b:.5g}" for n, a, b, s in zip(names, f, e, share) if s > 1]
-    assert fine, f"{check} (tolerance {limit}): " + "; ".join(wrong)
+    assert fine, f"{check} (tolerance {limit}), {len(wrong)} outside: " + "; ".join(wrong[:8])
 
 
 def band(
@@ -145,11 +145,21 @@ def shown(subject: str, check: str, found: str, expected: str, *, source: str, k
     ROWS[subject, check] = Row(subject, check, source, known, expected, found, "-", UNJUDGED, True)
 
 
-def law(subject: str, check: str, found: float, limit: float, *, unit: str = " %", digits: int = 2) -> None:
-    """Record and assert that a quantity that must vanish by a law of physics stays below a limit."""
+def law(
+    subject: str,
+    check: str,
+    found: float,
+    limit: float,
+    *,
+    unit: str = " %",
+    digits: int = 2,
+    source: str = "law of physics",
+    known: str = "exact",
+) -> None:
+    """Record and assert that a difference that must vanish stays below a limit."""
     fine = bool(abs(found) <= limit)
     ROWS[subject, check] = Row(
-        subject, check, "law of physics", "exact", "0", f"{found:.{digits}f}{unit}", f"{limit:g}{unit}", VALIDATION, fine
+        subject, check, source, known, "0", f"{found:.{digits}f}{unit}", f"{limit:g}{unit}", VALIDATION, fine
     )
     assert fine, f"{check}: {found:.4g}{unit} is more than {limit:g}{unit}"
 

@@ -30,7 +30,7 @@ def test_exchange_of_the_long_side(name):
         f"change of Sc by exchanging 4 x 40 cm, {name}",
         elongated,
         2.0,
-        6.0,
+        4.0,
         source="Higgins et al., Med. Phys. 16 (1989) 800: 2 % or more from 3 to 1 on",
         known="read",
         unit=" %",

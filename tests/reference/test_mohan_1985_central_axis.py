@@ -15,7 +15,7 @@ from tests.reference.table import held
 from tests.support.dose import at_depth, axis, axis_in_water, beam, dose, water
 
 SUBJECT = "Central axis in water, ideal 6 MV beam"
-SOURCE = "own photon transport with the Mohan 1985 spectrum, 4e7 histories a field"
+SOURCE = "separate photon transport, Mohan 1985 spectrum"
 TABLE = read_table(Path(__file__).parent / "data" / "mohan_1985_central_axis.csv")
 FIELD, DEPTH = TABLE["field_cm"], TABLE["depth_cm"]
 POINT = load_machine("point-6")

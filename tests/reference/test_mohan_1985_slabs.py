@@ -13,7 +13,7 @@ from tests.reference.table import held
 from tests.support.dose import at_depth, axis, axis_in_water, beam, dose, slabs
 
 SUBJECT = "Layers, ideal 6 MV beam"
-SOURCE = "own photon transport with the Mohan 1985 spectrum"
+SOURCE = "separate photon transport, Mohan 1985 spectrum"
 TABLE = read_table(Path(__file__).parent / "data" / "mohan_1985_slabs.csv")
 LAYERS = {"lung": ((50, 1.0), (100, 0.26)), "bone": ((30, 1.0), (20, 1.85)), "air": ((50, 1.0), (30, 0.0012))}
 

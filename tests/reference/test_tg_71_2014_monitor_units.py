@@ -50,15 +50,15 @@ def test_example_b_other_distance():
         known="read, computed",
         source=NOTES,
     )
-    say("its equivalent square and Mayneord factor", [side / 10, factor], [12.75, 1.00070], tol=[0.01, 0.00002])
+    assert (side / 10, factor) == (pytest.approx(12.75, abs=0.01), pytest.approx(1.00070, abs=2e-5))
     assert hand.inverse_square(1015, 1025) == pytest.approx(0.98058, abs=1e-5)
 
 
 def test_arithmetic_of_distances():
     found = [hand.mayneord(100, 15, 1000, 1200), hand.mayneord(200, 25, 1000, 1200), hand.mayneord(50, 25, 1000, 900)]
-    say("Mayneord factor, three worked values", found, [1.0259, 1.0494, 0.9949], tol=1e-4, digits=4)
+    assert found == pytest.approx([1.0259, 1.0494, 0.9949], abs=1e-4)
     found = [hand.inverse_square(1015, 1000), hand.inverse_square(1000, 1100), hand.inverse_square(1000, 2000)]
-    say("inverse square, three worked values", found, [1.0302, 0.8264, 0.2500], tol=1e-4, digits=4)
+    assert found == pytest.approx([1.0302, 0.8264, 0.2500], abs=1e-4)
 
 
 def hand_mu(jaws, ssd, depth, machine="point-6", normalised=100.0):

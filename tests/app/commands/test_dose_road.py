@@ -77,7 +77,7 @@ class Road:
         change: Any = None,
         extra: tuple[Any, ...] = (),
         code: int = 0,
-        grid_mm: float = 4.0,
+        grid_mm: float | None = 4.0,
         **plan: Any,
     ) -> Any:
         """Return the dose; `change` spoils the plan first."""
@@ -87,7 +87,7 @@ class Road:
             written.save_as(self.folder / "RP.dcm")
         out = self.folder / "RD.dcm"
         words = ["dose", "--ct", self.folder / "ct", "--plan", self.folder / "RP.dcm", "--out", out]
-        words += ["--grid-mm", grid_mm, *extra]
+        words += [*extra, *(() if grid_mm is None else ("--grid-mm", grid_mm))]
         assert main([str(w) for w in [*words, *(("--machine", machine) if machine else ())]]) == code
         return read_dose(out) if code == 0 else None
 
@@ -287,3 +287,10 @@ def test_another_energy_than_the_machine_is_said(water, capsys):
 def test_a_beam_of_no_monitor_units_adds_nothing(water):
     idle = replace(FRONT, gantry=90.0, mu=0.0)
     assert np.allclose(water.run(FRONT, idle).gy, water.run(FRONT).gy, atol=1e-6)
+
+
+def test_a_narrow_field_gets_a_finer_grid(water, capsys):
+    small = replace(FRONT, jaws=(-5.0, 5.0, -5.0, 5.0))
+    assert water.run(small, grid_mm=None).grid.spacing_mm == (1.25,) * 3
+    assert "1.25 mm fine" in capsys.readouterr().out
+    assert water.run(small, grid_mm=4).grid.spacing_mm == (4.0,) * 3

@@ -6,6 +6,13 @@ from engine.base.errors import InputError
 from engine.beams.machine_file import load_machine, shipped_machines
 
 PLAIN = 'name = "bench"\nnominal_mv = 6\nspectrum = "spectrum_6mv.csv"\n'
+WEDGE = """[[wedges]]
+name = "V30"
+kind = "virtual"
+angle_deg = 30
+position_mm = [-100, 100]
+transmission = [1.5, 0.5]
+"""
 
 
 def write(tmp_path, text):
@@ -77,6 +84,23 @@ def test_an_edited_file_is_another_machine(tmp_path):
         (PLAIN + "[off_axis]\nangle_deg = [0, 5]\nattenuation = [1.2, 1.3]\n", "off-axis attenuation"),
         (PLAIN + "[focal_spot]\nfwhm_mm = [2.0]\n", "fwhm_mm"),
         (PLAIN + "[jaws]\nlower_mm = 1200\n", "order along the beam"),
+        (PLAIN + '[calibration]\ndepth_mm = "deep"\n', "depth_mm"),
+        (PLAIN + "[calibration]\ndepth_mm = 0\n", "depth_mm"),
+        (PLAIN + "[calibration]\ngy_per_mu = 0\n", "calibration"),
+        (PLAIN + '[jaws]\nupper = "up"\n', "X or Y"),
+        (PLAIN + "[jaws]\nupper = 3\n", "jaws.upper"),
+        (PLAIN + "[jaws]\nlower_mm = 200\n", "order along the beam"),
+        (PLAIN + "[leaves]\nwidths = [[2, 0]]\n", "ascend"),
+        (PLAIN + "[leaves]\nwidths = [[40, 5]]\ntongue_mm = 3\n", "tongue"),
+        (PLAIN + "[focal_spot]\ncollimator_mm = 450\n", "unknown key"),
+        (PLAIN + "[wedges]\nname = 3\n", r"\[\[wedges\]\]"),
+        ("wedges = 3\n" + PLAIN, r"\[\[wedges\]\]"),
+        (PLAIN + '[[wedges]]\nname = "A"\n', "lacks the key 'kind'"),
+        (PLAIN + WEDGE.replace("angle_deg", "angel_deg"), "unknown key 'angel_deg'"),
+        (PLAIN + WEDGE.replace("[-100, 100]", "[-100, true]"), "position_mm"),
+        (PLAIN + WEDGE.replace("[1.5, 0.5]", "[0.5, 1.5]"), "let less through"),
+        (PLAIN + WEDGE + "field_mm = [100]\n", "field_mm"),
+        (PLAIN + WEDGE + WEDGE, "one name"),
         ("name = [unfinished", "not valid TOML"),
     ],
 )
@@ -108,3 +132,35 @@ def test_the_module_text_names_every_key():
         assert not section or f"[{section}]" in text
         for key in keys:
             assert f"``{key}``" in text, key
+
+
+def test_wedges_and_calibration_are_read(tmp_path):
+    text = PLAIN + "[calibration]\ndepth_mm = 100\nssd_mm = 900\ngy_per_mu = 0.008\n" + WEDGE
+    m = load_machine(write(tmp_path, text))
+    assert (m.calibration_depth_mm, m.calibration_ssd_mm, m.calibration_gy_per_mu) == (100.0, 900.0, 0.008)
+    assert m.wedge("V30").transmission == (1.5, 0.5)
+    plain = load_machine(write(tmp_path, PLAIN + '[calibration]\ndepth_mm = "maximum"\n'))
+    assert plain.calibration_depth_mm == 0.0
+    assert (
+        load_machine(write(tmp_path, PLAIN.replace("nominal_mv = 6", "nominal_mv = 6\nsad_mm = 800"))).calibration_ssd_mm
+        == 800
+    )
+
+
+def test_typical_machines_have_every_part_and_the_point_machines_none():
+    for name in ("generic-6", "generic-10", "generic-6-unflattened"):
+        m = load_machine(name)
+        assert m.extra_focal_share > 0
+        assert m.monitor_backscatter > 0
+        assert m.contamination_share > 0
+        assert m.tongue_mm > 0
+        assert m.upper_jaw_mm < m.lower_jaw_mm < m.leaf_distance_mm
+    assert {w.kind for w in load_machine("generic-6").wedges} == {"physical", "virtual"}
+    assert load_machine("point-6").wedges == ()
+    assert load_machine("point-6").tongue_mm == load_machine("point-6").monitor_backscatter == 0.0
+
+
+def test_the_module_text_names_every_key_of_a_wedge():
+    text = module.__doc__ or ""
+    for key in (*module._WEDGE_TEXT, *module._WEDGE_NUMBERS, *module._WEDGE_LISTS):
+        assert f"``{key}``" in text, key

@@ -137,6 +137,14 @@ def test_for_the_eye_small_and_thin_volumes_stay() -> None:
         assert len(project_volume(volume, beam(0), 1000.0, "HFS", smooth=True)) == loops
 
 
+def test_for_the_eye_a_nook_between_steps_does_not_keep_the_steps() -> None:
+    """A pinhole smaller than a step goes; the outline round it is as even as without."""
+    ball = coverage_of(COARSE, lambda x, y, z: (x * x + y * y + z * z <= 900) & ~(np.hypot(x, z) < 1.2))
+    assert len(project_volume(ball, beam(40), 1000.0, "HFS")) >= 1
+    smooth = max(project_volume(ball, beam(0), 1000.0, "HFS", smooth=True), key=lambda loop: abs(area(loop)))
+    assert _turning(smooth) < 1.15 * 2 * np.pi
+
+
 def test_volume_at_the_source_is_refused() -> None:
     with pytest.raises(GeometryError, match="source"):
         project_volume(BALL, beam(isocentre=(0.0, 990.0, 0.0)), 1000.0, "HFS")

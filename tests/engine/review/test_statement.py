@@ -7,13 +7,15 @@ import pytest
 
 from engine.base.errors import SealError
 from engine.base.values import frozen_array
+from engine.beams.machine_file import load_machine
 from engine.case import edits
 from engine.case.requests import Standing, standing
 from engine.evaluation.goals import Goal
 from engine.review.ask import ReviewDraft, review
 from engine.review.record import Picture
 from engine.review.statement import make_statement
-from tests.support.cases import flat_results, planned_case
+from engine.volumes.volume import Volume
+from tests.support.cases import GRID, ball, flat_results, planned_case
 
 
 def gathered(case, quality="fine"):
@@ -47,6 +49,18 @@ def test_the_statement_names_everything_by_fingerprint_and_the_numbers_seen():
     assert numbers["Beam AP"].endswith("100.0 MU a fraction")  # two beams of 0.01 Gy/MU make 2 Gy
     assert "D98 60.00" in numbers["PTV"]
     assert numbers["Goal PTV D95%[%] >= 95"] == "100.00: met"
+
+
+def test_wedge_and_bolus_of_a_beam_are_on_the_record():
+    case = edits.with_machine(planned_case(), load_machine("generic-6"))
+    case = edits.with_volume(case, Volume("sheet", "Bolus 5 mm", "BOLUS", (1, 2, 3), ball(GRID, (0, -55, 0), 10)))
+    draft = case.drafts[0]
+    equipped = draft.beams[0].but(machine="generic-6", wedge="W30", wedge_orientation_deg=270.0, bolus=("sheet",))
+    case = edits.with_draft(case, edits.with_beam(draft, equipped))
+    stands, _ = gathered(case)
+    numbers = dict(state(case, stands, decision="REJECTED").numbers)
+    assert ", wedge W30 toe to X2, bolus Bolus 5 mm, weight" in numbers["Beam AP"]
+    assert "wedge" not in numbers["Beam PA"]
 
 
 def test_no_current_fine_dose_no_signature():
