@@ -18,7 +18,7 @@ from engine.dose.dose import Dose
 from engine.dose.fan import NOWHERE, fan_of, fill, window_of
 from engine.dose.gather import gather
 from engine.dose.kernels import beam_kernel
-from engine.dose.medium import Medium, medium_of, to_report
+from engine.dose.medium import COARSE_MM, NARROW_COARSE_MM, NARROW_MM, Medium, medium_of, to_report
 from engine.dose.monitor import gy_at_maximum, gy_per_unit
 from engine.dose.request import DoseRequest
 from engine.dose.sight import sight_of
@@ -49,11 +49,17 @@ def calculate(request: DoseRequest, report: Report = quiet) -> Dose:
     _refuse_nonsense(request.beam, machine)
     report(0.0, say("Densities"))
     factor = to_report(request.density, request.grid, machine, request.report_to)
-    medium = medium_of(request.density, machine)
+    medium = medium_of(request.density, machine, _coarse_mm(request.beam))
     per_unit = gy_per_unit(machine, _reference_depth_dose)
     scale = per_unit, gy_at_maximum(machine, _reference_depth_dose) * machine.contamination_share
     gy = beam_dose(medium, request.grid, request.beam, machine, factor, scale, part(report, 0.05, 1.0))
     return Dose(own_array(gy), request.grid, request.fingerprint, request.quality)
+
+
+def _coarse_mm(beam: Beam) -> float:
+    window = window_of(beam.aperture)
+    width = min(b - a for a, b in (window.x_mm, window.y_mm)) if window else NARROW_MM
+    return NARROW_COARSE_MM if width < NARROW_MM else COARSE_MM
 
 
 def _refuse_nonsense(beam: Beam, machine: Machine) -> None:
@@ -148,7 +154,7 @@ def _reference_depth_dose(machine: Machine) -> tuple[NDArray[np.float64], NDArra
     axis = Grid((0.0, step / 2, 0.0), (step,) * 3, (1, deep, 1))
     one = np.ones(axis.shape, np.float32)
     energy, soft = (
-        beam_dose(medium_of(water, machine), axis, beam, machine, one, scale)[0, :, 0].astype(np.float64)
+        beam_dose(medium_of(water, machine, _coarse_mm(beam)), axis, beam, machine, one, scale)[0, :, 0].astype(np.float64)
         for scale in ((1.0, 0.0), (0.0, 1.0))
     )
     return axis.y_mm, energy, soft

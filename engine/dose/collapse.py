@@ -36,6 +36,7 @@ _GROUPS = 4
 _LARGE_CELLS = 8_000_000
 # Where the expansions of short and of long steps end; beyond, a cell takes all but 1 % (long) or counts as thinner.
 _LONG, _SHORT = 8.0, 2.0
+_GOLDEN = 0.6180339887
 
 
 @dataclass(frozen=True)
@@ -182,9 +183,15 @@ def _sweep(  # type: ignore[no-untyped-def]
 
 
 def _moves(directions: Floats, spacing: Floats, nk: int) -> NDArray[np.int64]:
-    """Return (cones, nk, 2): moves (j, i) on entering each plane; the first is none. All as (k, j, i)."""
+    """Return (cones, nk, 2): moves (j, i) on entering each plane; the first is none. All as (k, j, i).
+
+    Lines of different slopes start their steps at different phases (multiples of the golden section), so that the steps
+    of several cones do not fall together on one depth; lines that mirror each other stay mirror images.
+    """
     slope = (directions[:, 1:] / spacing[1:]) / np.abs(directions[:, :1] / spacing[0])
-    where = np.rint(np.arange(nk)[None, :, None] * slope[:, None, :]).astype(np.int64)
+    steep = np.round(np.abs(slope), 6)
+    phase = np.where(steep > 0, (steep * 1e3 * _GOLDEN) % 1.0 - 0.5, 0.0) * np.sign(slope)
+    where = np.rint(np.arange(nk)[None, :, None] * slope[:, None, :] + phase[:, None, :]).astype(np.int64)
     return np.diff(where, axis=1, prepend=where[:, :1])
 
 

@@ -44,11 +44,15 @@ class Rings:
 
 # Dense forward, where energy goes and beam edges form; see the convergence table in the contributor's guide.
 PRIMARY_RINGS = Rings((0.0, 10.0, 22.0, 36.0, 55.0, 85.0, 180.0), (8, 12, 12, 12, 12, 4))
-SCATTER_RINGS = Rings((0.0, 8.0, 17.0, 27.0, 39.0, 53.0, 70.0, 95.0, 180.0), (8, 16, 20, 20, 20, 16, 8, 8))
+SCATTER_RINGS = Rings(
+    (0.0, 4.0, 10.0, 16.0, 23.0, 32.0, 43.0, 57.0, 75.0, 95.0, 120.0, 150.0, 180.0),
+    (4, 12, 16, 20, 24, 24, 20, 16, 8, 8, 8, 4),
+)
 # Kernels have the shape of the spectrum at these depths; how energy splits between the components follows the depth.
 # Primary energy shows its shape where dose builds up, scatter where most of it is.
 SHAPE_DEPTHS_G_CM2 = (2.0, 10.0)
-_FIT_PRIMARY_CM, _FIT_SCATTER_CM = 6.0, 30.0
+# Reach of the fits (cm), weight of far radii, and energy that may count back; see ``_fit``.
+_FIT_PRIMARY, _FIT_SCATTER = (6.0, 10.0, 0.003), (30.0, 1.0, 0.0)
 _TILT = 0.1
 
 
@@ -144,8 +148,8 @@ def _beam_kernel(points: PointKernels, machine: Machine) -> BeamKernel:
     away = np.array([1.0, 1.0, -1.0])
     return BeamKernel(
         # The fan's axes are (away from the source, Y, X).
-        _cones(PRIMARY_RINGS, *edges, primary, lost[0], _FIT_PRIMARY_CM, lambda d: d[:, [2, 1, 0]], True),
-        _cones(SCATTER_RINGS, *edges, scatter, lost[1], _FIT_SCATTER_CM, lambda d: d * away, False),
+        _cones(PRIMARY_RINGS, *edges, primary, lost[0], _FIT_PRIMARY, lambda d: d[:, [2, 1, 0]], True),
+        _cones(SCATTER_RINGS, *edges, scatter, lost[1], _FIT_SCATTER, lambda d: d * away, False),
         release(machine, points.primary_share),
     )
 
@@ -156,7 +160,7 @@ def _cones(
     radius_edges_cm: Floats,
     part: Floats,
     escaped: float,
-    reach_cm: float,
+    fit: tuple[float, float, float],
     turn: Callable[[Floats], Floats],
     long_steps: bool,
 ) -> Cones:
@@ -168,7 +172,7 @@ def _cones(
     shares, attenuation = np.empty((len(around), 2)), np.empty((len(around), 2))
     for ring, (low, high) in enumerate(pairwise(rings.edges_deg)):
         inside = _bin_overlap(angle_edges_deg, low, high) @ part
-        shares[ring_of == ring], attenuation[ring_of == ring] = _fit(radius_edges_cm, inside, beyond, reach_cm)
+        shares[ring_of == ring], attenuation[ring_of == ring] = _fit(radius_edges_cm, inside, beyond, *fit)
     return Cones(turn(around), weights, shares, attenuation, long_steps)
 
 
@@ -189,27 +193,41 @@ def _bin_overlap(edges_deg: Floats, low_deg: float, high_deg: float) -> Floats:
     return cut / -np.diff(np.cos(np.deg2rad(edges_deg)))
 
 
-def _fit(radius_edges_cm: Floats, energy: Floats, escaped: float, reach_cm: float) -> tuple[Floats, Floats]:
+def _fit(
+    radius_edges_cm: Floats, energy: Floats, escaped: float, reach_cm: float, far_weight: float, below_zero: float
+) -> tuple[Floats, Floats]:
     """Return shares (1 + b, -b) and attenuations (a, c) in 1/cm at unit density of two exponentials.
 
     Their sum (1 + b) (1 - exp(-a r)) - b (1 - exp(-c r)) is nearest the energy within radius r by least squares up to
-    `reach_cm`, over ladders of a < c with the best b for each. `energy` by shell; `escaped` is what lies beyond the
-    last shell relative to all inside. b > 0 makes the energy set in slowly, as electrons that run forward and photons
-    scattered more than once do; it is bounded so that energy is never negative along any path.
+    `reach_cm`, over ladders of a < c with the best b for each. b > 0 makes the energy set in slowly, as electrons that
+    run forward and photons scattered more than once do; b < -1 ends it soon, as the range of electrons does.
+
+    Parameters
+    ----------
+    energy : by shell; `escaped` is what lies beyond the last shell relative to all inside
+    far_weight : weight of radii beyond twice the mean one: what is too far there leaves narrow fields
+    below_zero : share of the energy that the sum may give back along a path
     """
     within = np.cumsum(energy) / (energy.sum() * (1 + escaped))
-    radius = np.linspace(0.0, min(reach_cm, radius_edges_cm[-1]), 121)
+    radius = np.linspace(0.0, min(reach_cm, radius_edges_cm[-1]), 181)
     truth = np.interp(radius, radius_edges_cm, np.concatenate([[0.0], within]))
     mean = float(np.sum(1 - truth) * (radius[1] - radius[0]))
-    slow = np.geomspace(0.25, 4.0, 60) / mean
-    ratio = np.geomspace(1.3, 12.0, 40)
+    weight = np.where(radius > 2 * mean, far_weight, 1.0)
+    slow = np.geomspace(0.25, 5.0, 70) / mean
+    ratio = np.geomspace(1.12, 12.0, 50)
     fall = 1 - np.exp(-np.outer(slow, radius))[:, None]
     fast = 1 - np.exp(-(slow[:, None] * ratio)[..., None] * radius)
     bend = fall - fast
     miss = truth - fall
-    b = np.einsum("acr,acr->ac", np.broadcast_to(miss, bend.shape), bend) / np.einsum("acr,acr->ac", bend, bend)
-    b = np.clip(b, -0.95, 1 / (ratio - 1))
-    wrong = ((miss - b[..., None] * bend) ** 2).sum(axis=2)
+    b = (miss * bend) @ weight / ((bend * bend) @ weight)
+    # No energy below zero where a path starts.
+    b = np.minimum(b, 0.999 / (ratio - 1))
+    a, c = slow[:, None], slow[:, None] * ratio
+    with np.errstate(divide="ignore", invalid="ignore"):
+        turns = np.log(b * c / ((1 + b) * a)) / (c - a)
+        back = np.where(b < -1, -(1 + b) * np.exp(-a * turns) + b * np.exp(-c * turns), 0.0)
+    wrong = (miss - b[..., None] * bend) ** 2 @ weight
+    wrong = np.where((back <= below_zero) & (np.abs(b) < 8), wrong, np.inf)
     i, j = np.unravel_index(int(np.argmin(wrong)), wrong.shape)
     return np.array([1 + b[i, j], -b[i, j]]), np.array([slow[i], slow[i] * ratio[j]])
 

@@ -27,8 +27,8 @@ AIR_G_CM3 = 0.00121
 _MATTER_G_CM3 = 0.05
 # The image's own voxels, taken together to about this: rays see the surface where it is.
 _FINE_MM = 1.0
-# Scatter has no detail below this; see the convergence table in the contributor's guide.
-_COARSE_MM = 5.0
+# Where scatter travels. It has no detail below this, but in a field not much wider the blur of its own voxels counts.
+COARSE_MM, NARROW_COARSE_MM, NARROW_MM = 5.0, 2.5, 40.0
 
 
 @dataclass(frozen=True)
@@ -37,8 +37,8 @@ class Medium:
 
     Parameters
     ----------
-    water_g_cm3 : density of water that attenuates the spectrum alike, on `grid` (about 1 mm, or the image's voxels), all matter in it
-    coarse_g_cm3 : the same on `coarse` (about 5 mm, the same box): where scatter travels
+    water_g_cm3 : density of water that attenuates the spectrum alike, on `grid` (voxels of the image, or of about 1 mm)
+    coarse_g_cm3 : the same on `coarse` (about 5 mm): where scatter travels
     """
 
     water_g_cm3: Volume
@@ -56,13 +56,32 @@ def rule(machine: Machine) -> DensityRule:
 
 
 @lru_cache(maxsize=4)
-def medium_of(source: Density, machine: Machine) -> Medium:
-    """Return the medium of a density (anything with ``resolve()``); remembered for further beams."""
+def medium_of(source: Density, machine: Machine, coarse_mm: float = COARSE_MM) -> Medium:
+    """Return the medium of a density (anything with ``resolve()``); remembered for further beams.
+
+    Parameters
+    ----------
+    coarse_mm : about the spacing of the coarse grid
+    """
+    water, fine, lo, hi = _fine(source, machine)
+    many = [max(1, round(coarse_mm / s)) for s in fine.spacing_mm]
+    cells = [int(np.ceil((b - a) / (s * n) - 1e-6)) + 2 for a, b, s, n in zip(lo, hi, fine.spacing_mm, many, strict=True)]
+    step = [s * n for s, n in zip(fine.spacing_mm, many, strict=True)]
+    coarse = _grid([a - s for a, s in zip(lo, step, strict=True)], step, cells)
+    position = source.resolve().patient_position
+    return Medium(water, fine, box_average(water, fine, coarse, AIR_G_CM3), coarse, position)
+
+
+@lru_cache(maxsize=2)
+def _fine(source: Density, machine: Machine) -> tuple[Volume, Grid, Point, Point]:
+    """Return densities of water alike on whole image voxels taken together, their grid, and the box of all matter."""
     density = source.resolve()
-    fine, coarse = _grids(density)
-    grams = box_average(density.g_cm3, density.grid, fine, AIR_G_CM3)
-    water = _as_water(grams, machine)
-    return Medium(water, fine, box_average(water, fine, coarse, AIR_G_CM3), coarse, density.patient_position)
+    image = density.grid
+    lo, hi = _matter_box(density) or image.bounds_mm
+    step = [s * max(1, round(_FINE_MM / s)) for s in image.spacing_mm]
+    cells = [int(np.ceil((b - a) / s - 1e-6)) + 4 for a, b, s in zip(lo, hi, step, strict=True)]
+    fine = _grid([a - 2 * s for a, s in zip(lo, step, strict=True)], step, cells)
+    return _as_water(box_average(density.g_cm3, image, fine, AIR_G_CM3), machine), fine, lo, hi
 
 
 @lru_cache(maxsize=4)
@@ -86,26 +105,11 @@ def to_report(source: Density, grid: Grid, machine: Machine, report_to: str) -> 
 
 
 def _as_water(g_cm3: Volume, machine: Machine) -> Volume:
-    return (g_cm3 * rule(machine).relative_attenuation(g_cm3)).astype(np.float32)
-
-
-def _grids(density: Density) -> tuple[Grid, Grid]:
-    """Return the fine and the coarse grid: whole image voxels taken together, over the box of all matter and a rim."""
-    image = density.grid
-    lo, hi = _matter_box(density) or image.bounds_mm
-    fine, counts, first = [], [], []
-    for axis in range(3):
-        step = image.spacing_mm[axis] * max(1, round(_FINE_MM / image.spacing_mm[axis]))
-        many = max(1, round(_COARSE_MM / step))
-        cells = int(np.ceil((hi[axis] - lo[axis]) / (step * many) - 1e-6)) + 2
-        fine.append(step)
-        counts.append((cells, many))
-        first.append(lo[axis] - step * many)
-    coarse = [s * many for s, (_, many) in zip(fine, counts, strict=True)]
-    return (
-        _grid(first, fine, [cells * many for cells, many in counts]),
-        _grid(first, coarse, [cells for cells, _ in counts]),
-    )
+    of_density = rule(machine)
+    out = np.empty_like(g_cm3)
+    for k, plane in enumerate(g_cm3):
+        out[k] = plane * of_density.relative_attenuation(plane)
+    return out
 
 
 def _grid(low_mm: list[float], spacing_mm: list[float], counts: list[int]) -> Grid:

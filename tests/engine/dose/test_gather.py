@@ -55,7 +55,9 @@ def test_beside_the_fan_only_the_coarse_grid_counts():
     sight = sight_of(beam(100), "HFS", 1000.0)
     fan = Fan(2.0, (-0.01, -0.01, 990.0), (11, 11, 11))
     grid = Grid((-40.0, 0.0, 0.0), (4.0, 4.0, 4.0), (1, 1, 21))
-    out = gather(grid, one(COARSE), COARSE, np.ones(fan.shape, np.float32), np.ones(fan.shape, np.float32), fan, sight, one(grid))
+    out = gather(
+        grid, one(COARSE), COARSE, np.ones(fan.shape, np.float32), np.ones(fan.shape, np.float32), fan, sight, one(grid)
+    )
     assert np.all(out[0, 0, np.abs(grid.x_mm) > 12] == 1)
     assert np.all(out[0, 0, np.abs(grid.x_mm) < 10] == 2)
 
