@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -103,3 +105,37 @@ def test_a_source_inside_the_patient_is_refused():
     one = beam(100, (0.0, 1050.0, 0.0))
     with pytest.raises(GeometryError, match="source"):
         trace_fan(box.g_cm3, box.grid, box.grid, one, beam_axes(one, "HFS"), 1000.0)
+
+
+def test_hardening_counts_as_water_ahead_of_the_voxel():
+    box = water((120.0, 200.0, 120.0), 4.0)
+    one = beam(100)
+    m = beam_axes(one, "HFS")
+    rays, field = rays_of(box.grid, one, m, 1000.0), fluence_map(one.aperture, POINT)
+    fan = trace_fan(box.g_cm3, box.grid, box.grid, one, m, 1000.0)
+    table = release(POINT, lambda e: np.full_like(e, 0.5))
+    plain = released(box.g_cm3, box.grid, rays, fan, table, field, one, 1000.0).primary
+    hard = replace(field, hardening_g_cm2=np.full_like(field.fluence, 4.0))
+    behind = released(box.g_cm3, box.grid, rays, fan, table, hard, one, 1000.0).primary
+    k, i = box.grid.shape[0] // 2, box.grid.shape[2] // 2
+    # 4 cm of water ahead at the same place: the release of a voxel 4 cm (10 voxels) deeper, nearer to the source.
+    inverse_square = ((1000 + box.grid.y_mm[10:]) / (1000 + box.grid.y_mm[:-10])) ** 2
+    assert behind[k, :-10, i] == pytest.approx(plain[k, 10:, i] * inverse_square, rel=1e-3)
+
+
+def test_a_curve_of_contaminants_is_read_by_depth_and_falls_with_distance():
+    box = water((80.0, 60.0, 80.0), 4.0)
+    one = beam(60)
+    m = beam_axes(one, "HFS")
+    rays, field = rays_of(box.grid, one, m, 1000.0), fluence_map(one.aperture, POINT)
+    field = replace(field, contamination=np.ones_like(field.fluence))
+    fan = trace_fan(box.g_cm3, box.grid, box.grid, one, m, 1000.0)
+    table = release(POINT, lambda e: np.full_like(e, 0.5))
+    curve = np.concatenate([[0.1, 200.0], np.linspace(1.0, 0.0, 21)])
+    got = released(box.g_cm3, box.grid, rays, fan, table, field, one, 1000.0, curve).contamination
+    k, i = box.grid.shape[0] // 2, box.grid.shape[2] // 2
+    depth = box.grid.y_mm / 10
+    wanted = np.clip(1 - depth / 2, 0, None) * (800 / (800 + box.grid.y_mm)) ** 2
+    assert got[k, :, i] == pytest.approx(wanted, abs=2e-3)
+    assert np.all(got[k, depth > 2.05, i] == 0)
+    assert released(box.g_cm3, box.grid, rays, fan, table, field, one, 1000.0).contamination.size == 0
