@@ -124,7 +124,7 @@ def _from_plan(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any,
     from engine.case import edits
     from engine.case.case import Case, Draft
     from engine.case.dose_spacing import fitting_spacing_mm
-    from engine.dicom.beam_devices import with_boluses
+    from engine.dicom.beam_devices import with_boluses, with_wedge_of
     from engine.dicom.plan import read_plan
     from engine.dicom.structures import ReadStructures, read_structures
     from engine.volumes.outer import matter_box
@@ -164,6 +164,9 @@ def _from_plan(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any,
         machine = load_machine(args.machine or name)
         case = edits.with_machine(case, machine)
         beams = tuple(b.but(machine=machine.name) if b.machine == name else b for b in beams)
+    found_wedges = [with_wedge_of(b, w, case.machine(b.machine)) for b, w in zip(beams, plan.wedges, strict=True)]
+    beams = tuple(b for b, _ in found_wedges)
+    notes += [note for _, note in found_wedges if note]
     draft = Draft(new_key(), plan.label or "Plan", beams=beams, weights=(1.0,) * len(beams), normalisation="None")
     spacing = fitting_spacing_mm(case, beams)
     if args.grid_mm is None and spacing < draft.dose_spacing_mm:
