@@ -294,3 +294,22 @@ def test_a_narrow_field_gets_a_finer_grid(water, capsys):
     assert water.run(small, grid_mm=None).grid.spacing_mm == (1.25,) * 3
     assert "1.25 mm fine" in capsys.readouterr().out
     assert water.run(small, grid_mm=4).grid.spacing_mm == (4.0,) * 3
+
+
+def test_another_reader_finds_the_same_dose_at_the_same_place(water):
+    result = water.run(replace(FRONT, isocentre=(CENTRE[0] + 20, TOP, CENTRE[2] - 30)))
+    file = pydicom.dcmread(water.folder / "RD.dcm")
+    assert list(file.ImageOrientationPatient) == [1, 0, 0, 0, 1, 0]
+    gy = file.pixel_array * float(file.DoseGridScaling)
+    dy, dx = (float(v) for v in file.PixelSpacing)
+    x0, y0, z0 = (float(v) for v in file.ImagePositionPatient)
+    offsets = [float(v) for v in file.GridFrameOffsetVector]
+    assert offsets[0] == 0
+    for x, y, z in ((10.0, TOP + 20, 300.0), (30.0, TOP + 100, 270.0), (75.0, TOP + 60, 250.0)):
+        k = int(np.argmin(np.abs(np.array(offsets) + z0 - z)))
+        j, i = round((y - y0) / dy), round((x - x0) / dx)
+        place = x0 + i * dx, y0 + j * dy, z0 + offsets[k]
+        assert gy[k, j, i] == pytest.approx(at(result, *place), rel=1e-4, abs=1e-5)
+    k, j, i = np.unravel_index(int(np.argmax(gy)), gy.shape)
+    assert abs(x0 + i * dx - CENTRE[0] - 20) < 45
+    assert abs(z0 + offsets[k] - CENTRE[2] + 30) < 45
