@@ -135,15 +135,15 @@ def fit(request: FitRequest, report: Report = quiet) -> Fit:
     fitted = tuple(_fitted(p, values[p.key], *spread[p.key]) for p in parameters if p.key in spread)
     weak = tuple(
         say(
-            "{what}: these data hardly tell it, or only together with another; it stays near the start.",
-            what=_capital(f.words),
+            "Hardly told by these data, or only together with another, and so near the start: {what}.",
+            what=f.words,
         )
         for f in fitted
-        if not f.determined
+        if not f.determined and not f.at_bound
     )
     held = tuple(
-        say("{what} stands at the end of its range ({value:.3g} {unit}): the start machine does not suit this beam.",
-            what=_capital(f.words), value=f.value, unit=f.unit)
+        say("At the end of its range ({value:.3g} {unit}), so the start machine does not suit this beam: {what}.",
+            what=f.words, value=f.value, unit=f.unit)
         for f in fitted
         if f.at_bound
     )  # fmt: skip
@@ -151,12 +151,8 @@ def fit(request: FitRequest, report: Report = quiet) -> Fit:
     return Fit(machine, fitted, before, after, tuple((*silent, *weak, *held)))
 
 
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
-
-
 def _fitted(p: Parameter, value: float, sd: float, at_bound: bool) -> Fitted:
-    return Fitted(p.key, str(p.words), p.unit, p.start, value, sd, sd < 0.5 * p.loose, at_bound)
+    return Fitted(p.key, p.words, p.unit, p.start, value, sd, sd < 0.5 * p.loose, at_bound)
 
 
 def _judged(machine: Machine, curves: tuple[Curve, ...], report: Report) -> tuple[CurveJudgement, ...]:
