@@ -180,7 +180,7 @@ def _from_plan(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any,
 def _differences(plan: Any, beams: tuple[Any, ...], case: Any) -> list[str]:
     """Return where the machine that computes is another than the plan asks for."""
     notes = {}
-    for beam, mv, sad_mm in zip(beams, plan.nominal_mv, plan.sad_mm, strict=True):
+    for beam, mv, sad_mm, flattened in zip(beams, plan.nominal_mv, plan.sad_mm, plan.flattened, strict=True):
         machine = case.machine(beam.machine)
         if mv and mv != machine.nominal_mv:
             notes[
@@ -191,6 +191,10 @@ def _differences(plan: Any, beams: tuple[Any, ...], case: Any) -> list[str]:
                     nominal_mv=machine.nominal_mv,
                 )
             ] = None
+        if flattened != machine.flattened:
+            asked = say("a flattened beam") if flattened else say("a beam without flattening filter")
+            notes[say("The plan asks for {asked}; {machine} gives {energy}.", asked=asked, machine=machine.name,
+                      energy=machine.energy)] = None  # fmt: skip
         if sad_mm and abs(sad_mm - machine.sad_mm) > 0.5:
             notes[
                 say(

@@ -50,6 +50,7 @@ class PlanFile(Value):
     nominal_mv, sad_mm : of each beam; 0 where the file is silent
     bolus_rois : ROI Numbers of each beam's boluses, see ``beam_devices.with_boluses``
     wedges : kind and angle of each beam's wedge, ("", 0) without, see ``beam_devices.with_wedge_of``
+    flattened : whether each beam has the machine's standard fluence (a flattening filter)
     approval : APPROVED, UNAPPROVED, REJECTED or nothing
     """
 
@@ -73,6 +74,7 @@ class PlanFile(Value):
     notes: tuple[str, ...] = ()
     bolus_rois: tuple[tuple[int, ...], ...] = ()
     wedges: tuple[tuple[str, float], ...] = ()
+    flattened: tuple[bool, ...] = ()
 
     @property
     def isocentre_mm(self) -> tuple[float, float, float]:
@@ -94,6 +96,7 @@ class _Read:
     notes: list[str] = field(default_factory=list)
     bolus_rois: list[tuple[int, ...]] = field(default_factory=list)
     wedges: list[tuple[str, float]] = field(default_factory=list)
+    flattened: list[bool] = field(default_factory=list)
 
 
 def read_plan(path: str | Path, machine: str = "") -> PlanFile:
@@ -150,6 +153,7 @@ def read_plan(path: str | Path, machine: str = "") -> PlanFile:
             tuple(found.notes),
             tuple(found.bolus_rois),
             tuple(found.wedges),
+            tuple(found.flattened),
         )
 
 
@@ -242,6 +246,8 @@ def _take_beam(item: Dataset, metersets: dict[int, float | None], machine: str, 
     found.beams.append(beam)
     found.bolus_rois.append(boluses)
     found.wedges.append((wedge.kind, wedge.angle_deg))
+    modes = [text_of(m, "FluenceMode").upper() for m in item.get("PrimaryFluenceModeSequence") or ()]
+    found.flattened.append("NON_STANDARD" not in modes)
     found.mu.append(mu)
     found.nominal_mv.append(float_of(first, "NominalBeamEnergy") or 0.0)
     found.sad_mm.append(float_of(item, "SourceAxisDistance") or 0.0)
