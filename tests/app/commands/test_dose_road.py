@@ -313,3 +313,36 @@ def test_another_reader_finds_the_same_dose_at_the_same_place(water):
     k, j, i = np.unravel_index(int(np.argmax(gy)), gy.shape)
     assert abs(x0 + i * dx - CENTRE[0] - 20) < 45
     assert abs(z0 + offsets[k] - CENTRE[2] + 30) < 45
+
+
+def test_everything_may_lie_in_one_folder(tmp_path):
+    road = Road(tmp_path, Phantom(spacing_mm=(6.0, 6.0, 6.0), air_mm=24.0))
+    apart = road.run(grid_mm=5)
+    for name in ("RP.dcm", "RD.dcm"):
+        (tmp_path / "ct" / name).write_bytes((tmp_path / name).read_bytes())
+    (tmp_path / "ct" / "notes.txt").write_text("phantom of 12 May")
+    some = next(iter((tmp_path / "ct").glob("CT.*")))
+    some.rename(some.with_suffix(""))
+    assert np.array_equal(road.run(grid_mm=5).gy, apart.gy)
+
+
+def test_jaws_by_their_plain_names_and_stored_numbers(water):
+    def plain(d):
+        item = d.BeamSequence[0]
+        for part in (*item.BeamLimitingDeviceSequence, *item.ControlPointSequence[0].BeamLimitingDevicePositionSequence):
+            part.RTBeamLimitingDeviceType = part.RTBeamLimitingDeviceType.replace("ASYM", "")
+        item.ControlPointSequence[1].GantryAngle = 0.0
+        item.ControlPointSequence[1].IsocenterPosition = item.ControlPointSequence[0].IsocenterPosition
+        item.FinalCumulativeMetersetWeight = 100.0
+        item.ControlPointSequence[1].CumulativeMetersetWeight = 100.0
+        d.FractionGroupSequence[0].ReferencedBeamSequence[0].BeamDose = 1.0
+
+    assert np.array_equal(water.run(change=plain).gy, water.run().gy)
+
+
+def test_field_on_another_place_than_the_frame_is_refused(water, capsys):
+    def elsewhere(d):
+        d.FrameOfReferenceUID = identity()["frame"]
+
+    water.run(change=elsewhere, code=1)
+    assert "frames of reference" in capsys.readouterr().err
