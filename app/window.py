@@ -184,6 +184,8 @@ class Window(QMainWindow):
 
     def _not_kept(self, error: UserError, topic: str) -> None:
         """Say what could not be kept; a new case that found no place waits for another one."""
+        if any(s.tells(topic) for s in self.shelf.made()):
+            return
         case = self._newborn
         if topic == "opening" and case is not None:
             words = self.tr("{} The case waits meanwhile.").format(translated(error))
