@@ -440,11 +440,6 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/models/beam_table.py" />
-      <source>{0} MV</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/models/beam_table.py" />
       <source>{0}, {1}: “{2}” cannot be used. Type {3}.</source>
       <translation type="unfinished" />
     </message>
@@ -3497,6 +3492,11 @@ mm</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/views/layers.py" />
+      <source>{}  {:.0f} / {:.0f} HU</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/views/linked_views.py" />
       <source>{} HU</source>
       <translation type="unfinished" />
@@ -4561,6 +4561,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/fit.py" />
+      <source>At the end of its range ({value:.3g} {unit}), so the start machine does not suit this beam: {what}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
+      <source>Beam {beam} asks for wedge {wanted}; {machine} has {wedge} of the same kind and angle, which stands in.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/sheet.py" />
       <source>Beam's-eye view of {name}</source>
       <translation type="unfinished" />
@@ -4993,6 +5003,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>Every region keeps its limit at {wanted:g} % of the points and more.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/common.py" />
       <location filename="../../engine/dicom/plan.py" />
       <source>Export it again.</source>
@@ -5087,6 +5102,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>Find out whose images these are.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>Fitted {name} to {curves} curves, starting from {start}.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5187,6 +5207,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/review/sheet.py" />
       <source>Goal ledger</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/fit.py" />
+      <source>Hardly told by these data, or only together with another, and so near the start: {what}.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5331,6 +5356,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>Name a new file; nothing is overwritten.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/demo.py" />
       <source>Name a new folder; nothing is overwritten.</source>
       <translation type="unfinished" />
@@ -5469,6 +5499,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/beams/arrange.py" />
       <source>Opposed, lateral</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>Outside most: {name} ({what}): {regions}.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5734,6 +5769,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>Spectrum: mean energy {e1:.2f} -&gt; {e2:.2f} MeV, half-value layer in water {h1:.0f} -&gt; {h2:.0f} mm.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>THE MODEL DOES NOT KEEP THE LIMITS: {regions}. Do not use it; check the data and the start machine.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/published.py" />
       <source>TPR20,10</source>
       <translation type="unfinished" />
@@ -5809,6 +5854,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/dose.py" />
+      <source>The dose grid is {spacing:g} mm fine because a field is that narrow.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/checks_dose.py" />
       <source>The dose is the fine dose of exactly this plan.</source>
       <translation type="unfinished" />
@@ -5864,8 +5914,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>The limits are kept, but with values at the end of their range: look for a start machine that suits.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/checks_dose.py" />
       <source>The patient's name or number is missing.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/dose.py" />
+      <source>The plan asks for {asked}; {machine} gives {energy}.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6116,6 +6176,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>Wrote {out}, its spectrum beside it, and {plots} plots.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/dose.py" />
       <source>Wrote {out}: {beams} beams, highest dose {gy:.3f} Gy at {place} mm, to {report_to}.</source>
       <translation type="unfinished" />
@@ -6143,6 +6208,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/plan.py" />
       <source>a beam has no {axis} jaws; the leaves' reach of {low:g} to {high:g} mm stands in</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/dose.py" />
+      <source>a beam without flattening filter</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6223,6 +6293,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/measured.py" />
       <source>a field of {x:g} × {y:g} mm is not credible</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/dose.py" />
+      <source>a flattened beam</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6411,6 +6486,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>after</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/structures.py" />
       <source>all its contours lie in one plane, so their thickness is unknown</source>
       <translation type="unfinished" />
@@ -6483,6 +6563,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/store/codec.py" />
       <source>array {digest} is damaged</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>at the end of its range</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6560,6 +6645,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/conform.py" />
       <source>beam {number}: {keyword} is missing at the first control point</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>before</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7040,6 +7130,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>fitted</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/published.py" />
       <source>flatness at {depth:g} mm, field {side:g} mm (%)</source>
       <translation type="unfinished" />
@@ -7170,6 +7265,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>hardly told</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/machine_check.py" />
       <source>head scatter</source>
       <translation type="unfinished" />
@@ -7280,6 +7380,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/review/record.py" />
       <source>it does not follow the record before it; one was removed, added or changed</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>it exists already</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7803,6 +7908,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>limit</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/measured.py" />
       <source>line {n} is {first!r} where the column names are due</source>
       <translation type="unfinished" />
@@ -8161,6 +8271,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>parameter</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>patient position</source>
       <translation type="unfinished" />
@@ -8228,6 +8343,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/machine_show.py" />
       <source>plausible</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>points within the limit</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8383,7 +8503,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/commands/dose.py" />
-      <source>spacing of the dose grid, 1 to 10 (2.5)</source>
+      <source>spacing of the dose grid, 1 to 10 (2.5; finer for fields below 20 mm)</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8394,6 +8514,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/parameters.py" />
       <source>spread of contamination</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>start</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9780,16 +9905,6 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/compare.py" />
       <source>{voxels} voxels above the threshold lie outside the evaluated grid and were not judged.</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/commission/fit.py" />
-      <source>{what} stands at the end of its range ({value:.3g} {unit}): the start machine does not suit this beam.</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/commission/fit.py" />
-      <source>{what}: these data hardly tell it, or only together with another; it stays near the start.</source>
       <translation type="unfinished" />
     </message>
     <message>
