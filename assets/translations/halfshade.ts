@@ -45,6 +45,11 @@
     </message>
     <message>
       <location filename="../../app/stations/aim.py" />
+      <source>Here beams are arranged around the patient and opened around the target.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/aim.py" />
       <source>Isocentre at cursor</source>
       <translation type="unfinished" />
     </message>
@@ -1327,6 +1332,14 @@ mm</source>
     </message>
   </context>
   <context>
+    <name>EmptyPage</name>
+    <message>
+      <location filename="../../app/panels/empty_page.py" />
+      <source>Open a patient in Intake</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
     <name>Exporting</name>
     <message>
       <location filename="../../app/stations/exporting.py" />
@@ -2280,17 +2293,17 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/actions.py" />
-      <source>&amp;Window</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/actions.py" />
       <source>As it was opened</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/actions.py" />
       <source>C&amp;lose the case</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/actions.py" />
+      <source>CT &amp;window</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2526,6 +2539,11 @@ mm</source>
     <message>
       <location filename="../../app/stations/outline.py" />
       <source>Copy from the slice &amp;below</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
+      <source>Here a physician paints target and organ volumes, slice by slice, and looks after their quality.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4222,6 +4240,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/stations/weigh.py" />
+      <source>Here beams are weighed against each other while isodose lines, histogram and goals follow the hand.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/weigh.py" />
       <source>Volume axis in cm³</source>
       <translation type="unfinished" />
     </message>
@@ -5416,6 +5439,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>No published value that was read applies to this beam, so nothing here validates it.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/checks_volumes.py" />
       <source>No volume has the role EXTERNAL; the air counts as matter.</source>
       <translation type="unfinished" />
@@ -5555,6 +5583,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/measured.py" />
       <source>Positions are in mm; are these in cm?</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/measured.py" />
+      <source>Positions count from the axis.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7378,6 +7411,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/measured.py" />
+      <source>it does not cross the axis</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/record.py" />
       <source>it does not follow the record before it; one was removed, added or changed</source>
       <translation type="unfinished" />
@@ -7554,7 +7592,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/commission/measured.py" />
-      <source>it is {found:.1f} mm wide at half its centre, but the field is {nominal:.1f} mm there</source>
+      <source>it is {found:.1f} mm wide, but the field is {nominal:.1f} mm there</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9045,6 +9083,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/measured.py" />
+      <source>there is no dose on the axis</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/common.py" />
       <source>there is no draft {name!r}</source>
       <translation type="unfinished" />
@@ -9684,7 +9727,17 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/commission/measured.py" />
+      <source>{name}: edges lie {more:+.1f} mm from where the field was set; the model puts jaws where they are set</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/measured.py" />
       <source>{name}: it ends at {depth:g} mm, too shallow to tell the spectrum</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/measured.py" />
+      <source>{name}: its halves differ by up to {percent:.1f} %; the model is even</source>
       <translation type="unfinished" />
     </message>
     <message>
