@@ -51,6 +51,7 @@ def run(args: argparse.Namespace) -> int:
     case, draft, factors, plan_uid, notes = (_from_case if args.case else _from_plan)(args, part(report, 0.0, 0.3))
     changes = {"dose_spacing_mm": args.grid_mm, "report_to": args.report_to}
     draft = draft.but(**{k: v for k, v in changes.items() if v is not None})
+    notes = [*notes, *_misfits(case, draft)]
     doses, _ = computed(case, draft, {}, part(report, 0.3, 0.9))
     from engine.dicom.common import save_file
     from engine.dicom.dose import dose_dataset
@@ -95,6 +96,18 @@ def run(args: argparse.Namespace) -> int:
     )
     answer(args, data, [*notes, words])
     return 0
+
+
+def _misfits(case: Any, draft: Any) -> list[str]:
+    """Return what beams ask that their machine cannot do; refuse, by the beam's name, what no dose would make sense for."""
+    from engine.beams.limits import misfits, refuse_nonsense
+
+    notes = []
+    for beam in draft.beams:
+        machine = case.machine(beam.machine)
+        refuse_nonsense(beam, machine)
+        notes += [say("Beam {beam}: {misfit}.", beam=beam.name, misfit=m.words) for m in misfits(beam, machine)]
+    return notes
 
 
 def highest_voxel(dose: Any) -> tuple[int, int, int]:

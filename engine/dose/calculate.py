@@ -8,13 +8,12 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from engine.base.errors import GeometryError, InputError
+from engine.base.errors import GeometryError
 from engine.base.progress import Report, part, quiet
 from engine.base.values import own_array
-from engine.base.words import say
 from engine.beams.beam import Beam
 from engine.beams.fluence import fluence_map
-from engine.beams.limits import misfits
+from engine.beams.limits import refuse_nonsense
 from engine.beams.machine import Machine
 from engine.dose.attenuation import DensityRule, density_rule
 from engine.dose.collapse import transport
@@ -70,20 +69,13 @@ def calculate(request: DoseRequest, report: Report = quiet) -> Dose:
     Cancelled
         Whenever `report` raises it.
     """
-    _refuse_nonsense(request.beam, request.machine)
+    refuse_nonsense(request.beam, request.machine)
     report(0.0, "Densities")
     medium = _medium(request.density, request.grid, request.machine)
     gy = beam_dose(medium, request.beam, request.machine, part(report, 0.05, 1.0))
     if request.report_to == "water":
         gy = gy * rule(request.machine).dose_to_water(medium.g_cm3).astype(np.float32)
     return Dose(own_array(gy[_inside(medium.grid, request.grid)]), request.grid, request.fingerprint, request.quality)
-
-
-def _refuse_nonsense(beam: Beam, machine: Machine) -> None:
-    for misfit in misfits(beam, machine):
-        if not misfit.computable:
-            where = say("beam {beam}", beam=beam.name) if beam.name else say("a beam")
-            raise InputError(misfit.words, where, "Correct the beam or choose another machine.")
 
 
 def beam_dose(medium: Medium, beam: Beam, machine: Machine, report: Report = quiet) -> Volume:

@@ -2,8 +2,9 @@
 
 import pytest
 
+from engine.base.errors import InputError
 from engine.beams.beam import Aperture, Beam
-from engine.beams.limits import misfits
+from engine.beams.limits import misfits, refuse_nonsense
 from engine.beams.machine_file import load_machine
 
 M = load_machine("generic-6")
@@ -62,6 +63,12 @@ def test_leaves_under_the_jaws_are_not_asked():
     gaps = tuple((-40.0, 40.0) if 20 <= n < 40 else (190.0, 190.0) for n in range(60))
     hidden = Aperture((-50, 50), (-50, 50), M.leaf_edges_mm, gaps)
     assert codes(beam(hidden)) == []
+
+
+def test_nonsense_is_refused_by_the_name_of_the_beam():
+    with pytest.raises(InputError, match="beam AP: generic-6 has no wedge W99"):
+        refuse_nonsense(beam(wedge="W99"), M)
+    refuse_nonsense(beam(Aperture((-230, 50), (-50, 50))), M)
 
 
 def test_only_nonsense_cannot_be_computed():
