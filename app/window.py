@@ -69,6 +69,7 @@ class Window(QMainWindow):
         self.rail = Rail(self.shelf.names())
         self.rail.chosen.connect(self.go)
         self.frame = Frame(self.context.settings, self.stage)
+        self.frame.empty.way_wanted.connect(lambda: self.go("intake"))
         self.strip = MessageStrip(self.context.messages, self.context.jobs, caution())
         row = QHBoxLayout()
         row.setSpacing(0)
