@@ -18,7 +18,7 @@ from scipy.optimize import lsq_linear
 from engine.base.errors import InputError
 from engine.base.progress import Report, part, quiet
 from engine.base.values import Value
-from engine.base.words import Words, say
+from engine.base.words import Words, listed, say
 from engine.beams.machine import Machine
 from engine.commission.curves import Curve
 from engine.commission.forward import Line, model_lines
@@ -133,13 +133,12 @@ def fit(request: FitRequest, report: Report = quiet) -> Fit:
     machine = built(start, parameters, values).but(name=request.name)
     after = _judged(machine, curves, part(report, 0.95, 1.0))
     fitted = tuple(_fitted(p, values[p.key], *spread[p.key]) for p in parameters if p.key in spread)
-    weak = tuple(
+    open_ones = [f.words for f in fitted if not f.determined and not f.at_bound]
+    weak = (
         say(
             "Hardly told by these data, or only together with another, and so near the start: {what}.",
-            what=f.words,
-        )
-        for f in fitted
-        if not f.determined and not f.at_bound
+            what=listed(open_ones),
+        ),
     )
     held = tuple(
         say("At the end of its range ({value:.3g} {unit}), so the start machine does not suit this beam: {what}.",
@@ -148,7 +147,7 @@ def fit(request: FitRequest, report: Report = quiet) -> Fit:
         if f.at_bound
     )  # fmt: skip
     report(1.0)
-    return Fit(machine, fitted, before, after, tuple((*silent, *weak, *held)))
+    return Fit(machine, fitted, before, after, (*silent, *(weak if open_ones else ()), *held))
 
 
 def _fitted(p: Parameter, value: float, sd: float, at_bound: bool) -> Fitted:
