@@ -174,7 +174,7 @@ def _stage(
 
     Slopes found before serve again: in the second round the values move so little that the slopes hold.
     """
-    renew = (0, 1) if slopes is None else ()
+    fresh = slopes is None
     loose = np.array([p.loose for p in mine])
     first = np.array([p.start for p in mine])
     low, high = np.array([p.low for p in mine]), np.array([p.high for p in mine])
@@ -188,13 +188,13 @@ def _stage(
         return float(r @ r + (((v - first) / loose) ** 2).sum())
 
     now = np.array([values[p.key] for p in mine])
-    pieces = at(now, curves, quiet)
+    pieces = at(now, curves, part(report, 0.0, 0.1))
     here = np.concatenate(pieces)
     jacobian = np.zeros((here.size, len(mine))) if slopes is None else slopes
     for step in range(steps):
-        share = part(report, step / steps, (step + 1) / steps)
+        share = part(report, 0.1 + 0.9 * step / steps, 0.1 + 0.9 * (step + 1) / steps)
         share(0.0, say("{stage}: step {n}", stage=name, n=step + 1))
-        if step in renew:
+        if fresh:
             jacobian = _derivatives(mine, now, curves, pieces, at, part(share, 0.0, 0.9))
         rows = np.vstack([jacobian, np.diag(1 / loose)])
         wish = np.concatenate([-here, (first - now) / loose])
@@ -204,15 +204,18 @@ def _stage(
         best, found = cost(here, now), None
         for half in (1.0, 0.5, 0.25):
             trial = np.clip(now + half * move, low, high)
-            tried = at(trial, curves, quiet)
+            tried = at(trial, curves, part(share, 0.9, 1.0))
             if cost(np.concatenate(tried), trial) < best:
                 found = trial, tried
                 break
         if found is None:
             break
         moved = float(np.abs((found[0] - now) / loose).max())
+        foreseen = best - cost(here + jacobian @ (found[0] - now), found[0])
         now, pieces = found
         here = np.concatenate(pieces)
+        # Slopes that foresaw what the step brought serve again; making them is most of the work.
+        fresh = step == 0 and slopes is None and not 0.8 * foreseen <= best - cost(here, now) <= 1.2 * foreseen
         if moved < _SETTLED or 1 - cost(here, now) / best < _GAIN:
             break
     values |= {p.key: float(x) for p, x in zip(mine, now, strict=True)}
