@@ -1874,11 +1874,6 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/dialogs/keys.py" />
-      <source>Everywhere</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/dialogs/keys.py" />
       <source>F, double middle click</source>
       <translation type="unfinished" />
     </message>
@@ -2089,7 +2084,7 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/dialogs/keys.py" />
-      <source>undo</source>
+      <source>undo what was typed, then the last step</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4240,7 +4235,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/stations/weigh.py" />
-      <source>Here beams are weighed against each other while isodose lines, histogram and goals follow the hand.</source>
+      <source>Here beams are weighed against each other; isodose lines, DVH and goals follow the hand.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4594,6 +4589,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/dose.py" />
+      <source>Beam {beam}: {misfit}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/sheet.py" />
       <source>Beam's-eye view of {name}</source>
       <translation type="unfinished" />
@@ -4919,7 +4919,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dose/calculate.py" />
+      <location filename="../../engine/beams/limits.py" />
       <source>Correct the beam or choose another machine.</source>
       <translation type="unfinished" />
     </message>
@@ -6234,7 +6234,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dose/calculate.py" />
+      <location filename="../../engine/beams/limits.py" />
       <source>a beam</source>
       <translation type="unfinished" />
     </message>
@@ -6635,11 +6635,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/beams/conform.py" />
+      <location filename="../../engine/beams/limits.py" />
       <location filename="../../engine/beams/silhouette.py" />
       <location filename="../../engine/case/case.py" />
       <location filename="../../engine/dicom/beam_devices.py" />
       <location filename="../../engine/dicom/plan_file.py" />
-      <location filename="../../engine/dose/calculate.py" />
       <location filename="../../engine/dose/wedge_effect.py" />
       <source>beam {beam}</source>
       <translation type="unfinished" />
