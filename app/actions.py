@@ -94,7 +94,7 @@ def _steps(menu: QMenu, stack: QUndoStack) -> None:
 
 def _view(window: Any, menu: QMenu) -> None:
     stage, settings = window.context.stage, window.context.settings
-    levels = menu.addMenu(_tr("&Window"))
+    levels = menu.addMenu(_tr("CT &window"))
     for i, preset in enumerate(PRESETS):
         words = QCoreApplication.translate("Preset", preset.name)
         text = _tr("{} (level {:g}, width {:g})").format(words, preset.level, preset.width)

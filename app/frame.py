@@ -6,6 +6,7 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
 from app.core.settings import Settings
+from app.panels.empty_page import EmptyPage
 from app.stations.station import Station
 from app.views.linked_views import Stage
 
@@ -33,6 +34,7 @@ class Frame(QWidget):
         self._name = ""
         self.left, self.right, self.bottom, self.middle = (Place() for _ in range(4))
         self.middle.addWidget(stage)
+        self.empty = EmptyPage()
         self.upright = QSplitter(Qt.Orientation.Vertical)
         self.upright.addWidget(self.middle)
         self.upright.addWidget(self.bottom)
@@ -70,13 +72,17 @@ class Frame(QWidget):
                 place.setCurrentWidget(widget)
                 place.updateGeometry()
             place.setVisible(widget is not None)
-        centre = station.centre() or self._stage
+        centre = station.centre() or (self._stage if self._stage.image is not None else self._empty_page(station))
         if self.middle.indexOf(centre) < 0:
             self.middle.addWidget(centre)
         self.middle.setCurrentWidget(centre)
         self.middle.updateGeometry()
         if fresh:
             self._take_sizes(station)
+
+    def _empty_page(self, station: Station) -> QWidget:
+        self.empty.show_words(station.title, station.empty_words())
+        return self.empty
 
     def _shape(self) -> str:
         """Sizes are kept per set of visible parts: three panels and one panel have nothing in common."""

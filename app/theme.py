@@ -121,7 +121,10 @@ QFrame#line {{ background: {line}; max-height: 1px; border: 0; }}
 def apply(app: QApplication, name: str) -> Tokens:
     """Give the whole program a theme: palette, font and style sheet."""
     t = use(name)
-    app.setStyle("Fusion")
+    if not app.property("styled"):
+        # Once: Qt may crash when the style is changed under a style sheet while widgets without a window are kept.
+        app.setStyle("Fusion")
+        app.setProperty("styled", True)
     app.setFont(tabular(app.font(), TEXT_PX))
     palette = QPalette()
     roles = QPalette.ColorRole

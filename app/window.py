@@ -69,6 +69,7 @@ class Window(QMainWindow):
         self.rail = Rail(self.shelf.names())
         self.rail.chosen.connect(self.go)
         self.frame = Frame(self.context.settings, self.stage)
+        self.frame.empty.way_wanted.connect(lambda: self.go("intake"))
         self.strip = MessageStrip(self.context.messages, self.context.jobs, caution())
         row = QHBoxLayout()
         row.setSpacing(0)
@@ -184,6 +185,8 @@ class Window(QMainWindow):
 
     def _not_kept(self, error: UserError, topic: str) -> None:
         """Say what could not be kept; a new case that found no place waits for another one."""
+        if any(s.tells(topic) for s in self.shelf.made()):
+            return
         case = self._newborn
         if topic == "opening" and case is not None:
             words = self.tr("{} The case waits meanwhile.").format(translated(error))

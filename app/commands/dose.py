@@ -51,6 +51,7 @@ def run(args: argparse.Namespace) -> int:
     case, draft, factors, plan_uid, notes = (_from_case if args.case else _from_plan)(args, part(report, 0.0, 0.3))
     changes = {"dose_spacing_mm": args.grid_mm, "report_to": args.report_to}
     draft = draft.but(**{k: v for k, v in changes.items() if v is not None})
+    notes = [*notes, *_misfits(case, draft)]
     doses, _ = computed(case, draft, {}, part(report, 0.3, 0.9))
     from engine.dicom.common import save_file
     from engine.dicom.dose import dose_dataset
@@ -97,6 +98,18 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
+def _misfits(case: Any, draft: Any) -> list[str]:
+    """Return what beams ask that their machine cannot do; refuse, by the beam's name, what no dose would make sense for."""
+    from engine.beams.limits import misfits, refuse_nonsense
+
+    notes = []
+    for beam in draft.beams:
+        machine = case.machine(beam.machine)
+        refuse_nonsense(beam, machine)
+        notes += [say("Beam {beam}: {misfit}.", beam=beam.name, misfit=m.words) for m in misfits(beam, machine)]
+    return notes
+
+
 def highest_voxel(dose: Any) -> tuple[int, int, int]:
     """Return (plane, row, column) of the highest voxel."""
     flat = int(dose.gy.argmax())
@@ -124,7 +137,7 @@ def _from_plan(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any,
     from engine.case import edits
     from engine.case.case import Case, Draft
     from engine.case.dose_spacing import fitting_spacing_mm
-    from engine.dicom.beam_devices import with_boluses
+    from engine.dicom.beam_devices import with_boluses, with_wedge_of
     from engine.dicom.plan import read_plan
     from engine.dicom.structures import ReadStructures, read_structures
     from engine.volumes.outer import matter_box
@@ -164,6 +177,9 @@ def _from_plan(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any,
         machine = load_machine(args.machine or name)
         case = edits.with_machine(case, machine)
         beams = tuple(b.but(machine=machine.name) if b.machine == name else b for b in beams)
+    found_wedges = [with_wedge_of(b, w, case.machine(b.machine)) for b, w in zip(beams, plan.wedges, strict=True)]
+    beams = tuple(b for b, _ in found_wedges)
+    notes += [note for _, note in found_wedges if note]
     draft = Draft(new_key(), plan.label or "Plan", beams=beams, weights=(1.0,) * len(beams), normalisation="None")
     spacing = fitting_spacing_mm(case, beams)
     if args.grid_mm is None and spacing < draft.dose_spacing_mm:
@@ -177,7 +193,7 @@ def _from_plan(args: argparse.Namespace, report: Report) -> tuple[Any, Any, Any,
 def _differences(plan: Any, beams: tuple[Any, ...], case: Any) -> list[str]:
     """Return where the machine that computes is another than the plan asks for."""
     notes = {}
-    for beam, mv, sad_mm in zip(beams, plan.nominal_mv, plan.sad_mm, strict=True):
+    for beam, mv, sad_mm, flattened in zip(beams, plan.nominal_mv, plan.sad_mm, plan.flattened, strict=True):
         machine = case.machine(beam.machine)
         if mv and mv != machine.nominal_mv:
             notes[
@@ -188,6 +204,10 @@ def _differences(plan: Any, beams: tuple[Any, ...], case: Any) -> list[str]:
                     nominal_mv=machine.nominal_mv,
                 )
             ] = None
+        if flattened != machine.flattened:
+            asked = say("a flattened beam") if flattened else say("a beam without flattening filter")
+            notes[say("The plan asks for {asked}; {machine} gives {energy}.", asked=asked, machine=machine.name,
+                      energy=machine.energy)] = None  # fmt: skip
         if sad_mm and abs(sad_mm - machine.sad_mm) > 0.5:
             notes[
                 say(

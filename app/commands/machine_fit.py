@@ -10,27 +10,36 @@ from typing import Any
 from app.commands.common import answer, progress, write_whole
 from engine.base.errors import InputError
 from engine.base.progress import part
-from engine.base.words import say
+from engine.base.words import listed, say
 
 EPILOG = """\
-Measured data: one CSV file per curve in MEASURED_DIR. Header lines, then the column names, then one point a line:
+Measured data: one CSV file per curve in MEASURED_DIR, like this (machine show --out writes the same form):
 
-  # kind: depth-dose          depth-dose, profile or output
-  # field_mm: 100 x 100       X x Y at the isocentre plane (not for output)
+  # kind: profile
+  # field_mm: 100 x 100
   # ssd_mm: 1000
-  # depth_mm: 100             for profile and output
-  # axis: x                   for profile: x or y of the collimator
+  # depth_mm: 100
+  # axis: x
   # energy_mv: 6
-  # edges: jaws               jaws or leaves: what forms the X edges
-  # detector: ionisation chamber 0.1 cm3
-  # detector_mm: 5            width along the scan; 0 if it is left out
+  # edges: jaws
+  # detector: diode
+  # detector_mm: 0.8
   position_mm,value
-  0,48.2
-  1,57.9
+  -80,2.1
+  -78,2.3
 
-Positions are mm: depth for a depth dose, place along the axis for a profile, side of the square field for output.
-Values are doses or readings on any scale. Points are judged by the limits of AAPM MPPG 5: 2 % high dose and output,
-2 mm penumbra, 3 % of the axis in the tail; build-up 2 mm or 10 %.
+  kind         depth-dose (position = depth), profile (position = place along the axis) or output (position = side of
+               a square field; needs no field_mm)
+  field_mm     X x Y at the isocentre plane, as set
+  ssd_mm       focal spot to water
+  depth_mm     for profile and output
+  axis         for profile: x or y of the collimator
+  energy_mv    one beam a folder; chooses the generic machine to start from
+  edges        jaws (if left out) or leaves: what forms the X edges
+  detector_mm  width along the scan (0 if left out), by which the model is blurred
+
+Lengths are mm. Values are doses or readings on any scale. Points are judged by the limits of AAPM MPPG 5: 2 % high dose
+and output, 2 mm penumbra, 3 % of the axis in the tail; build-up 2 mm or 10 %. It takes some minutes.
 """
 WANTED_PERCENT = 95.0
 
@@ -51,7 +60,9 @@ def run(args: argparse.Namespace) -> int:
 
     out = Path(args.out) if args.out else None
     if out is not None and (out.suffix != ".toml" or not out.parent.is_dir()):
-        raise InputError(say("it is no .toml file in a folder that exists"), str(out), say("Name one."))
+        raise InputError("it is no .toml file in a folder that exists", str(out), "Name one.")
+    if out is not None and out.exists():
+        raise InputError("it exists already", str(out), "Name a new file; nothing is overwritten.")
     measured = read_folder(args.measured)
     start = load_machine(args.start or _start_for(measured))
     name = out.stem if out is not None else f"{start.name}-fitted"
@@ -68,7 +79,7 @@ def run(args: argparse.Namespace) -> int:
     data = as_json(fit, machine, start, measured)
     files = _write(out, machine, fit, start) if out is not None else []
     report(1.0)
-    answer(args, data | {"files": files}, _sentences(data, out, files))
+    answer(args, data | {"files": files}, _sentences(fit, data, out, files, measured.notes))
     return 0
 
 
@@ -127,6 +138,7 @@ def as_json(fit: Any, machine: Any, start: Any, measured: Any) -> dict[str, Any]
             }
             for j in fit.after
         ],
+        "start_suits": not any(p.at_bound for p in fit.parameters),
         "untold": [str(u) for u in fit.untold],
         "notes": [str(n) for n in measured.notes],
     }
@@ -167,42 +179,73 @@ def _write(out: Path, machine: Any, fit: Any, start: Any) -> list[str]:
     return names
 
 
-def _sentences(data: dict[str, Any], out: Path | None, files: list[str]) -> list[str]:
-    lines = [
-        *data["notes"],
-        f"Fitted {data['machine']} to {len(data['curves'])} curves, starting from {data['start']}.",
+def _sentences(fit: Any, data: dict[str, Any], out: Path | None, files: list[str], notes: tuple[str, ...]) -> list[str]:
+    heads = {"what": say("parameter"), "start": say("start"), "fitted": say("fitted"), "sd": "sd"}
+    lines: list[str] = [
+        *notes,
+        say(
+            "Fitted {name} to {curves} curves, starting from {start}.",
+            name=data["machine"],
+            curves=len(data["curves"]),
+            start=data["start"],
+        ),
         "",
+        say("{what:44} {start:>9} {fitted:>9} {sd:>8}", **heads),
     ]
-    lines.append(f"{'parameter':44} {'start':>9} {'fitted':>9} {'sd':>8}")
-    for p in data["parameters"]:
-        marks = ("" if p["determined"] else "  hardly told") + ("  at the end of its range" if p["at_bound"] else "")
-        what = f"{p['what']} ({p['unit']})" if p["unit"] else p["what"]
-        lines.append(f"{what:44} {p['start']:9.4f} {p['fitted']:9.4f} {p['sd']:8.4f}{marks}")
+    for p in fit.parameters:
+        mark = say("at the end of its range") if p.at_bound else "" if p.determined else say("hardly told")
+        what = say("{words} ({unit})", words=p.words, unit=p.unit) if p.unit else p.words
+        row = {"what": what, "start": p.start, "value": p.value, "sd": p.sd, "mark": mark}
+        lines.append(say("{what:44} {start:9.4f} {value:9.4f} {sd:8.4f}  {mark}", **row))
     a, b = data["spectrum"]["start"], data["spectrum"]["fitted"]
-    lines.append(
-        f"Spectrum: mean energy {a['mean_energy_mev']:.2f} -> {b['mean_energy_mev']:.2f} MeV, half-value layer in water "
-        f"{a['hvl_water_mm']:.0f} -> {b['hvl_water_mm']:.0f} mm."
+    energies = {"e1": a["mean_energy_mev"], "e2": b["mean_energy_mev"], "h1": a["hvl_water_mm"], "h2": b["hvl_water_mm"]}
+    spectrum = say(
+        "Spectrum: mean energy {e1:.2f} -> {e2:.2f} MeV, half-value layer in water {h1:.0f} -> {h2:.0f} mm.", **energies
     )
-    lines += ["", f"{'points within the limit':24} {'limit':>14} {'before':>16} {'after':>16}"]
-    for name, r in data["pass_rates"].items():
-        b = data["pass_rates_before"].get(name, {"passed": 0, "points": 0, "percent": 0.0})
-        cells = [f"{v['passed']}/{v['points']} {v['percent']:5.1f} %" for v in (b, r)]
-        lines.append(f"{name:24} {r['limit']:>14} {cells[0]:>16} {cells[1]:>16}")
-    worst = sorted(
-        data["curves"], key=lambda c: min(r["percent"] for r in c["regions"].values()) if c["regions"] else 100.0
-    )
-    for c in worst[:3]:
-        bad = [f"{n} {r['passed']}/{r['points']}" for n, r in c["regions"].items() if r["percent"] < WANTED_PERCENT]
-        if bad:
-            lines.append(f"Worst: {c['file']} ({c['what']}): {', '.join(bad)}.")
-    verdict = (
-        f"Every region keeps its limit at {WANTED_PERCENT:g} % of the points and more."
-        if data["within_limits"]
-        else "THE MODEL DOES NOT MEET THE LIMITS: "
-        + ", ".join(f"{n} {r['percent']:.0f} %" for n, r in data["pass_rates"].items() if r["percent"] < WANTED_PERCENT)
-        + ". Do not use it; check the data and the start machine."
-    )
-    lines += ["", *data["untold"], "", verdict]
+    lines += [spectrum, "", *_rate_lines(fit), *_worst(fit), "", *fit.untold, "", _verdict(data)]
     if out is not None:
-        lines.append(f"Wrote {out}, its spectrum beside it, and {len(files) - 2} plots.")
+        lines.append(say("Wrote {out}, its spectrum beside it, and {plots} plots.", out=out, plots=len(files) - 2))
     return lines
+
+
+def _rate_lines(fit: Any) -> list[str]:
+    before, after = fit.rates("before"), fit.rates()
+    heads = {"region": say("points within the limit"), "limit": say("limit"), "a": say("before"), "b": say("after")}
+    lines: list[str] = [say("{region:24} {limit:>14} {a:>16} {b:>16}", **heads)]
+    for name, rate in after.items():
+        a, b = (f"{good}/{count} {100 * good / count:5.1f} %" for good, count in (before.get(name, (0, 1)), rate))
+        lines.append(say("{region:24} {limit:>14} {a:>16} {b:>16}", region=name, limit=_limit(name), a=a, b=b))
+    return lines
+
+
+def _worst(fit: Any) -> list[str]:
+    """Return a sentence for each of the three curves that keep the limits worst."""
+    found = []
+    for j in fit.after:
+        counts = {n: j.count(n) for n in fit.rates() if j.count(n)[1]}
+        bad = {n: c for n, c in counts.items() if 100 * c[0] < WANTED_PERCENT * c[1]}
+        if bad:
+            found.append((min(a / b for a, b in bad.values()), j.curve, bad))
+    found.sort(key=lambda f: f[0])
+    return [
+        say(
+            "Outside most: {name} ({what}): {regions}.",
+            name=curve.name,
+            what=curve.title,
+            regions=listed([say("{region} {good}/{count}", region=n, good=a, count=b) for n, (a, b) in bad.items()]),
+        )
+        for _, curve, bad in found[:3]
+    ]
+
+
+def _verdict(data: dict[str, Any]) -> str:
+    if not data["within_limits"]:
+        bad = [(n, r["percent"]) for n, r in data["pass_rates"].items() if r["percent"] < WANTED_PERCENT]
+        regions = listed([say("{region} {percent:.0f} %", region=n, percent=p) for n, p in bad])
+        return say(
+            "THE MODEL DOES NOT KEEP THE LIMITS: {regions}. Do not use it; check the data and the start machine.",
+            regions=regions,
+        )
+    if not data["start_suits"]:
+        return say("The limits are kept, but with values at the end of their range: look for a start machine that suits.")
+    return say("Every region keeps its limit at {wanted:g} % of the points and more.", wanted=WANTED_PERCENT)

@@ -219,6 +219,8 @@ def check_lines(checks: Any) -> list[str]:
         lines.append(say("  {name:56} {expected:8.3f} ± {band:<5.3f} {found:9.3f}  {verdict}", **values))
     counted = [c for c in checks if c.counts]
     other = [c for c in checks if not c.counts]
+    if not counted:
+        lines.append(say("No published value that was read applies to this beam, so nothing here validates it."))
     lines.append(
         say(
             "{met} of {published} published values are met; "

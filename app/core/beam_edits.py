@@ -301,7 +301,7 @@ class BeamEdits(QObject):
         new = beam.but(key=new_key(), name=_free_name(draft), gantry_deg=gantry_deg)
         try:
             if mirrored:
-                new = self._fitted(case, draft, new, case.machine(new.machine))
+                new = _wedge_mirrored(self._fitted(case, draft, new, case.machine(new.machine)), case)
             draft = edits.with_beam(draft, new, draft.weights[draft.beams.index(beam)])
         except UserError as error:
             self._refuse(error)
@@ -317,6 +317,17 @@ class BeamEdits(QObject):
             self._refuse(error)
             return False
         return self.change(beam.key, text, merge, aperture=aperture)
+
+
+def _wedge_mirrored(beam: Beam, case: Case) -> Beam:
+    """Return an opposed beam whose wedge has its toe on the same side of the patient, where it can stand so.
+
+    From the other side the device's X is turned over and its Y is not: an angle a from +Y becomes -a, the collimator's
+    own turn included.
+    """
+    wedge = case.machine(beam.machine).wedge(beam.wedge)
+    turned = round(-beam.wedge_orientation_deg - 2 * beam.collimator_deg, 3) % 360
+    return beam.but(wedge_orientation_deg=turned) if wedge and turned in wedge.orientations_deg else beam
 
 
 def _free_name(draft: Draft) -> str:

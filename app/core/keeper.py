@@ -50,7 +50,7 @@ class Keeper(QObject):
     saved(path) : the present case is on disk
     signed(record) : a decision is sealed and on disk
     failed(error, topic) : UserError in words; the case in memory is untouched and saving is tried again after the next
-        edit. Topics: "opening" (settled by `opened`), "keeping" (settled by `saved`), "" for what was asked for once
+        edit. Topics: "opening" (settled by `opened`), "keeping" (settled by `saved`), "signing", "" for what was asked once
     """
 
     opened = Signal(object)
@@ -162,7 +162,7 @@ class Keeper(QObject):
             self.records = records
             self.signed.emit(records[-1])
 
-        self._do(work, done)
+        self._do(work, done, "signing")
 
     def write_record_pdf(self, path: Path, record: Record, write: Callable[..., None]) -> None:
         """Fetch the pictures of a record and hand them to `write(path, case, record, pictures)` on the screen thread."""

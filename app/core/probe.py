@@ -72,7 +72,7 @@ def _depths(follower: PlanFollower, beam: object, point_mm: Point) -> tuple[floa
     if case is None:
         return None, None
     try:
-        density = patient_density(case).resolve()
+        density = patient_density(case, beam.bolus).resolve()  # type: ignore[attr-defined]
         sad_mm = case.machine(beam.machine).sad_mm  # type: ignore[attr-defined]
         source = source_mm(
             beam.isocentre_mm, case.image.patient_position, beam.gantry_deg, beam.couch_deg, sad_mm,  # type: ignore[attr-defined]

@@ -159,7 +159,7 @@ class BeamTable(QAbstractTableModel):
     def _energy(self, beam: Beam) -> str:
         case = self._workspace.case
         machine = case.machine(beam.machine) if case else None
-        return self.tr("{0} MV").format(f"{machine.nominal_mv:g}") if machine else beam.machine
+        return machine.energy if machine else beam.machine
 
     def _mu(self, beam: Beam) -> str:
         now, draft = self._follower.now, self._follower.shown_draft

@@ -104,10 +104,15 @@ class Decision(QWidget):
             button.setChecked(False)
             button.setAutoExclusive(True)
 
-    def show_state(self, ready: bool, words: str) -> None:
-        """Let the decision be sealed or say what it waits for."""
+    def show_state(self, ready: bool, words: str, refused: bool = False) -> None:
+        """Let the decision be sealed or say what it waits for; `refused`: it was tried, and this is why not."""
         self.seal.setEnabled(ready)
         self.hint.setText(words)
+        level = "error" if refused else ""
+        if self.hint.property("level") != level:
+            self.hint.setProperty("level", level)
+            self.hint.style().unpolish(self.hint)
+            self.hint.style().polish(self.hint)
 
     def show_records(self, records: Sequence[Record], stands: Sequence[str]) -> None:
         """List the sealed records, newest first, with how each stands (engine.review.cover)."""

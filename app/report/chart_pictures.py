@@ -101,7 +101,7 @@ def draw_goals(item: Item, case: Case, draft: Draft, now: Any, width: int, heigh
         volume = case.volume(goal.volume_key)
         cells = (
             volume.name if volume else "?",
-            f"{goal.metric} {goal.comparator} {goal.limit:g}",
+            f"{goal.metric} {'≤' if goal.comparator == '<=' else '≥'} {goal.limit:g}",
             "–" if value is None else f"{value:.2f}",
             str(goal.priority),
         )

@@ -103,6 +103,9 @@ class Aim(Station):
     def centre(self) -> QWidget | None:
         return None
 
+    def empty_words(self) -> str:
+        return self.tr("Here beams are arranged around the patient and opened around the target.")
+
     def enter(self) -> None:
         self.stage.enter()
 

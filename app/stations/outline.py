@@ -59,7 +59,10 @@ class Outline(Station):
         self._actions = self._make_actions()
 
     def right(self) -> QWidget | None:
-        return self._pane
+        return self._pane if self.context.workspace.case is not None else None
+
+    def empty_words(self) -> str:
+        return self.tr("Here a physician paints target and organ volumes, slice by slice, and looks after their quality.")
 
     def enter(self) -> None:
         self._front = True

@@ -107,6 +107,9 @@ class Sign(Station):
         if self.context.stage is not None:
             self.context.stage.strip.set_seen(None)
 
+    def tells(self, kind: str) -> bool:
+        return kind == "signing" and self._front
+
     def state_line(self) -> str:
         from engine.review.checks import open_findings
 
@@ -256,7 +259,7 @@ class Sign(Station):
 
     def _judge(self, *_: Any) -> None:
         """Say what the decision waits for."""
-        self.decision.show_state(*self._ready())
+        self.decision.show_state(*self._ready(), refused=bool(self._refused))
 
     def _ready(self) -> tuple[bool, str]:
         if self._sealing:

@@ -60,6 +60,10 @@ class Station(QObject):
         """Return what stands in place of the stage."""
         return None
 
+    def empty_words(self) -> str:
+        """Return what is done here, for the page that stands in place of the stage while no patient is open."""
+        return ""
+
     def enter(self) -> None:
         """The station comes to the front: add layers, take up a tool."""
 

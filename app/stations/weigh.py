@@ -133,6 +133,9 @@ class Weigh(Station):
     def bottom(self) -> QWidget | None:
         return self.below if self.context.workspace.case is not None else None
 
+    def empty_words(self) -> str:
+        return self.tr("Here beams are weighed against each other; isodose lines, DVH and goals follow the hand.")
+
     def enter(self) -> None:
         self._here = True
         self.stage.enter()

@@ -212,6 +212,8 @@ class WordsLayer(Layer):
             )
             preset = QCoreApplication.translate("Preset", preset)
             text = QCoreApplication.translate("Stage", "{}  level {:.0f}  width {:.0f} HU").format(preset, level, width)
+            if painter.fontMetrics().horizontalAdvance(text) > beside_letter:
+                text = QCoreApplication.translate("Stage", "{}  {:.0f} / {:.0f} HU").format(preset, level, width)
             write(sides.AlignRight, text.replace("-", "\u2212"))
             self._scale_bar(painter, view)
 

@@ -45,6 +45,11 @@
     </message>
     <message>
       <location filename="../../app/stations/aim.py" />
+      <source>Here beams are arranged around the patient and opened around the target.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/aim.py" />
       <source>Isocentre at cursor</source>
       <translation type="unfinished" />
     </message>
@@ -436,11 +441,6 @@ mm</source>
     <message>
       <location filename="../../app/models/beam_table.py" />
       <source>the width in mm at the isocentre</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/models/beam_table.py" />
-      <source>{0} MV</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -1332,6 +1332,14 @@ mm</source>
     </message>
   </context>
   <context>
+    <name>EmptyPage</name>
+    <message>
+      <location filename="../../app/panels/empty_page.py" />
+      <source>Open a patient in Intake</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
     <name>Exporting</name>
     <message>
       <location filename="../../app/stations/exporting.py" />
@@ -1866,11 +1874,6 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/dialogs/keys.py" />
-      <source>Everywhere</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/dialogs/keys.py" />
       <source>F, double middle click</source>
       <translation type="unfinished" />
     </message>
@@ -2081,7 +2084,7 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/dialogs/keys.py" />
-      <source>undo</source>
+      <source>undo what was typed, then the last step</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2285,17 +2288,17 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/actions.py" />
-      <source>&amp;Window</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/actions.py" />
       <source>As it was opened</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/actions.py" />
       <source>C&amp;lose the case</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/actions.py" />
+      <source>CT &amp;window</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2531,6 +2534,11 @@ mm</source>
     <message>
       <location filename="../../app/stations/outline.py" />
       <source>Copy from the slice &amp;below</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
+      <source>Here a physician paints target and organ volumes, slice by slice, and looks after their quality.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -3497,6 +3505,11 @@ mm</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/views/layers.py" />
+      <source>{}  {:.0f} / {:.0f} HU</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/views/linked_views.py" />
       <source>{} HU</source>
       <translation type="unfinished" />
@@ -4222,6 +4235,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/stations/weigh.py" />
+      <source>Here beams are weighed against each other; isodose lines, DVH and goals follow the hand.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/weigh.py" />
       <source>Volume axis in cm³</source>
       <translation type="unfinished" />
     </message>
@@ -4561,6 +4579,21 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/fit.py" />
+      <source>At the end of its range ({value:.3g} {unit}), so the start machine does not suit this beam: {what}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/beam_devices.py" />
+      <source>Beam {beam} asks for wedge {wanted}; {machine} has {wedge} of the same kind and angle, which stands in.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/dose.py" />
+      <source>Beam {beam}: {misfit}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/sheet.py" />
       <source>Beam's-eye view of {name}</source>
       <translation type="unfinished" />
@@ -4886,7 +4919,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dose/calculate.py" />
+      <location filename="../../engine/beams/limits.py" />
       <source>Correct the beam or choose another machine.</source>
       <translation type="unfinished" />
     </message>
@@ -4993,6 +5026,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>Every region keeps its limit at {wanted:g} % of the points and more.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/common.py" />
       <location filename="../../engine/dicom/plan.py" />
       <source>Export it again.</source>
@@ -5087,6 +5125,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>Find out whose images these are.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>Fitted {name} to {curves} curves, starting from {start}.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5187,6 +5230,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/review/sheet.py" />
       <source>Goal ledger</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/fit.py" />
+      <source>Hardly told by these data, or only together with another, and so near the start: {what}.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5331,6 +5379,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>Name a new file; nothing is overwritten.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/demo.py" />
       <source>Name a new folder; nothing is overwritten.</source>
       <translation type="unfinished" />
@@ -5383,6 +5436,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/review/checks_dose.py" />
       <source>No dose has been computed.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_show.py" />
+      <source>No published value that was read applies to this beam, so nothing here validates it.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5472,6 +5530,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>Outside most: {name} ({what}): {regions}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/published.py" />
       <source>PDD({depth:g} mm), field {side:g} mm (%)</source>
       <translation type="unfinished" />
@@ -5520,6 +5583,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/measured.py" />
       <source>Positions are in mm; are these in cm?</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/measured.py" />
+      <source>Positions count from the axis.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5734,6 +5802,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>Spectrum: mean energy {e1:.2f} -&gt; {e2:.2f} MeV, half-value layer in water {h1:.0f} -&gt; {h2:.0f} mm.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>THE MODEL DOES NOT KEEP THE LIMITS: {regions}. Do not use it; check the data and the start machine.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/published.py" />
       <source>TPR20,10</source>
       <translation type="unfinished" />
@@ -5809,6 +5887,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/dose.py" />
+      <source>The dose grid is {spacing:g} mm fine because a field is that narrow.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/checks_dose.py" />
       <source>The dose is the fine dose of exactly this plan.</source>
       <translation type="unfinished" />
@@ -5864,8 +5947,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>The limits are kept, but with values at the end of their range: look for a start machine that suits.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/checks_dose.py" />
       <source>The patient's name or number is missing.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/dose.py" />
+      <source>The plan asks for {asked}; {machine} gives {energy}.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6116,6 +6209,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>Wrote {out}, its spectrum beside it, and {plots} plots.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/dose.py" />
       <source>Wrote {out}: {beams} beams, highest dose {gy:.3f} Gy at {place} mm, to {report_to}.</source>
       <translation type="unfinished" />
@@ -6136,13 +6234,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dose/calculate.py" />
+      <location filename="../../engine/beams/limits.py" />
       <source>a beam</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../engine/dicom/plan.py" />
       <source>a beam has no {axis} jaws; the leaves' reach of {low:g} to {high:g} mm stands in</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/dose.py" />
+      <source>a beam without flattening filter</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6223,6 +6326,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/measured.py" />
       <source>a field of {x:g} × {y:g} mm is not credible</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/dose.py" />
+      <source>a flattened beam</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6411,6 +6519,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>after</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/structures.py" />
       <source>all its contours lie in one plane, so their thickness is unknown</source>
       <translation type="unfinished" />
@@ -6486,6 +6599,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>at the end of its range</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/machine_check.py" />
       <source>attenuation at 8 degrees</source>
       <translation type="unfinished" />
@@ -6517,11 +6635,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/beams/conform.py" />
+      <location filename="../../engine/beams/limits.py" />
       <location filename="../../engine/beams/silhouette.py" />
       <location filename="../../engine/case/case.py" />
       <location filename="../../engine/dicom/beam_devices.py" />
       <location filename="../../engine/dicom/plan_file.py" />
-      <location filename="../../engine/dose/calculate.py" />
       <location filename="../../engine/dose/wedge_effect.py" />
       <source>beam {beam}</source>
       <translation type="unfinished" />
@@ -6560,6 +6678,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/conform.py" />
       <source>beam {number}: {keyword} is missing at the first control point</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>before</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7040,6 +7163,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>fitted</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/published.py" />
       <source>flatness at {depth:g} mm, field {side:g} mm (%)</source>
       <translation type="unfinished" />
@@ -7170,6 +7298,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>hardly told</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/machine_check.py" />
       <source>head scatter</source>
       <translation type="unfinished" />
@@ -7278,8 +7411,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/commission/measured.py" />
+      <source>it does not cross the axis</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/record.py" />
       <source>it does not follow the record before it; one was removed, added or changed</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>it exists already</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7449,7 +7592,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/commission/measured.py" />
-      <source>it is {found:.1f} mm wide at half its centre, but the field is {nominal:.1f} mm there</source>
+      <source>it is {found:.1f} mm wide, but the field is {nominal:.1f} mm there</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7800,6 +7943,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/review/checks_volumes.py" />
       <source>left</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>limit</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8161,6 +8309,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>parameter</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>patient position</source>
       <translation type="unfinished" />
@@ -8228,6 +8381,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/machine_show.py" />
       <source>plausible</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>points within the limit</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8383,7 +8541,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/commands/dose.py" />
-      <source>spacing of the dose grid, 1 to 10 (2.5)</source>
+      <source>spacing of the dose grid, 1 to 10 (2.5; finer for fields below 20 mm)</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8394,6 +8552,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/parameters.py" />
       <source>spread of contamination</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/machine_fit.py" />
+      <source>start</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8917,6 +9080,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/demo.py" />
       <source>there is no demonstration patient {unknown}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/measured.py" />
+      <source>there is no dose on the axis</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9559,7 +9727,17 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/commission/measured.py" />
+      <source>{name}: edges lie {more:+.1f} mm from where the field was set; the model puts jaws where they are set</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/measured.py" />
       <source>{name}: it ends at {depth:g} mm, too shallow to tell the spectrum</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/commission/measured.py" />
+      <source>{name}: its halves differ by up to {percent:.1f} %; the model is even</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9780,16 +9958,6 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/compare.py" />
       <source>{voxels} voxels above the threshold lie outside the evaluated grid and were not judged.</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/commission/fit.py" />
-      <source>{what} stands at the end of its range ({value:.3g} {unit}): the start machine does not suit this beam.</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/commission/fit.py" />
-      <source>{what}: these data hardly tell it, or only together with another; it stays near the start.</source>
       <translation type="unfinished" />
     </message>
     <message>

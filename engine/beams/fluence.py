@@ -16,7 +16,8 @@ Floats = NDArray[np.float64]
 
 NO_HARDENING: NDArray[np.float32] = np.empty((0, 0), np.float32)
 
-_RIM_MM = 60.0
+# How far the map goes beyond the jaws; further out its last value holds. Head scatter reaches further than edges do.
+_RIM_MM, _SCATTER_RIM_MM = 60.0, 100.0
 _REFERENCE = Aperture((-50.0, 50.0), (-50.0, 50.0))
 _AXIS = np.zeros(1)
 
@@ -78,7 +79,8 @@ def fluence_map(aperture: Aperture, machine: Machine, blur_mm: float = 0.0, read
     spots = [Source(0.0, fwhm * SIGMA_PER_FWHM, machine.sad_mm) for fwhm in machine.focal_fwhm_mm]
     sharpest = float(np.hypot(blur_mm, min(s.image_mm(shape.lowest_mm) for s in spots)))
     step = 1.0 if sharpest >= 0.65 else 0.5
-    x, y = (_pixels(lo, hi, step) for lo, hi in (aperture.x_mm, aperture.y_mm))
+    rim = _SCATTER_RIM_MM if machine.extra_focal_share else _RIM_MM
+    x, y = (_pixels(lo - rim, hi + rim, step) for lo, hi in (aperture.x_mm, aperture.y_mm))
     direct = shape.let_through(
         lambda edges: lit(x, step, spots[0], edges, blur_mm, read_mm),
         lambda edges: lit(y, step, spots[1], edges, blur_mm, read_mm),
@@ -99,7 +101,7 @@ def fluence_map(aperture: Aperture, machine: Machine, blur_mm: float = 0.0, read
 
 
 def _pixels(low: float, high: float, step: float) -> Floats:
-    first, last = np.floor((low - _RIM_MM) / step), np.ceil((high + _RIM_MM) / step)
+    first, last = np.floor(low / step), np.ceil(high / step)
     return step * np.arange(first, last + 1)
 
 

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import numpy as np
 
+from engine.base.errors import InputError
 from engine.base.words import say
 from engine.beams.beam import Aperture, Beam
 from engine.beams.machine import Machine
@@ -36,6 +37,20 @@ class Misfit:
 def misfits(beam: Beam, machine: Machine) -> tuple[Misfit, ...]:
     """Return everything about a beam that its machine cannot do; () if it fits."""
     return (*_jaws(beam.aperture, machine), *_leaves(beam.aperture, machine), *_wedge(beam, machine))
+
+
+def refuse_nonsense(beam: Beam, machine: Machine) -> None:
+    """Refuse a beam of which no dose would mean anything.
+
+    Raises
+    ------
+    InputError
+        With the first of its misfits that cannot be computed.
+    """
+    for misfit in misfits(beam, machine):
+        if not misfit.computable:
+            where = say("beam {beam}", beam=beam.name) if beam.name else say("a beam")
+            raise InputError(misfit.words, where, "Correct the beam or choose another machine.")
 
 
 def _jaws(aperture: Aperture, machine: Machine) -> Iterator[Misfit]:

@@ -32,6 +32,7 @@ class Machine(Value):
     focal_fwhm_mm : (X, Y); focal spot, 0 for a point
     upper_jaw_mm, lower_jaw_mm, leaf_distance_mm : distance from the focal spot to the edge that shapes the beam
     calibration_depth_mm : 0 for the depth of dose maximum
+    flattened : whether a flattening filter is in the beam; says what it is called, the curves say what it does
     horn_mm, horn_fluence, softening_deg, softening_mu : tables against radius and angle; () = flat, one spectrum
     """
 
@@ -77,6 +78,7 @@ class Machine(Value):
     calibration_field_mm: float = 100.0
     calibration_gy_per_mu: float = 0.01
     wedges: tuple[Wedge, ...] = ()
+    flattened: bool = True
 
     LAYOUT: ClassVar[int] = 2
 
@@ -167,6 +169,11 @@ class Machine(Value):
     def leaf_pairs(self) -> int:
         """Number of leaf pairs."""
         return max(0, len(self.leaf_edges_mm) - 1)
+
+    @property
+    def energy(self) -> str:
+        """What the beam quality is called: 6 MV, or 6 MV FFF without a flattening filter."""
+        return f"{self.nominal_mv:g} MV" if self.flattened else f"{self.nominal_mv:g} MV FFF"
 
     @property
     def jaw_planes_mm(self) -> tuple[float, float]:

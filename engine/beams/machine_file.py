@@ -5,8 +5,9 @@ All lengths are mm; positions and widths of jaws and leaves are at the isocentre
 
 ``name`` *, ``description``, ``source``
     The name beams refer to, one line about it, and how its values are known.
-``nominal_mv`` *, ``sad_mm``
-    Accelerating potential the beam is called by, and distance from focal spot to isocentre (1000).
+``nominal_mv`` *, ``sad_mm``, ``flattened``
+    Accelerating potential the beam is called by, distance from focal spot to isocentre (1000), and whether a flattening
+    filter is in the beam (true): only what it is called follows from it (6 MV, 6 MV FFF), the curves say what it does.
 ``spectrum`` *
     File in assets/physics/spectra (or beside the machine file): photon fluence per energy bin on the axis.
 ``[limits]`` ``field_mm``, ``jaw_x_mm``, ``jaw_y_mm``
@@ -96,7 +97,14 @@ def load_machine(name_or_path: str) -> Machine:
 
 # Section -> key of the file -> field of Machine.
 KEYS: dict[str, dict[str, str]] = {
-    "": {"name": "name", "description": "description", "source": "source", "nominal_mv": "nominal_mv", "sad_mm": "sad_mm"},
+    "": {
+        "name": "name",
+        "description": "description",
+        "source": "source",
+        "nominal_mv": "nominal_mv",
+        "sad_mm": "sad_mm",
+        "flattened": "flattened",
+    },
     "limits": {"field_mm": "field_limit_mm", "jaw_x_mm": "jaw_x_mm", "jaw_y_mm": "jaw_y_mm"},
     "leaves": {
         "travel_mm": "leaf_travel_mm",
@@ -223,7 +231,10 @@ def _number(value: Any) -> bool:
 
 
 def _value(field: str, value: Any, key: str, path: Path) -> Any:
-    if field in _TEXT:
+    if field == "flattened":
+        if isinstance(value, bool):
+            return value
+    elif field in _TEXT:
         if isinstance(value, str):
             return value
     elif field in _PAIR or field.startswith(_LIST):

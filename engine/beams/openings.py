@@ -17,8 +17,9 @@ Floats = NDArray[np.float64]
 View = Callable[[list[Edges]], Floats]
 Gap = tuple[float, float]
 
-# Leaves further than this outside the jaws are not seen past them.
-_BESIDE_MM = 30.0
+# Leaves further than this outside the jaws are not seen past them, from anywhere the map reaches; and the sides of
+# leaves that only the rim of the focal spot could see do not matter.
+_BESIDE_MM, _BESIDE_FOCUS_MM = 80.0, 10.0
 
 
 @dataclass(frozen=True)
@@ -73,9 +74,10 @@ def openings(aperture: Aperture, machine: Machine) -> Openings:
     if aperture.leaves_mm:
         edges = list(pairwise(aperture.leaf_edges_mm))
         gaps = [_radiation_gap(gap, machine) for gap in aperture.leaves_mm]
-        near = [n for n, (low, high) in enumerate(edges) if _beside(low, high, aperture.y_mm)]
+        near = [n for n, (low, high) in enumerate(edges) if _beside(low, high, aperture.y_mm, _BESIDE_MM)]
         strips = [(gaps[n], edges[n]) for n in near if gaps[n][1] > gaps[n][0]]
-        shades = [s for n in near for s in _shades(n, gaps, edges, machine.tongue_mm)] if machine.tongue_mm else []
+        sides = [n for n in near if machine.tongue_mm and _beside(*edges[n], aperture.y_mm, _BESIDE_FOCUS_MM)]
+        shades = [s for n in sides for s in _shades(n, gaps, edges, machine.tongue_mm)]
     has_leaves = bool(aperture.leaves_mm)
     return Openings(
         _edges(plane_x, [aperture.x_mm]),
@@ -94,8 +96,8 @@ def _edges(distance_mm: float, spans: list[Gap]) -> Edges:
     return Edges(distance_mm, pairs[:, 0], pairs[:, 1])
 
 
-def _beside(low: float, high: float, jaws: Gap) -> bool:
-    return high > jaws[0] - _BESIDE_MM and low < jaws[1] + _BESIDE_MM
+def _beside(low: float, high: float, jaws: Gap, reach_mm: float) -> bool:
+    return high > jaws[0] - reach_mm and low < jaws[1] + reach_mm
 
 
 def _radiation_gap(gap: Gap, machine: Machine) -> Gap:

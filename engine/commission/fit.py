@@ -18,7 +18,7 @@ from scipy.optimize import lsq_linear
 from engine.base.errors import InputError
 from engine.base.progress import Report, part, quiet
 from engine.base.values import Value
-from engine.base.words import Words, say
+from engine.base.words import Words, listed, say
 from engine.beams.machine import Machine
 from engine.commission.curves import Curve
 from engine.commission.forward import Line, model_lines
@@ -133,30 +133,25 @@ def fit(request: FitRequest, report: Report = quiet) -> Fit:
     machine = built(start, parameters, values).but(name=request.name)
     after = _judged(machine, curves, part(report, 0.95, 1.0))
     fitted = tuple(_fitted(p, values[p.key], *spread[p.key]) for p in parameters if p.key in spread)
-    weak = tuple(
+    open_ones = [f.words for f in fitted if not f.determined and not f.at_bound]
+    weak = (
         say(
-            "{what}: these data hardly tell it, or only together with another; it stays near the start.",
-            what=_capital(f.words),
-        )
-        for f in fitted
-        if not f.determined
+            "Hardly told by these data, or only together with another, and so near the start: {what}.",
+            what=listed(open_ones),
+        ),
     )
     held = tuple(
-        say("{what} stands at the end of its range ({value:.3g} {unit}): the start machine does not suit this beam.",
-            what=_capital(f.words), value=f.value, unit=f.unit)
+        say("At the end of its range ({value:.3g} {unit}), so the start machine does not suit this beam: {what}.",
+            what=f.words, value=f.value, unit=f.unit)
         for f in fitted
         if f.at_bound
     )  # fmt: skip
     report(1.0)
-    return Fit(machine, fitted, before, after, tuple((*silent, *weak, *held)))
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
+    return Fit(machine, fitted, before, after, (*silent, *(weak if open_ones else ()), *held))
 
 
 def _fitted(p: Parameter, value: float, sd: float, at_bound: bool) -> Fitted:
-    return Fitted(p.key, str(p.words), p.unit, p.start, value, sd, sd < 0.5 * p.loose, at_bound)
+    return Fitted(p.key, p.words, p.unit, p.start, value, sd, sd < 0.5 * p.loose, at_bound)
 
 
 def _judged(machine: Machine, curves: tuple[Curve, ...], report: Report) -> tuple[CurveJudgement, ...]:
@@ -179,7 +174,7 @@ def _stage(
 
     Slopes found before serve again: in the second round the values move so little that the slopes hold.
     """
-    renew = (0, 1) if slopes is None else ()
+    fresh = slopes is None
     loose = np.array([p.loose for p in mine])
     first = np.array([p.start for p in mine])
     low, high = np.array([p.low for p in mine]), np.array([p.high for p in mine])
@@ -193,13 +188,13 @@ def _stage(
         return float(r @ r + (((v - first) / loose) ** 2).sum())
 
     now = np.array([values[p.key] for p in mine])
-    pieces = at(now, curves, quiet)
+    pieces = at(now, curves, part(report, 0.0, 0.1))
     here = np.concatenate(pieces)
     jacobian = np.zeros((here.size, len(mine))) if slopes is None else slopes
     for step in range(steps):
-        share = part(report, step / steps, (step + 1) / steps)
+        share = part(report, 0.1 + 0.9 * step / steps, 0.1 + 0.9 * (step + 1) / steps)
         share(0.0, say("{stage}: step {n}", stage=name, n=step + 1))
-        if step in renew:
+        if fresh:
             jacobian = _derivatives(mine, now, curves, pieces, at, part(share, 0.0, 0.9))
         rows = np.vstack([jacobian, np.diag(1 / loose)])
         wish = np.concatenate([-here, (first - now) / loose])
@@ -209,15 +204,18 @@ def _stage(
         best, found = cost(here, now), None
         for half in (1.0, 0.5, 0.25):
             trial = np.clip(now + half * move, low, high)
-            tried = at(trial, curves, quiet)
+            tried = at(trial, curves, part(share, 0.9, 1.0))
             if cost(np.concatenate(tried), trial) < best:
                 found = trial, tried
                 break
         if found is None:
             break
         moved = float(np.abs((found[0] - now) / loose).max())
+        foreseen = best - cost(here + jacobian @ (found[0] - now), found[0])
         now, pieces = found
         here = np.concatenate(pieces)
+        # Slopes that foresaw what the step brought serve again; making them is most of the work.
+        fresh = step == 0 and slopes is None and not 0.8 * foreseen <= best - cost(here, now) <= 1.2 * foreseen
         if moved < _SETTLED or 1 - cost(here, now) / best < _GAIN:
             break
     values |= {p.key: float(x) for p, x in zip(mine, now, strict=True)}

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from engine.base.values import FrozenArray, Value, frozen_array
 from engine.base.words import say
 from engine.commission.curves import Curve
-from engine.commission.shapes import half_widths, maximum
+from engine.commission.shapes import maximum
 
 Floats = NDArray[np.float64]
 
@@ -92,7 +92,7 @@ def judge(curve: Curve, fine_position: Floats, fine_model: Floats, sad_mm: float
         axis = float(np.interp(0.0, fine_position, fine))
         slope = np.abs(np.gradient(fine, fine_position)) / axis
         steep = np.interp(x, fine_position, slope) >= _STEEP_PER_MM
-        edge = _edge(curve, fine_position, fine, sad_mm)
+        edge = _edge(fine_position, slope)
         outside = np.abs(x) > edge
         region = np.where(steep, names.index(PENUMBRA), np.where(outside, names.index(TAIL), names.index(HIGH)))
         region = np.where(np.abs(x) > edge + _TAIL_MM, -1, region)
@@ -131,9 +131,9 @@ def scale_of(curve: Curve, model: Floats, sad_mm: float = 1000.0) -> float:
     return float(ratio.sum() / (ratio.size if ratio.size else 1))
 
 
-def _edge(curve: Curve, x: Floats, y: Floats, sad_mm: float) -> float:
-    found = [abs(e) for e in half_widths(x, y) if np.isfinite(e)]
-    return float(np.mean(found)) if found else curve.edge_mm(sad_mm)
+def _edge(x: Floats, slope: Floats) -> float:
+    """Return how far from the axis the model falls fastest: the edge, whatever the dose beside it."""
+    return float(abs(x[int(np.argmax(slope))]))
 
 
 def _distances(x: Floats, d: Floats, fine_x: Floats, fine: Floats) -> Floats:

@@ -13,7 +13,7 @@ from engine.base.errors import InputError
 from engine.base.values import Value, frozen_array
 from engine.base.words import say
 from engine.commission.curves import COLUMNS, KINDS, Curve
-from engine.commission.shapes import half_widths
+from engine.commission.shapes import flatness_symmetry, half_widths
 
 Floats = NDArray[np.float64]
 
@@ -27,6 +27,7 @@ _CREDIBLE = {"ssd_mm": (400.0, 3000.0), "depth_mm": (0.0, 500.0), "detector_mm":
 _FIELD_MM = (5.0, 500.0)
 _LEAST_POINTS = {"depth-dose": 8, "profile": 10, "output": 2}
 _OFF_CENTRE_MM, _WIDTH_DIFFERENCE = 4.0, 0.15
+_EDGE_MM, _UNEVEN_PERCENT = 1.5, 2.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -272,6 +273,10 @@ def _profile(curve: Curve, where: str) -> tuple[Curve, tuple[str, ...]]:
     _enough(curve, where)
     notes: list[str] = []
     nominal = curve.edge_mm(1000.0)
+    if not curve.position_mm[0] <= 0 <= curve.position_mm[-1]:
+        raise InputError("it does not cross the axis", where, "Positions count from the axis.")
+    if not np.interp(0.0, curve.position_mm, curve.value) > 0:
+        raise InputError("there is no dose on the axis", where, "Positions count from the axis.")
     left, right = half_widths(curve.position_mm, curve.value)
     found = [abs(e) for e in (left, right) if np.isfinite(e)]
     reach = float(np.abs(curve.position_mm).max())
@@ -282,11 +287,15 @@ def _profile(curve: Curve, where: str) -> tuple[Curve, tuple[str, ...]]:
             where,
             "Positions are in mm; are these in cm?",
         )  # fmt: skip
+    # Half of the dose near the edge, not on the axis: a beam without flattening filter may be below half there.
+    shoulder = np.interp([-0.8 * nominal, 0.8 * nominal], curve.position_mm, curve.value).mean()
+    middle = float(np.interp(0.0, curve.position_mm, curve.value))
+    left, right = half_widths(curve.position_mm, curve.value, float(np.clip(0.5 * shoulder / middle, 0.2, 0.5)))
     if np.isfinite(left) and np.isfinite(right):
         centre, half = (left + right) / 2, (right - left) / 2
         if abs(half / nominal - 1) > _WIDTH_DIFFERENCE:
             raise InputError(
-                say("it is {found:.1f} mm wide at half its centre, but the field is {nominal:.1f} mm there",
+                say("it is {found:.1f} mm wide, but the field is {nominal:.1f} mm there",
                     found=2 * half, nominal=2 * nominal),
                 where,
                 "Check field, depth and axis, and that lengths are in mm.",
@@ -296,6 +305,18 @@ def _profile(curve: Curve, where: str) -> tuple[Curve, tuple[str, ...]]:
         if abs(centre) > 0.05:
             curve = curve.but(position_mm=frozen_array(curve.position_mm - centre))
             notes.append(say("{name}: moved by {shift:+.2f} mm to its middle", name=curve.name, shift=-centre))
+        if abs(half - nominal) > _EDGE_MM:
+            notes.append(
+                say("{name}: edges lie {more:+.1f} mm from where the field was set; the model puts jaws where they are set",
+                    name=curve.name, more=half - nominal)
+            )  # fmt: skip
+        _, uneven = flatness_symmetry(np.asarray(curve.position_mm), np.asarray(curve.value))
+        if uneven > _UNEVEN_PERCENT:
+            notes.append(
+                say(
+                    "{name}: its halves differ by up to {percent:.1f} %; the model is even", name=curve.name, percent=uneven
+                )
+            )
     return curve, tuple(notes)
 
 

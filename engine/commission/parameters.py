@@ -133,10 +133,10 @@ def _spectrum(start: Machine, curves: tuple[Curve, ...], found: list[Parameter],
     deep = [c for c in curves if _depth(c)]
     if any(c.position_mm[-1] >= 150 for c in deep):
         found += [
-            Parameter("filter_al_cm", say("added filtration, aluminium"), "cm", 0, 0.0, -6.0, 10.0, 3.0, 0.5, filtered,
+            Parameter("filter_al_cm", say("added filtration, aluminium"), "cm", 0, 0.0, -5.0, 7.0, 3.0, 0.5, filtered,
                       _depth),
-            Parameter("energy_factor", say("energies, relative to the start"), "", 0, 1.0, 0.8, 1.2, 0.06, 0.01, stretched,
-                      _depth),
+            Parameter("energy_factor", say("energies, relative to the start"), "", 0, 1.0, 0.88, 1.12, 0.05, 0.01,
+                      stretched, _depth),
         ]  # fmt: skip
     else:
         silent.append(say("The spectrum stays that of the start: no depth dose reaches 150 mm."))

@@ -145,9 +145,15 @@ def tank_grid(setup: Setup, deepest_mm: float, spacing_mm: Sequence[float], sad_
 
 
 def scan_grid(setup: Setup, axis: str, deepest_mm: float, sad_mm: float = 1000.0) -> Grid:
-    """Return the grid of a tank that resolves the edges of profiles along an axis: fine along it, coarse across."""
-    fine = float(np.clip(setup.field_mm[0 if axis == "x" else 1] / 100.0, 1.25, 2.0))
-    return tank_grid(setup, deepest_mm, (fine, 2.5, 3.5) if axis == "x" else (3.5, 2.5, fine), sad_mm)
+    """Return the grid of a tank that resolves the edges of profiles along an axis: fine along it, coarser across.
+
+    Its voxels must blur less than the focal spot does, and leaves, nearer to the patient, show the spot smaller.
+    """
+    side = setup.field_mm[0 if axis == "x" else 1]
+    leaves = axis == "x" and setup.edges == "leaves"
+    fine = float(np.clip(side / 100.0, 1.0 if leaves else 1.25, 2.0))
+    across = float(np.clip(max(setup.field_mm) / 50.0, 2.0 if leaves else 2.5, 3.5))
+    return tank_grid(setup, deepest_mm, (fine, 2.0, across) if axis == "x" else (across, 2.0, fine), sad_mm)
 
 
 def axis_grid(setup: Setup, deepest_mm: float, sad_mm: float = 1000.0) -> Grid:

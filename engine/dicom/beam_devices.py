@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from pydicom.dataset import Dataset
 
@@ -78,8 +79,18 @@ def add_bolus(item: Dataset, beam: Beam, numbers: Mapping[str, int]) -> None:
         item.ReferencedBolusSequence = entries
 
 
-def wedge_of(item: Dataset, points: list[Dataset], where: str) -> tuple[str, float]:
-    """Return the name and orientation of a beam's wedge, ("", 0) without one.
+@dataclass(frozen=True)
+class WedgeWanted:
+    """The wedge a plan names: its identifier, kind ("physical" or "virtual"), angle (0 where unknown), orientation."""
+
+    name: str = ""
+    kind: str = ""
+    angle_deg: float = 0.0
+    orientation_deg: float = 0.0
+
+
+def wedge_of(item: Dataset, points: list[Dataset], where: str) -> WedgeWanted:
+    """Return the wedge of a beam; one without name if it carries none.
 
     Raises
     ------
@@ -88,7 +99,7 @@ def wedge_of(item: Dataset, points: list[Dataset], where: str) -> tuple[str, flo
     """
     count = int(float_of(item, "NumberOfWedges") or 0)
     if count == 0:
-        return "", 0.0
+        return WedgeWanted()
     entries = list(item.get("WedgeSequence") or ())
     if count != 1 or len(entries) != 1:
         raise InputError(
@@ -96,7 +107,7 @@ def wedge_of(item: Dataset, points: list[Dataset], where: str) -> tuple[str, flo
         )
     positions = [text_of(p, "WedgePosition").upper() for point in points for p in point.get("WedgePositionSequence") or ()]
     if positions and set(positions) == {"OUT"}:
-        return "", 0.0
+        return WedgeWanted()
     if set(positions) - {"IN"}:
         raise InputError("its wedge moves in or out while it delivers", where, _DO)
     entry = entries[0]
@@ -108,7 +119,36 @@ def wedge_of(item: Dataset, points: list[Dataset], where: str) -> tuple[str, flo
     if not name or orientation is None:
         missing = say("name") if not name else say("orientation")
         raise InputError(say("the {missing} of its wedge is missing", missing=missing), where, "Export the plan again.")
-    return name, orientation
+    virtual = kind in _TYPES["virtual"]
+    return WedgeWanted(
+        name, "virtual" if virtual else "physical", float_of(entry, "WedgeAngle") or 0.0, round(orientation, 3) % 360
+    )
+
+
+def with_wedge_of(beam: Beam, wanted: tuple[str, float], machine: Machine) -> tuple[Beam, str]:
+    """Return a beam that names a wedge of its machine, and a note where another name had to stand in.
+
+    A machine without a wedge of the plan's name may have one of the same kind and angle; where it has none, the beam
+    keeps the plan's name and is refused when it is computed.
+
+    Parameters
+    ----------
+    wanted : kind and angle of the plan's wedge, as ``PlanFile.wedges``
+    """
+    if not beam.wedge or machine.wedge(beam.wedge):
+        return beam, ""
+    kind, angle = wanted
+    alike = [w for w in machine.wedges if w.kind == kind and abs(w.angle_deg - angle) < 0.5]
+    if len(alike) != 1:
+        return beam, ""
+    note = say(
+        "Beam {beam} asks for wedge {wanted}; {machine} has {wedge} of the same kind and angle, which stands in.",
+        beam=beam.name,
+        wanted=beam.wedge,
+        machine=machine.name,
+        wedge=alike[0].name,
+    )
+    return beam.but(wedge=alike[0].name), note
 
 
 def bolus_of(item: Dataset, where: str) -> tuple[int, ...]:

@@ -49,6 +49,8 @@ class PlanFile(Value):
     prescription_gy, prescription_roi : total dose and ROI Number of the (first) target dose reference, or None
     nominal_mv, sad_mm : of each beam; 0 where the file is silent
     bolus_rois : ROI Numbers of each beam's boluses, see ``beam_devices.with_boluses``
+    wedges : kind and angle of each beam's wedge, ("", 0) without, see ``beam_devices.with_wedge_of``
+    flattened : whether each beam has the machine's standard fluence (a flattening filter)
     approval : APPROVED, UNAPPROVED, REJECTED or nothing
     """
 
@@ -71,6 +73,8 @@ class PlanFile(Value):
     study_uid: str = ""
     notes: tuple[str, ...] = ()
     bolus_rois: tuple[tuple[int, ...], ...] = ()
+    wedges: tuple[tuple[str, float], ...] = ()
+    flattened: tuple[bool, ...] = ()
 
     @property
     def isocentre_mm(self) -> tuple[float, float, float]:
@@ -91,6 +95,8 @@ class _Read:
     sad_mm: list[float] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     bolus_rois: list[tuple[int, ...]] = field(default_factory=list)
+    wedges: list[tuple[str, float]] = field(default_factory=list)
+    flattened: list[bool] = field(default_factory=list)
 
 
 def read_plan(path: str | Path, machine: str = "") -> PlanFile:
@@ -146,6 +152,8 @@ def read_plan(path: str | Path, machine: str = "") -> PlanFile:
             text_of(dataset, "StudyInstanceUID"),
             tuple(found.notes),
             tuple(found.bolus_rois),
+            tuple(found.wedges),
+            tuple(found.flattened),
         )
 
 
@@ -217,7 +225,7 @@ def _take_beam(item: Dataset, metersets: dict[int, float | None], machine: str, 
     named = long_name if short_name and long_name.startswith(short_name) else short_name
     try:
         aperture = _aperture(item, first, where, found)
-        wedge, orientation = wedge_of(item, points, where)
+        wedge = wedge_of(item, points, where)
         boluses = bolus_of(item, where)
         beam = Beam(
             new_key(),
@@ -228,8 +236,8 @@ def _take_beam(item: Dataset, metersets: dict[int, float | None], machine: str, 
             collimator,
             couch,
             aperture,
-            wedge,
-            orientation,
+            wedge.name,
+            wedge.orientation_deg,
         )
     except InputError:
         raise
@@ -237,6 +245,9 @@ def _take_beam(item: Dataset, metersets: dict[int, float | None], machine: str, 
         raise InputError(error.what, where) from None
     found.beams.append(beam)
     found.bolus_rois.append(boluses)
+    found.wedges.append((wedge.kind, wedge.angle_deg))
+    modes = [text_of(m, "FluenceMode").upper() for m in item.get("PrimaryFluenceModeSequence") or ()]
+    found.flattened.append("NON_STANDARD" not in modes)
     found.mu.append(mu)
     found.nominal_mv.append(float_of(first, "NominalBeamEnergy") or 0.0)
     found.sad_mm.append(float_of(item, "SourceAxisDistance") or 0.0)

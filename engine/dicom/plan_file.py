@@ -192,6 +192,7 @@ def _beam(number: int, beam: Beam, machine: Machine, ssd_mm: float | None, numbe
     item.TreatmentMachineName = short(machine.name, 16)
     item.PrimaryDosimeterUnit = "MU"
     item.SourceAxisDistance = ds_text(machine.sad_mm)
+    item.PrimaryFluenceModeSequence = [_fluence_mode(machine)]
     item.TreatmentDeliveryType = "TREATMENT"
     item.BeamLimitingDeviceSequence = _devices(beam)
     item.ReferencedPatientSetupNumber = 1
@@ -208,6 +209,14 @@ def _beam(number: int, beam: Beam, machine: Machine, ssd_mm: float | None, numbe
     add_wedge(item, first, last, beam, machine)
     item.ControlPointSequence = [first, last]
     return item
+
+
+def _fluence_mode(machine: Machine) -> Dataset:
+    mode = Dataset()
+    mode.FluenceMode = "STANDARD" if machine.flattened else "NON_STANDARD"
+    if not machine.flattened:
+        mode.FluenceModeID = "FFF"
+    return mode
 
 
 def _devices(beam: Beam) -> list[Dataset]:

@@ -5,13 +5,12 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from engine.base.errors import InputError
 from engine.base.progress import Report, part, quiet
 from engine.base.values import own_array
 from engine.base.words import say
 from engine.beams.beam import Aperture, Beam
 from engine.beams.fluence import fluence_map
-from engine.beams.limits import misfits
+from engine.beams.limits import refuse_nonsense
 from engine.beams.machine import Machine
 from engine.dose.collapse import Cones, transport
 from engine.dose.dose import Dose
@@ -46,7 +45,7 @@ def calculate(request: DoseRequest, report: Report = quiet) -> Dose:
         Whenever `report` raises it.
     """
     machine = request.machine
-    _refuse_nonsense(request.beam, machine)
+    refuse_nonsense(request.beam, machine)
     report(0.0, say("Densities"))
     factor = to_report(request.density, request.grid, machine, request.report_to)
     medium = medium_of(request.density, machine, _coarse_mm(request.beam))
@@ -60,13 +59,6 @@ def _coarse_mm(beam: Beam) -> float:
     window = window_of(beam.aperture)
     width = min(b - a for a, b in (window.x_mm, window.y_mm)) if window else NARROW_MM
     return NARROW_COARSE_MM if width < NARROW_MM else COARSE_MM
-
-
-def _refuse_nonsense(beam: Beam, machine: Machine) -> None:
-    for misfit in misfits(beam, machine):
-        if not misfit.computable:
-            where = say("beam {beam}", beam=beam.name) if beam.name else say("a beam")
-            raise InputError(misfit.words, where, say("Correct the beam or choose another machine."))
 
 
 def beam_dose(

@@ -236,6 +236,8 @@ class CaseFile:
         path = Path(path)
         if path.exists():
             raise InputError("this file exists already", str(path), "Choose another name.")
+        if not path.parent.is_dir() or not writable(path):
+            raise StoreError("the folder does not exist or cannot be written", str(path.parent), "Choose another folder.")
         temporary = path.with_name(f".{path.name}.part")
         with self._reading(path):
             try:

@@ -2,8 +2,11 @@
 
 import pytest
 
+from app.core.what_changed import what_changed
 from engine.beams.machine_file import load_machine
+from engine.beams.wedge import toe_direction
 from engine.case import edits
+from engine.space.frames import beam_from_patient
 from engine.volumes.volume import Volume
 from tests.support.cases import GRID, ball, planned_case
 from tests.support.stub_dose import StubDose
@@ -95,3 +98,26 @@ def test_a_bolus_that_is_gone_can_be_taken_off(aim):
     assert action.isChecked()
     action.trigger()
     assert beam(aim).bolus == ()
+
+
+def test_an_opposed_beam_has_its_toe_on_the_same_side_of_the_patient(aim):
+    choose(aim.devices.wedge, "W30")
+    choose(aim.devices.toe, 270.0)
+    other = beam(aim, aim.desk.beams.add_opposed("a"))
+    assert (other.gantry_deg, other.wedge, other.wedge_orientation_deg) == (180.0, "W30", 90.0)
+    position = aim.context.workspace.case.image.patient_position
+    sides = []
+    for one in (beam(aim), other):
+        m = beam_from_patient(position, one.gantry_deg, one.collimator_deg, one.couch_deg)
+        sides.append(m[:2].T @ toe_direction(one.wedge_orientation_deg))
+    assert sides[0] == pytest.approx(sides[1], abs=1e-9)
+
+
+def test_what_made_the_dose_old_names_wedge_and_bolus(aim):
+    before_case, before = aim.context.workspace.case, aim.context.workspace.draft
+    choose(aim.devices.wedge, "W30")
+    aim.desk.beams.set_bolus("a", "sheet", True)
+    words = what_changed(before_case, before, aim.context.workspace.case, aim.context.workspace.draft)
+    assert len(words) == 1
+    assert "wedge" in words[0]
+    assert "bolus" in words[0]

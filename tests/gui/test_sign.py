@@ -190,10 +190,13 @@ def test_a_known_name_with_another_passphrase_is_refused_in_words(desk):
     with desk.qtbot.waitSignal(desk.window.keeper.failed, timeout=LONG_MS):
         desk.form.seal.click()
     assert "not the passphrase that A. Reviewer used before" in desk.form.hint.text()
+    assert desk.form.hint.property("level") == "error"
+    assert desk.window.strip.level.isHidden()  # said once, beside the field
     assert len(desk.window.keeper.records) == 1
     assert not desk.form.seal.isEnabled()
     desk.type_passphrase()
     assert desk.form.seal.isEnabled()
+    assert desk.form.hint.property("level") == ""
 
 
 def test_a_record_of_one_draft_does_not_speak_for_another(desk):

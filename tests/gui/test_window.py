@@ -227,3 +227,20 @@ def test_what_hinders_the_start_is_said_with_the_packages(monkeypatch):
     assert start.obstacle({"DISPLAY": ":0"}, "linux").endswith("sudo apt install libxcb-cursor0")
     monkeypatch.setattr(start, "loads", lambda library: True)
     assert start.obstacle({"DISPLAY": ":0"}, "linux") == ""
+
+
+def test_without_a_patient_every_station_says_what_it_is_for_and_leads_to_intake(bare_window):
+    for name in ("outline", "aim", "weigh"):
+        bare_window.go(name)
+        page = bare_window.frame.middle.currentWidget()
+        assert page is bare_window.frame.empty
+        assert page.title.text() == bare_window.station.title
+        assert page.words.text().startswith("Here ")
+        assert not bare_window.frame.right.isVisible()
+        QTest.mouseClick(page.way, Qt.MouseButton.LeftButton)
+        assert bare_window.station.name == "intake"
+    bare_window.go("aim")
+    bare_window.context.workspace.open(small_case())
+    assert bare_window.frame.middle.currentWidget() is bare_window.stage
+    bare_window.context.workspace.open(None)
+    assert bare_window.frame.middle.currentWidget() is bare_window.frame.empty

@@ -1,4 +1,7 @@
-"""``python -m tests.reference``: run the published checks and write their table into DEVELOPERS.md."""
+"""``python -m tests.reference``: run the published checks and write their table into DEVELOPERS.md.
+
+With arguments for pytest (``-k surface``) only some run; their rows are printed and the page stays as it is.
+"""
 
 from __future__ import annotations
 
@@ -17,6 +20,9 @@ def main() -> int:
     """Return 0 if all held."""
     here = Path(__file__).parent
     code = int(pytest.main(["-q", "-p", "no:cacheprovider", str(here), *sys.argv[1:]]))
+    if len(sys.argv) > 1:
+        print(markdown())
+        return code
     page = here.parents[1] / "DEVELOPERS.md"
     text = page.read_text(encoding="utf-8")
     body = f"{BEGIN}\n{markdown()}\n{END}"

@@ -31,7 +31,7 @@ def test_exchange_of_the_long_side(name):
         elongated,
         2.0,
         4.0,
-        source="Higgins et al., Med. Phys. 16 (1989) 800: 2 % or more from 3 to 1 on",
+        source="Higgins et al., Med. Phys. 16 (1989) 800: 2 % or more from 3 to 1 on (upper end own)",
         known="read",
         unit=" %",
         digits=1,

@@ -44,7 +44,7 @@ def test_change_by_centimetre(name):
         slope,
         0.35,
         0.65,
-        source="Bjärngard and Shackford, abstract: about 0.5 % at 6 MV",
+        source="Bjärngard and Shackford, abstract: about 0.5 % at 6 MV (range own)",
         known="read",
         unit=" %/cm",
         digits=2,

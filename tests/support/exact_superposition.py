@@ -29,7 +29,7 @@ Floats = NDArray[np.float64]
 
 _TILT = 0.05
 _RANK = 4
-_NEAR_MM = 30.0
+_NEAR_MM = 60.0
 
 
 def exact_dose(machine: Machine, side_mm: float, grid: Grid, ssd_mm: float = 1000.0, divergent: bool = True) -> Floats:

@@ -294,3 +294,55 @@ def test_a_narrow_field_gets_a_finer_grid(water, capsys):
     assert water.run(small, grid_mm=None).grid.spacing_mm == (1.25,) * 3
     assert "1.25 mm fine" in capsys.readouterr().out
     assert water.run(small, grid_mm=4).grid.spacing_mm == (4.0,) * 3
+
+
+def test_another_reader_finds_the_same_dose_at_the_same_place(water):
+    result = water.run(replace(FRONT, isocentre=(CENTRE[0] + 20, TOP, CENTRE[2] - 30)))
+    file = pydicom.dcmread(water.folder / "RD.dcm")
+    assert list(file.ImageOrientationPatient) == [1, 0, 0, 0, 1, 0]
+    gy = file.pixel_array * float(file.DoseGridScaling)
+    dy, dx = (float(v) for v in file.PixelSpacing)
+    x0, y0, z0 = (float(v) for v in file.ImagePositionPatient)
+    offsets = [float(v) for v in file.GridFrameOffsetVector]
+    assert offsets[0] == 0
+    for x, y, z in ((10.0, TOP + 20, 300.0), (30.0, TOP + 100, 270.0), (75.0, TOP + 60, 250.0)):
+        k = int(np.argmin(np.abs(np.array(offsets) + z0 - z)))
+        j, i = round((y - y0) / dy), round((x - x0) / dx)
+        place = x0 + i * dx, y0 + j * dy, z0 + offsets[k]
+        assert gy[k, j, i] == pytest.approx(at(result, *place), rel=1e-4, abs=1e-5)
+    k, j, i = np.unravel_index(int(np.argmax(gy)), gy.shape)
+    assert abs(x0 + i * dx - CENTRE[0] - 20) < 45
+    assert abs(z0 + offsets[k] - CENTRE[2] + 30) < 45
+
+
+def test_everything_may_lie_in_one_folder(tmp_path):
+    road = Road(tmp_path, Phantom(spacing_mm=(6.0, 6.0, 6.0), air_mm=24.0))
+    apart = road.run(grid_mm=5)
+    for name in ("RP.dcm", "RD.dcm"):
+        (tmp_path / "ct" / name).write_bytes((tmp_path / name).read_bytes())
+    (tmp_path / "ct" / "notes.txt").write_text("phantom of 12 May")
+    some = next(iter((tmp_path / "ct").glob("CT.*")))
+    some.rename(some.with_suffix(""))
+    assert np.array_equal(road.run(grid_mm=5).gy, apart.gy)
+
+
+def test_jaws_by_their_plain_names_and_stored_numbers(water):
+    def plain(d):
+        item = d.BeamSequence[0]
+        for part in (*item.BeamLimitingDeviceSequence, *item.ControlPointSequence[0].BeamLimitingDevicePositionSequence):
+            part.RTBeamLimitingDeviceType = part.RTBeamLimitingDeviceType.replace("ASYM", "")
+        item.ControlPointSequence[1].GantryAngle = 0.0
+        item.ControlPointSequence[1].IsocenterPosition = item.ControlPointSequence[0].IsocenterPosition
+        item.FinalCumulativeMetersetWeight = 100.0
+        item.ControlPointSequence[1].CumulativeMetersetWeight = 100.0
+        d.FractionGroupSequence[0].ReferencedBeamSequence[0].BeamDose = 1.0
+
+    assert np.array_equal(water.run(change=plain).gy, water.run().gy)
+
+
+def test_field_on_another_place_than_the_frame_is_refused(water, capsys):
+    def elsewhere(d):
+        d.FrameOfReferenceUID = identity()["frame"]
+
+    water.run(change=elsewhere, code=1)
+    assert "frames of reference" in capsys.readouterr().err

@@ -107,6 +107,7 @@ MISTAKES = {
     "an energy without machine": (["fit", "odd"], "no generic machine of 23 MV"),
     "another energy than the start": (["fit", "odd", "--start", "generic-6"], "23 MV"),
     "an output that is no TOML": (["fit", "odd", "--out", "x.txt"], "x.txt"),
+    "an output that is there": (["fit", "odd", "--out", "have.toml"], "exists already"),
     "an output folder that is not there": (["fit", "odd", "--out", "gone/x.toml"], "gone/x.toml"),
 }  # fmt: skip
 BODY = "position_mm,value\n40,0.9\n60,0.95\n100,1\n"
@@ -120,6 +121,7 @@ def test_a_mistake_gives_one_sentence_code_1_and_leaves_nothing(mistake, tmp_pat
         (tmp_path / name).mkdir()
         (tmp_path / name / "a.csv").write_text(text)
     (tmp_path / "empty").mkdir()
+    (tmp_path / "have.toml").write_text("")
     before = sorted(p.name for p in tmp_path.iterdir())
     arguments, words = MISTAKES[mistake]
     assert main(["machine", *arguments]) == 1
@@ -137,4 +139,14 @@ def test_every_choice_explains_itself_with_the_caution(what, capsys):
     assert stop.value.code == 0
     words = " ".join(capsys.readouterr().out.split())
     assert " ".join(PLAIN.split()[:8]) in words
-    assert ("# kind: depth-dose" in words) == (what == "fit")
+    assert ("# kind: profile" in words) == (what == "fit")
+
+
+def test_the_example_in_the_help_can_be_read(tmp_path):
+    from app.commands.machine_fit import EPILOG
+
+    head = [line.strip() for line in EPILOG.splitlines() if line.startswith("  # ")]
+    body = [f"{x},{100 if abs(x) < 55 else 2}" for x in range(-80, 81, 2)]
+    (tmp_path / "a.csv").write_text("\n".join([*head, "position_mm,value", *body]))
+    curve = read_folder(tmp_path).curves[0]
+    assert (curve.kind, curve.axis, curve.depth_mm, curve.detector_mm) == ("profile", "x", 100, 0.8)

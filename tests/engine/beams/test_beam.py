@@ -33,3 +33,25 @@ def test_name_and_key_do_not_count_for_the_dose():
 def test_crossed_jaws_and_leaves_are_refused(bad):
     with pytest.raises(InputError):
         bad()
+
+
+def test_positions_that_are_no_numbers_and_leaves_that_overlap_are_refused():
+    nan, inf = float("nan"), float("inf")
+    for bad in (
+        lambda: Aperture((nan, 50), (-40, 40)),
+        lambda: Aperture((-50, inf), (-40, 40)),
+        lambda: Aperture((-50, 50), (-40, 40), (0, 10, 20), ((0, 1), (0, nan))),
+        lambda: Aperture((-50, 50), (-40, 40), (0, 10, 5), ((0, 1), (0, 1))),
+        lambda: Aperture((-50, 50), (-40, 40), (0, 10, 10), ((0, 1), (0, 1))),
+        lambda: Aperture((-50, 50), (-40, 40), (), ((0, 1), (0, 1))),
+    ):
+        with pytest.raises(InputError):
+            bad()
+
+
+def test_wedge_and_its_direction_count_for_the_dose_the_bolus_is_in_the_density():
+    plain = beam(10)
+    assert plain.but(wedge="W30").nameless() != plain.nameless()
+    assert plain.but(wedge="W30", wedge_orientation_deg=450).wedge_orientation_deg == 90
+    assert plain.but(wedge_orientation_deg=90).nameless() == plain.nameless()
+    assert plain.but(bolus=("b",)).nameless() == plain.nameless()

@@ -2,7 +2,7 @@ from math import erf
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine.beams.beam import Aperture
@@ -246,3 +246,21 @@ def test_contaminants_follow_the_aperture_and_the_output():
 
 def test_a_closed_aperture_passes_nothing_through_an_ideal_machine():
     assert fluence_map(Aperture((10, 10), (-50, 50)), POINT).fluence.max() == 0.0
+
+
+leaf_gaps = st.tuples(st.floats(-60, 60), st.floats(0, 60)).map(lambda g: (g[0], g[0] + g[1]))
+
+
+@settings(deadline=None, max_examples=20)
+@given(st.lists(leaf_gaps, min_size=60, max_size=60), *(st.floats(0, 60),) * 4, st.floats(0, 2))
+def test_no_aperture_gives_less_than_nothing_or_more_than_the_jaws_alone(gaps, x1, x2, y1, y2, blur):
+    jaws = (-x1, x2), (-y1, y2)
+    field = fluence_map(Aperture(*jaws, GENERIC.leaf_edges_mm, tuple(gaps)), GENERIC, blur)
+    assert np.all(np.isfinite(field.fluence))
+    assert field.fluence.min() >= 0
+    assert field.contamination.min() >= 0
+    alone = fluence_map(Aperture(*jaws), GENERIC, blur)
+    assert field.fluence.max() < alone.fluence.max() + 1e-4
+    for x, y in ((0, 0), (20, -30), (-45, 10), (50, 50)):
+        # A leaf's edge may be sharper than a jaw's at the same place, by less than this inside the field.
+        assert field.at(x, y) < alone.at(x, y) + 0.25

@@ -1,9 +1,12 @@
 """What a machine cannot do is said, once and with numbers; what it can do is not complained about."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from engine.base.errors import InputError
 from engine.beams.beam import Aperture, Beam
-from engine.beams.limits import misfits
+from engine.beams.limits import misfits, refuse_nonsense
 from engine.beams.machine_file import load_machine
 
 M = load_machine("generic-6")
@@ -64,7 +67,21 @@ def test_leaves_under_the_jaws_are_not_asked():
     assert codes(beam(hidden)) == []
 
 
+def test_nonsense_is_refused_by_the_name_of_the_beam():
+    with pytest.raises(InputError, match="beam AP: generic-6 has no wedge W99"):
+        refuse_nonsense(beam(wedge="W99"), M)
+    refuse_nonsense(beam(Aperture((-230, 50), (-50, 50))), M)
+
+
 def test_only_nonsense_cannot_be_computed():
     assert [m.computable for m in misfits(beam(wedge="W99"), M)] == [False]
     assert [m.computable for m in misfits(beam(Aperture((-500, 50), (-50, 50))), M)] == [False]
     assert [m.computable for m in misfits(beam(Aperture((-230, 50), (-50, 50))), M)] == [True]
+
+
+@given(st.tuples(*(st.floats(-600, 600),) * 4), st.sampled_from(["", "W30", "V60", "W99"]), st.floats(0, 359))
+def test_every_beam_gets_an_answer(jaws, wedge, angle):
+    shape = Aperture(tuple(sorted(jaws[:2])), tuple(sorted(jaws[2:])))
+    for misfit in misfits(beam(shape, wedge=wedge, wedge_orientation_deg=angle), M):
+        assert misfit.code
+        assert not misfit.words.endswith(".")

@@ -56,6 +56,11 @@ def test_the_pair_named_upper_is_nearer_to_the_source():
     assert POINT.but(upper_jaws="X").jaw_planes_mm == (POINT.upper_jaw_mm, POINT.lower_jaw_mm)
 
 
+def test_a_beam_without_flattening_filter_is_called_so():
+    assert POINT.energy == "6 MV"
+    assert load_machine("generic-6-unflattened").energy == "6 MV FFF"
+
+
 def test_wedges_are_found_by_name():
     machine = POINT.but(wedges=(WEDGE,))
     assert machine.wedge("V") is WEDGE

@@ -76,6 +76,7 @@ def test_an_edited_file_is_another_machine(tmp_path):
         (PLAIN.replace("nominal_mv = 6", ""), "nominal_mv"),
         (PLAIN.replace("nominal_mv = 6", "nominal_mv = true"), "nominal_mv"),
         (PLAIN.replace("nominal_mv = 6", "nominal_mv = nan"), "nominal_mv"),
+        (PLAIN.replace("nominal_mv = 6", "nominal_mv = 6\nflattened = 1"), "flattened"),
         (PLAIN.replace("nominal_mv = 6", "nominal_mv = 6000"), "MV"),
         (PLAIN.replace("spectrum_6mv", "no_such"), "no spectrum file"),
         (PLAIN + "[leaves]\nwidths = [[2, -5]]\n", "ascend"),

@@ -102,3 +102,15 @@ def test_output_factors():
 
 def test_scale_follows_the_plateau_not_the_tail():
     assert scale_of(profile(), 2 * shape(np.asarray(profile().position_mm), tail=30)) == pytest.approx(0.5, rel=1e-3)
+
+
+def test_the_edge_of_a_peaked_profile_lies_where_it_falls_fastest():
+    def peaked(x):
+        return 100 * np.exp(-np.abs(x) / 70) * (erf((55 - np.abs(x)) / 4) + 1) / 2 + 2
+
+    judged = judge(profile(peaked), FINE, peaked(FINE))
+    names = [list(LIMITS)[r] if r >= 0 else "" for r in judged.region]
+    x = np.asarray(judged.curve.position_mm)
+    assert names[int(np.argmin(np.abs(x - 54)))] == "penumbra"
+    assert names[int(np.argmin(np.abs(x - 76)))] == "low-dose tail"
+    assert judged.passed.all()

@@ -69,6 +69,11 @@ WRONG = {
     "profile in cm": (file_of("profile", profile(scale=0.1)), "are these in cm"),
     "profile of another field": (file_of("profile", profile(), field_mm="200"), "Check field"),
     "profile off centre": (file_of("profile", profile(shift=9.0)), "off the axis"),
+    "profile beside the axis": (file_of("profile", "\n".join(f"{x},{90 - x}" for x in range(10, 80, 5))), "cross the axis"),
+    "profile without dose": (
+        file_of("profile", "\n".join(f"{x},{abs(x)}" for x in range(-80, 81, 5))),
+        "no dose on the axis",
+    ),
     "output in cm": (file_of("output", "4,0.93\n10,1\n20,1.06\n40,1.1"), "are these in cm"),
     "output of no field": (file_of("output", "100,1\n900,1.2"), "not credible"),
 }  # fmt: skip
@@ -124,3 +129,23 @@ def test_a_small_shift_is_taken_out_and_told(tmp_path):
     curve, notes = read(tmp_path, file_of("profile", profile(shift=1.2)))
     assert abs(float(curve.position_mm.mean())) < 0.05
     assert "-1.20 mm" in notes[0]
+
+
+def test_edges_off_their_place_and_uneven_halves_are_told(tmp_path):
+    _, notes = read(tmp_path, file_of("profile", profile(half=57.5)))
+    assert any("+2.5 mm" in n for n in notes)
+    x = np.arange(-90, 91, 2.0)
+    tilted = "\n".join(
+        f"{a},{b * (1 + 0.0006 * a):.4f}" for a, b in zip(x, 100 / (1 + np.exp((abs(x) - 55) / 1.5)), strict=True)
+    )
+    _, notes = read(tmp_path, file_of("profile", tilted))
+    assert any("halves differ" in n for n in notes)
+
+
+def test_a_peaked_profile_below_half_at_its_edge_is_no_mistake(tmp_path):
+    x = np.arange(-260, 261, 2.0)
+    peaked = 100 * np.exp(-np.abs(x) / 250) / (1 + np.exp((np.abs(x) - 220) / 2))
+    body = "\n".join(f"{a:g},{b:.4f}" for a, b in zip(x, peaked, strict=True))
+    curve, notes = read(tmp_path, file_of("profile", body, field_mm="400 x 400"))
+    assert curve.position_mm.size == x.size
+    assert notes == ()

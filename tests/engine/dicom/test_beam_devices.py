@@ -4,8 +4,9 @@ import pydicom
 import pytest
 
 from engine.base.errors import InputError
+from engine.beams.machine_file import load_machine
 from engine.case import edits
-from engine.dicom.beam_devices import with_boluses
+from engine.dicom.beam_devices import with_boluses, with_wedge_of
 from engine.dicom.common import save_file
 from engine.dicom.plan import read_plan
 from engine.dicom.plan_file import plan_dataset
@@ -79,6 +80,25 @@ def test_a_bolus_that_is_not_there_or_something_else_is_refused(path, case):
         with_boluses(plan.beams, plan.bolus_rois, (organ,), (4,))
     with pytest.raises(InputError, match="no longer in the case"):
         plan_dataset(edits.without_volume(case, "sheet"), case.drafts[0], MU)
+
+
+def test_a_wedge_of_another_name_is_found_by_kind_and_angle(path):
+    def rename(d):
+        d.BeamSequence[0].WedgeSequence[0].WedgeID = "IN-30"
+        d.BeamSequence[2].WedgeSequence[0].WedgeID = "V-44"
+        d.BeamSequence[2].WedgeSequence[0].WedgeAngle = 44
+
+    spoil(path, rename)
+    plan, machine = read_plan(path), load_machine("generic-6")
+    assert plan.wedges == (("physical", 30.0), ("", 0.0), ("virtual", 44.0))
+    found = [with_wedge_of(b, w, machine) for b, w in zip(plan.beams, plan.wedges, strict=True)]
+    assert [b.wedge for b, _ in found] == ["W30", "", "V-44"]
+    assert [bool(note) for _, note in found] == [True, False, False]
+    assert "IN-30" in found[0][1]
+    assert with_wedge_of(plan.beams[0].but(wedge="W45"), ("physical", 30.0), machine) == (
+        plan.beams[0].but(wedge="W45"),
+        "",
+    )
 
 
 def wedge(change):

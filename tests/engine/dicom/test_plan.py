@@ -6,11 +6,12 @@ import pytest
 from pydicom.dataset import Dataset
 
 from engine.base.errors import InputError
+from engine.beams.machine_file import load_machine
 from engine.case import edits
 from engine.dicom.common import save_file
 from engine.dicom.plan import read_plan
 from engine.dicom.plan_file import Approval, plan_dataset
-from tests.support.dicom_files import planned_case, spoil
+from tests.support.dicom_files import checker_errors, planned_case, spoil
 
 MU = (100.1, 99.3, 120.0)
 
@@ -173,3 +174,14 @@ def test_a_cut_off_file_is_refused(path, keep):
     path.write_bytes(raw[: int(keep * len(raw))])
     with pytest.raises(InputError):
         read_plan(path)
+
+
+def test_an_unflattened_beam_says_so_and_is_read_so(tmp_path):
+    # PS3.3 C.8.8.14, Primary Fluence Mode Sequence.
+    case = planned_case()
+    machine = load_machine("generic-6-unflattened")
+    draft = case.drafts[0].but(beams=(case.drafts[0].beams[0].but(machine=machine.name), *case.drafts[0].beams[1:]))
+    case = edits.with_draft(edits.with_machine(case, machine), draft)
+    save_file(plan_dataset(case, draft, MU), tmp_path / "RP.dcm")
+    assert read_plan(tmp_path / "RP.dcm").flattened == (False, True, True)
+    assert checker_errors([tmp_path / "RP.dcm"], tmp_path) == []

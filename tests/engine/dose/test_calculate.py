@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from engine.base.errors import Cancelled, GeometryError
+from engine.base.errors import Cancelled, GeometryError, InputError
 from engine.base.values import own_array
 from engine.beams.beam import Aperture
 from engine.beams.machine_file import load_machine
@@ -206,6 +206,24 @@ def test_a_blocked_field_gives_nothing_and_leaves_shape_the_dose():
     strip = dose(BOX, beam(Aperture((-50, 50), (-50, 50), POINT.leaf_edges_mm, gaps)))
     same = dose(BOX, beam(Aperture((-30.0, 30.0), (-10.0, 10.0))))
     assert np.allclose(strip.gy, same.gy, atol=2e-3 * same.gy.max())
+
+
+@pytest.mark.parametrize(
+    ("one", "words"),
+    [
+        (beam(80).but(wedge="W30"), "no wedge W30"),
+        (beam(Aperture((-900.0, 50.0), (-50.0, 50.0))), "opens to 200 mm"),
+    ],
+)
+def test_a_beam_no_dose_would_make_sense_for_is_refused(one, words):
+    with pytest.raises(InputError, match=words):
+        dose(BOX, one)
+
+
+def test_a_beam_a_little_out_of_reach_is_computed_all_the_same():
+    wide = load_machine("point-6").but(leaf_travel_mm=10.0)
+    gaps = ((20.0, 40.0),) * 60
+    assert dose(BOX, beam(Aperture((-50, 50), (-50, 50), wide.leaf_edges_mm, gaps)), wide).gy.max() > 0
 
 
 def test_a_grid_away_from_the_image_is_refused():

@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from scipy.ndimage import map_coordinates
@@ -20,12 +22,12 @@ ANGLES = [(0.0, 0.0), (37.0, 0.0), (90.0, 20.0), (211.0, 330.0)]
 NOTHING = np.empty(0)
 
 
-def release_of(box, one, machine=ONE_ENERGY, window=NOWHERE, share=0.5):
+def release_of(box, one, machine=ONE_ENERGY, window=NOWHERE, share=0.5, curve=NOTHING, change=lambda field: field):
     sight = sight_of(one, "HFS", 1000.0)
     table = release(machine, lambda e: np.full_like(e, share))
     depths = trace(box.g_cm3, box.grid, box.grid, sight)
-    field = fluence_map(one.aperture, machine, 0.7)
-    return released(box.g_cm3, box.grid, depths, sight, table, field, window, NOTHING)
+    field = change(fluence_map(one.aperture, machine, 0.7))
+    return released(box.g_cm3, box.grid, depths, sight, table, field, window, curve)
 
 
 @pytest.mark.parametrize(("gantry", "couch"), ANGLES)
@@ -96,3 +98,27 @@ def test_a_source_inside_the_patient_is_refused():
     box = water((200.0, 200.0, 200.0), 8.0)
     with pytest.raises(GeometryError, match="source"):
         trace(box.g_cm3, box.grid, box.grid, sight_of(beam(100, (0.0, 1050.0, 0.0)), "HFS", 1000.0))
+
+
+def test_hardening_counts_as_water_ahead_of_the_voxel():
+    box = water((120.0, 200.0, 120.0), 4.0)
+    plain = release_of(box, beam(100), POINT).primary
+    hard = lambda field: replace(field, hardening_g_cm2=np.full_like(field.fluence, 4.0))  # noqa: E731
+    behind = release_of(box, beam(100), POINT, change=hard).primary
+    k, i = box.grid.shape[0] // 2, box.grid.shape[2] // 2
+    # 4 cm of water ahead at the same place: the release of a voxel 4 cm (10 voxels) deeper, nearer to the source.
+    inverse_square = ((1000 + box.grid.y_mm[10:]) / (1000 + box.grid.y_mm[:-10])) ** 2
+    assert behind[k, :-10, i] == pytest.approx(plain[k, 10:, i] * inverse_square, rel=1e-3)
+
+
+def test_a_curve_of_contaminants_is_read_by_depth_and_falls_with_distance():
+    box = water((80.0, 60.0, 80.0), 4.0)
+    curve = np.concatenate([[0.1, 200.0], np.linspace(1.0, 0.0, 21)])
+    even = lambda field: replace(field, contamination=np.ones_like(field.fluence))  # noqa: E731
+    got = release_of(box, beam(60), POINT, curve=curve, change=even).contamination
+    k, i = box.grid.shape[0] // 2, box.grid.shape[2] // 2
+    depth = box.grid.y_mm / 10
+    wanted = np.clip(1 - depth / 2, 0, None) * (800 / (800 + box.grid.y_mm)) ** 2
+    assert got[k, :, i] == pytest.approx(wanted, abs=2e-3)
+    assert np.all(got[k, depth > 2.05, i] == 0)
+    assert release_of(box, beam(60), POINT).contamination.size == 0

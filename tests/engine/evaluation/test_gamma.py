@@ -96,6 +96,37 @@ def test_the_evaluated_dose_is_not_continued_beyond_its_grid() -> None:
     assert row[-1] > straight + 0.3
 
 
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_against_a_search_of_every_place_near(seed: int) -> None:
+    """Bent doses on different grids: every point within the ceiling's reach on a lattice of 0.1 mm, trilinear."""
+    from scipy.ndimage import map_coordinates
+
+    rng = np.random.default_rng(seed)
+    a, b, c = rng.uniform(0.05, 0.2, 3)
+
+    def field(shift: float, scale: float):
+        return lambda x, y, z: scale * (60 + 25 * np.sin(a * (x - shift)) * np.cos(b * y) + 10 * np.sin(c * z + 1))
+
+    reference, evaluated = dose_of(field(0, 1), 20, 2.5), dose_of(field(1.2, 1.025), 45, 1.5)
+    result = compare(reference, evaluated, 2, 2, 0)
+    step = np.arange(-4.0, 4.01, 0.1)
+    offsets = np.stack(np.meshgrid(step, step, step, indexing="ij"), axis=-1).reshape(-1, 3)
+    offsets = offsets[np.linalg.norm(offsets, axis=1) <= 4]
+    allowed = 0.02 * float(reference.gy.max())
+    close = offsets[np.abs(offsets).max(axis=1) <= 0.5001] / 5
+    for k, r, i in rng.integers(0, 8, (12, 3)):
+        here = reference.grid.point((float(k), float(r), float(i)))
+
+        def scores(at_mm, here=here, wanted=float(reference.gy[k, r, i])):
+            at = evaluated.grid.index(here + at_mm)
+            dose = map_coordinates(evaluated.gy.astype(np.float64), at.T, order=1)
+            return (at_mm**2).sum(axis=1) / 4 + ((dose - wanted) / allowed) ** 2
+
+        coarse = scores(offsets)
+        best = min(coarse.min(), *(scores(offsets[n] + close).min() for n in np.argsort(coarse)[:20]))
+        assert result.gamma[k, r, i] == pytest.approx(min(2.0, float(np.sqrt(best))), abs=0.01)
+
+
 def test_rim_voxels_are_counted() -> None:
     dose = dose_of(lambda x, y, z: 50 + 0 * x, 20, 2)
     result = compare(dose, dose, 2, 2)

@@ -193,3 +193,8 @@ def test_desk_and_case_are_independent(path):
     with CaseFile.open(path) as file:
         assert file.case().named("SpinalCord") is None
         assert file.desk() == {"station": "aim"}
+
+
+def test_a_copy_into_a_folder_that_cannot_be_written_is_refused_by_the_name_of_the_folder(path, tmp_path):
+    with CaseFile.create(path, small_case()) as file, pytest.raises(StoreError, match="none: the folder does not exist"):
+        file.copy_to(tmp_path / "none" / "copy.halfshade")
