@@ -1874,6 +1874,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/dialogs/keys.py" />
+      <source>Everywhere</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
       <source>F, double middle click</source>
       <translation type="unfinished" />
     </message>
@@ -2084,7 +2089,7 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/dialogs/keys.py" />
-      <source>undo what was typed, then the last step</source>
+      <source>undo</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4717,7 +4722,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dose/calculate.py" />
+      <location filename="../../engine/dose/medium.py" />
       <source>Choose a dose grid over the patient.</source>
       <translation type="unfinished" />
     </message>
@@ -4988,6 +4993,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/volumes/shape.py" />
       <source>Do it in two steps: first widen, then narrow.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dose/gather.py" />
+      <source>Dose</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5374,7 +5384,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dose/terma.py" />
+      <location filename="../../engine/dose/sight.py" />
       <source>Move the isocentre.</source>
       <translation type="unfinished" />
     </message>
@@ -5686,6 +5696,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dose/fan.py" />
       <location filename="../../engine/dose/terma.py" />
       <source>Released energy</source>
       <translation type="unfinished" />
@@ -6646,7 +6657,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/beams/conform.py" />
-      <location filename="../../engine/dose/terma.py" />
+      <location filename="../../engine/dose/sight.py" />
       <source>beam {name}</source>
       <translation type="unfinished" />
     </message>
@@ -8665,7 +8676,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dose/calculate.py" />
+      <location filename="../../engine/dose/medium.py" />
       <source>the dose grid lies outside the image</source>
       <translation type="unfinished" />
     </message>
@@ -8942,7 +8953,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dose/terma.py" />
+      <location filename="../../engine/dose/sight.py" />
       <source>the source would lie in or beside the patient</source>
       <translation type="unfinished" />
     </message>
