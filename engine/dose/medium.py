@@ -67,7 +67,7 @@ def medium_of(source: Density, machine: Machine, coarse_mm: float = COARSE_MM) -
     many = [max(1, round(coarse_mm / s)) for s in fine.spacing_mm]
     cells = [int(np.ceil((b - a) / (s * n) - 1e-6)) + 2 for a, b, s, n in zip(lo, hi, fine.spacing_mm, many, strict=True)]
     step = [s * n for s, n in zip(fine.spacing_mm, many, strict=True)]
-    coarse = _grid([a - s for a, s in zip(lo, step, strict=True)], step, cells)
+    coarse = _about(lo, hi, step, cells)
     position = source.resolve().patient_position
     return Medium(water, fine, box_average(water, fine, coarse, AIR_G_CM3), coarse, position)
 
@@ -80,7 +80,7 @@ def _fine(source: Density, machine: Machine) -> tuple[Volume, Grid, Point, Point
     lo, hi = _matter_box(density) or image.bounds_mm
     step = [s * max(1, round(_FINE_MM / s)) for s in image.spacing_mm]
     cells = [int(np.ceil((b - a) / s - 1e-6)) + 4 for a, b, s in zip(lo, hi, step, strict=True)]
-    fine = _grid([a - 2 * s for a, s in zip(lo, step, strict=True)], step, cells)
+    fine = _about(lo, hi, step, cells)
     return _as_water(box_average(density.g_cm3, image, fine, AIR_G_CM3), machine), fine, lo, hi
 
 
@@ -112,8 +112,9 @@ def _as_water(g_cm3: Volume, machine: Machine) -> Volume:
     return out
 
 
-def _grid(low_mm: list[float], spacing_mm: list[float], counts: list[int]) -> Grid:
-    origin = tuple(a + s / 2 for a, s in zip(low_mm, spacing_mm, strict=True))
+def _about(lo: Point, hi: Point, spacing_mm: list[float], counts: list[int]) -> Grid:
+    """Return a grid about the middle of a box, so that a body that is its own mirror image stays so."""
+    origin = tuple((a + b - (n - 1) * s) / 2 for a, b, s, n in zip(lo, hi, spacing_mm, counts, strict=True))
     return Grid(origin, tuple(spacing_mm), tuple(counts[::-1]))  # type: ignore[arg-type]
 
 
