@@ -35,6 +35,7 @@ class Frame(QWidget):
         self.left, self.right, self.bottom, self.middle = (Place() for _ in range(4))
         self.middle.addWidget(stage)
         self.empty = EmptyPage()
+        self.middle.addWidget(self.empty)
         self.upright = QSplitter(Qt.Orientation.Vertical)
         self.upright.addWidget(self.middle)
         self.upright.addWidget(self.bottom)
@@ -59,7 +60,7 @@ class Frame(QWidget):
     def show_station(self, station: Station) -> None:
         """Put a station's widgets in their places."""
         self.keep_sizes()
-        fresh = station.name != self._name
+        before = self._name, self._shape()
         self._name = station.name
         for place, widget in (
             (self.left, station.left()),
@@ -77,7 +78,7 @@ class Frame(QWidget):
             self.middle.addWidget(centre)
         self.middle.setCurrentWidget(centre)
         self.middle.updateGeometry()
-        if fresh:
+        if before != (self._name, self._shape()):
             self._take_sizes(station)
 
     def _empty_page(self, station: Station) -> QWidget:
@@ -100,8 +101,9 @@ class Frame(QWidget):
         across, upright = self._settings.sizes(f"{key}/across"), self._settings.sizes(f"{key}/upright")
         if across.isEmpty() or not self.across.restoreState(across):
             wide = getattr(station, "side_px", SIDE_PX)
-            total = max(self.width(), 1000)
-            self.across.setSizes([wide, max(total - 2 * wide, 300), getattr(station, "right_px", wide)])
+            left = wide if self.left.isVisibleTo(self) else 0
+            right = getattr(station, "right_px", wide) if self.right.isVisibleTo(self) else 0
+            self.across.setSizes([left, max(max(self.width(), 1000) - left - right, 300), right])
         if upright.isEmpty() or not self.upright.restoreState(upright):
             share = getattr(station, "bottom_px", BOTTOM_PX)
             self.upright.setSizes([max(self.height() - share, 300), share])

@@ -31,6 +31,7 @@ class KeysDialog(QDialog):
                     key.setObjectName("quiet")
                     grid.addWidget(key, i, 0)
                     grid.addWidget(words, i, 1)
+                    grid.setRowMinimumHeight(i, key.sizeHint().height())
                 column.addLayout(grid)
                 column.addSpacing(8)
             column.addStretch(1)
@@ -76,6 +77,8 @@ class KeysDialog(QDialog):
                         (tr("Ctrl+1 to Ctrl+5"), tr("stations")),
                         (tr("F6"), tr("next part of the window")),
                         (tr("F11"), tr("full screen")),
+                        ("Ctrl+Z", tr("undo what was typed, then the last step")),
+                        ("Ctrl+Shift+Z", tr("redo")),
                     ),
                 ),
             ),
@@ -105,6 +108,5 @@ class KeysDialog(QDialog):
                         ("F2", tr("write in the marked cell")),
                     ),
                 ),
-                (tr("Everywhere"), (("Ctrl+Z", tr("undo")), ("Ctrl+Shift+Z", tr("redo")))),
             ),
         )

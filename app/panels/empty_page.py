@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 WIDTH_PX = 460
 
@@ -19,18 +19,24 @@ class EmptyPage(QWidget):
         self.title.setObjectName("title")
         self.words.setObjectName("quiet")
         self.words.setWordWrap(True)
-        self.words.setFixedWidth(WIDTH_PX)
-        self.title.setFixedWidth(WIDTH_PX)
         self.way = QPushButton(self.tr("Open a patient in Intake"))
         self.way.setProperty("main", True)
         self.way.clicked.connect(self.way_wanted)
-        column = QVBoxLayout(self)
+        middle = QWidget()
+        middle.setFixedWidth(WIDTH_PX)
+        column = QVBoxLayout(middle)
+        column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(16)
-        column.addStretch(2)
         for widget in (self.title, self.words, self.way):
-            widget.setFixedWidth(WIDTH_PX)
-            column.addWidget(widget, 0, Qt.AlignmentFlag.AlignHCenter)
-        column.addStretch(3)
+            column.addWidget(widget)
+        across = QHBoxLayout()
+        across.addStretch(1)
+        across.addWidget(middle)
+        across.addStretch(1)
+        upright = QVBoxLayout(self)
+        upright.addStretch(2)
+        upright.addLayout(across)
+        upright.addStretch(3)
 
     def show_words(self, title: str, words: str) -> None:
         """Name the station and say what is done there."""

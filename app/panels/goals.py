@@ -27,7 +27,7 @@ SAMPLES = {
     "state": "◐  tolerance", "metric": "D0.03cc[Gy]", "demand": "≥ 57.00", "tolerance": "10.00", "achieved": "107.0",
     "off": "+10.0", "priority": "Prio.",
 }  # fmt: skip
-NARROW_PX, WIDE_PX = 520, 720  # below: states without words; from: tolerance and source have columns
+SMALL_PX, NARROW_PX, WIDE_PX = 420, 520, 720  # below: names before distances; states without words; from: all columns
 VOLUME_PX = 170
 
 
@@ -71,15 +71,26 @@ class GoalForm(QWidget):
             lower.addWidget(widget)
         lower.addWidget(QLabel(self.tr("Source")))
         lower.addWidget(self.source, 1)
-        lower.addWidget(self.save)
-        lower.addWidget(self.close_button)
+        last = QHBoxLayout()
+        last.addWidget(self.words, 1)
+        last.addWidget(self.save)
+        last.addWidget(self.close_button)
+        # The form opens inside the ledger and must not widen the window.
+        self.volume.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        for field, least in (
+            (self.volume, 70),
+            (self.metric, 70),
+            (self.limit, 70),
+            (self.tolerance, 64),
+            (self.source, 40),
+        ):
+            field.setMinimumWidth(least)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
-        for row in (upper, lower):
+        for row in (upper, lower, last):
             row.setSpacing(6)
             column.addLayout(row)
-        column.addWidget(self.words)
         self.hide()
 
     def open(self, index: int | None = None) -> None:
@@ -219,19 +230,22 @@ class GoalsPanel(QWidget):
 
     def _fit_columns(self) -> None:
         """Give the columns what the ledger's width allows: names before words, the source only where there is room."""
-        narrow, wide = self.width() < NARROW_PX, self.width() >= WIDE_PX
+        small, narrow, wide = self.width() < SMALL_PX, self.width() < NARROW_PX, self.width() >= WIDE_PX
         if narrow != self.model.in_short or self.change.property("tight") is None:
             self.heading.setText(self.tr("Goals") if narrow else self.tr("Goal ledger"))
             for button in (self.add, self.change, self.suggest, self.remove):
                 button.setProperty("tight", narrow)
                 button.style().unpolish(button)
                 button.style().polish(button)
+                button.updateGeometry()
         self.model.set_in_short(narrow)
+        self.heading.setVisible(not small)
+        self.suggest.setVisible(not small)
         samples = SAMPLES | ({"state": "◐"} if narrow else {})
         set_widths(self.table, {COLUMNS.index(c): text for c, text in samples.items()})
         volume, source = COLUMNS.index("volume"), COLUMNS.index("source")
-        for name in ("tolerance", "source"):
-            self.table.setColumnHidden(COLUMNS.index(name), not wide)
+        for name, shown in (("tolerance", wide), ("source", wide), ("off", not small), ("priority", not small)):
+            self.table.setColumnHidden(COLUMNS.index(name), not shown)
         modes, header = QHeaderView.ResizeMode, self.table.horizontalHeader()
         header.setSectionResizeMode(volume, modes.Fixed if wide else modes.Stretch)
         header.setSectionResizeMode(source, modes.Stretch if wide else modes.Fixed)

@@ -86,6 +86,7 @@ class Beside(QObject):
             return
         if self.stage.cameras is not self._context.stage.cameras:
             self.stage.cameras = self._context.stage.cameras
+        self.stage.framed_mm = self._context.stage.framed_mm
         for view in (*self.stage.views, *self._context.stage.views):
             view.aim()
 

@@ -52,6 +52,9 @@ class Weigh(Station):
         self.below.setObjectName("panel")
         self.below.addWidget(self._dvh_box())
         self.below.addWidget(self.goals)
+        # They shrink and leave things out rather than take the room of a draft that is laid beside.
+        self.below.widget(0).setMinimumWidth(180)
+        self.goals.setMinimumWidth(300)
         self.below.setSizes([240, 530])
         self.below.setStretchFactor(0, 3)
         self.below.setStretchFactor(1, 2)
@@ -69,6 +72,11 @@ class Weigh(Station):
     def bottom_px(self) -> int:
         """A third of the window, but enough for the ledger."""
         return max(268, self.context.stage.window().height() // 3 - 40)
+
+    @property
+    def side_px(self) -> int:
+        """Two drafts side by side: the other one gets somewhat less than half of what the panels leave."""
+        return max(240, (self.context.stage.window().width() - self.right_px) * 2 // 5)
 
     def _dvh_box(self) -> QWidget:
         box = QWidget()

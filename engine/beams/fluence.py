@@ -126,14 +126,20 @@ def _reference_view(machine: Machine) -> float:
 
 
 def _contaminants(shape: Openings, machine: Machine, x: Floats, y: Floats) -> Floats:
-    """Return the aperture blurred by the spread of contaminants, one width for every edge."""
-    half = machine.sad_mm / 2
-    source = Source(0.0, machine.contamination_spread_mm, machine.sad_mm)
+    """Return the aperture blurred by the spread of contaminants, one width for every edge; a part of it by the core's."""
+    core = machine.contamination_core_share
+    wide = _blurred(shape, machine, machine.contamination_spread_mm, x, y)
+    return wide if not core else (1 - core) * wide + core * _blurred(shape, machine, machine.contamination_core_mm, x, y)
 
-    def blurred(points: Floats, edges: list[Edges]) -> Floats:
+
+def _blurred(shape: Openings, machine: Machine, sigma_mm: float, x: Floats, y: Floats) -> Floats:
+    # Half way down, an edge's image of a source is as wide as the source.
+    half, source = machine.sad_mm / 2, Source(0.0, sigma_mm, machine.sad_mm)
+
+    def view(points: Floats, edges: list[Edges]) -> Floats:
         return seen(points, source, [Edges(half, e.low_mm, e.high_mm) for e in edges])
 
-    return shape.let_through(lambda edges: blurred(x, edges), lambda edges: blurred(y, edges), fine=False)
+    return shape.let_through(lambda edges: view(x, edges), lambda edges: view(y, edges), fine=False)
 
 
 def monitor_output(aperture: Aperture, machine: Machine) -> float:

@@ -17,7 +17,10 @@ from engine.base.values import Value
 from engine.base.words import say
 from engine.beams.wedge import Wedge
 
-_SHARES = ("jaw_transmission", "leaf_transmission", "extra_focal_share", "contamination_share", "monitor_backscatter")
+_SHARES = ("jaw_transmission", "leaf_transmission", "extra_focal_share", "contamination_share", "monitor_backscatter",
+           "contamination_core_share")  # fmt: skip
+_POSITIVE = ("extra_focal_fwhm_mm", "contamination_depth_mm", "contamination_spread_mm", "contamination_core_mm",
+             "leaf_travel_mm")  # fmt: skip
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,6 +76,8 @@ class Machine(Value):
     contamination_spread_mm: float = 30.0
     contamination_range_mm: float = 30.0
     contamination_distance_mm: float = 0.0
+    contamination_core_share: float = 0.0
+    contamination_core_mm: float = 20.0
     calibration_depth_mm: float = 0.0
     calibration_ssd_mm: float = 1000.0
     calibration_field_mm: float = 100.0
@@ -117,7 +122,7 @@ class Machine(Value):
             self._refuse_unless(
                 0 <= value < 1, say("{field} must lie in 0 to 1, not {value}", field=field.replace("_", " "), value=value)
             )
-        for field in ("extra_focal_fwhm_mm", "contamination_depth_mm", "contamination_spread_mm", "leaf_travel_mm"):
+        for field in _POSITIVE:
             self._refuse_unless(getattr(self, field) > 0, say("{field} must be positive", field=field.replace("_", " ")))
         self._refuse_unless(self.upper_jaws in ("X", "Y"), "the upper jaws must be X or Y")
         order = (self.extra_focal_distance_mm, self.upper_jaw_mm, self.lower_jaw_mm, self.leaf_distance_mm)

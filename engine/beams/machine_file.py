@@ -36,11 +36,12 @@ All lengths are mm; positions and widths of jaws and leaves are at the isocentre
 ``[off_axis]`` ``radius_mm`` + ``fluence``, ``angle_deg`` + ``attenuation``
     Planar energy fluence relative to the axis against radius, and attenuation coefficient in water relative to the
     axis against the angle from the axis.
-``[contamination]`` ``share``, ``depth_mm``, ``spread_mm``, ``range_mm``, ``distance_mm``
+``[contamination]`` ``share``, ``depth_mm``, ``spread_mm``, ``range_mm``, ``distance_mm``, ``core_share``, ``core_mm``
     Electrons and soft photons from the head: their dose at the surface as a share of the dose maximum for a wide
     field, the depth in water over which it falls to 1/e, and the Gaussian width (sigma, at the isocentre plane) of the
     blur of the aperture that makes it grow with the field; the depth beyond which there is nothing (30); and the
-    distance from the focal spot of the place they diverge from, by which they fall with distance (0).
+    distance from the focal spot of the place they diverge from, by which they fall with distance (0). Of the share a
+    part (0) may be blurred less, by a width of its own (20): what small fields keep.
 ``[calibration]`` ``depth_mm``, ``ssd_mm``, ``field_mm``, ``gy_per_mu``
     What one monitor unit is: Gy (0.01) at this depth ("maximum" or mm) on the axis in water, at this distance from source
     to surface (that of the isocentre), with a square field of this size at the isocentre plane (100).
@@ -141,6 +142,8 @@ KEYS: dict[str, dict[str, str]] = {
         "spread_mm": "contamination_spread_mm",
         "range_mm": "contamination_range_mm",
         "distance_mm": "contamination_distance_mm",
+        "core_share": "contamination_core_share",
+        "core_mm": "contamination_core_mm",
     },
     "calibration": {
         "depth_mm": "calibration_depth_mm",

@@ -9,10 +9,20 @@ import pytest
 from PySide6.QtCore import QPoint, QSettings, Qt
 from PySide6.QtTest import QTest
 
+from app.core.collector import Collector
 from app.core.settings import Settings
 from app.window import Window
 from tests.support.cases import small_case
 from tests.support.stub_dose import StubDose
+
+
+@pytest.fixture(scope="session", autouse=True)
+def garbage(qapp) -> Iterator[None]:
+    """Free what tests leave behind on this thread only, as the program does; see app.core.collector."""
+    collector = Collector()
+    collector.start()
+    yield
+    collector.stop()
 
 
 @pytest.fixture

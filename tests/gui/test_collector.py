@@ -53,8 +53,15 @@ def test_python_alone_would_free_them_on_the_thread_that_makes_objects(qapp):
     """Why the collector is there; if this fails, Python has changed and so may the collector."""
     freed: list[int] = []
     gc.collect()
-    litter(freed)
-    on_a_thread(make_many_objects)
+    was_enabled = gc.isenabled()
+    gc.enable()
+    try:
+        litter(freed)
+        on_a_thread(make_many_objects)
+    finally:
+        gc.collect()
+        if not was_enabled:
+            gc.disable()
     assert freed
     assert freed[0] != threading.get_ident()
 

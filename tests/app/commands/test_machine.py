@@ -95,6 +95,28 @@ def test_fit_writes_a_machine_that_loads_with_its_provenance(folder, tmp_path, c
     assert main(["machine", "check", str(out)]) == 0
 
 
+def test_a_model_that_misses_says_so_and_which_curve(folder, tmp_path, capsys, monkeypatch):
+    from engine import compute
+    from engine.commission.fit import Fit, Fitted
+    from engine.commission.judge import judge
+
+    def wrong(request, report):
+        curve = next(c for c in request.curves if c.kind == "output")
+        judged = (judge(curve, np.asarray(curve.position_mm), np.array([0.8, 0.9, 1.0])),)
+        value = Fitted("extra_focal_share", "share of head scatter", "", 0.04, 0.2, 0.01, True, True)
+        return Fit(request.start.but(name=request.name), (value,), judged, judged, ("a word",))
+
+    monkeypatch.setitem(compute.TABLE, "FitRequest", wrong)
+    assert main(["machine", "fit", str(folder), "--json", str(tmp_path / "f.json")]) == 0
+    words = capsys.readouterr().out
+    assert "THE MODEL DOES NOT KEEP THE LIMITS: output factor" in words
+    assert "Outside most: output" in words
+    assert "at the end of its range" in words
+    data = json.loads((tmp_path / "f.json").read_text())
+    assert not data["within_limits"]
+    assert not data["start_suits"]
+
+
 MISTAKES = {
     "no such machine": (["show", "gone"], "no machine 'gone'"),
     "fields in words": (["show", "point-6", "--fields", "small"], "small"),
