@@ -27,7 +27,7 @@ SAMPLES = {
     "state": "◐  tolerance", "metric": "D0.03cc[Gy]", "demand": "≥ 57.00", "tolerance": "10.00", "achieved": "107.0",
     "off": "+10.0", "priority": "Prio.",
 }  # fmt: skip
-SMALL_PX, NARROW_PX, WIDE_PX = 420, 520, 720  # below: names before distances; states without words; from: all columns
+SMALL_PX, NARROW_PX, WIDE_PX = 440, 520, 720  # below: names before distances; states without words; from: all columns
 VOLUME_PX = 170
 
 

@@ -42,6 +42,7 @@ class LevelKey(QWidget):
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(colour("stage_ground"))
             painter.drawRoundedRect(self.rect(), 4, 4)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)  # thin lines would lose half their light
             painter.setFont(tabular(self.font(), SMALL_PX))
             per_column = (len(self._rows) + 1) // 2
             half = self.width() / 2

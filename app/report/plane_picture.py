@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QImage, QPainter, QPen, QTransform
 from app.core.language import translated
 from app.report.paper import DARK, LIGHT, QUIET, canvas, clip_to, font, heading, painter_on, text_with_halo
 from app.views.dose_planes import DosePlanes
-from app.views.dose_ramp import casing, ink, pen
+from app.views.dose_ramp import casing, ink, pen_at_rest
 from app.views.grey import look_up, picture, plane_numbers
 from app.views.outline_paths import OutlinePaths
 from app.views.plane import PLANES, Camera, drop, edge_letters, extent, looking, plane_index, plane_position
@@ -91,7 +91,7 @@ def _draw_dose(painter: QPainter, draft: Draft, now: Any, axis: str, position_mm
         if level.path.isEmpty():
             continue
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        for stroke in (casing(level.percent), pen(level.percent)):
+        for stroke in (casing(level.percent), pen_at_rest(level.percent)):
             painter.setPen(stroke)
             painter.drawPath(to_px.map(level.path))
         shown.append(level.percent)
@@ -140,7 +140,7 @@ def _legend(painter: QPainter, box: QRectF, volumes: list[tuple[str, QColor]], l
         painter.drawText(QPointF(box.left(), y + 10), QCoreApplication.translate("Picture", "% of prescription"))
         y += 20
     for percent in sorted(levels, reverse=True):
-        painter.setPen(pen(percent))
+        painter.setPen(pen_at_rest(percent))
         painter.drawLine(QPointF(box.left(), y + 6), QPointF(box.left() + 34, y + 6))
         painter.setPen(LIGHT)
         painter.drawText(QPointF(box.left() + 42, y + 10), f"{percent:g}")

@@ -53,8 +53,8 @@ class Weigh(Station):
         self.below.addWidget(self._dvh_box())
         self.below.addWidget(self.goals)
         # They shrink and leave things out rather than take the room of a draft that is laid beside.
-        self.below.widget(0).setMinimumWidth(180)
-        self.goals.setMinimumWidth(300)
+        self.below.widget(0).setMinimumWidth(220)
+        self.goals.setMinimumWidth(340)
         self.below.setSizes([240, 530])
         self.below.setStretchFactor(0, 3)
         self.below.setStretchFactor(1, 2)

@@ -12,7 +12,7 @@ from app.core.plan_follow import PlanFollower
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.views import plane as planes
 from app.views.dose_planes import DosePlanes, LevelLines
-from app.views.dose_ramp import LEAST_AT_REST, TOP_PERCENT, casing, ink, pen, wash_table
+from app.views.dose_ramp import TOP_PERCENT, casing, ink, pen, pen_at_rest, wash_table
 from app.views.layer import Layer
 from app.views.outline_paths import OutlinePaths
 
@@ -181,12 +181,9 @@ class IsodoseLayer(Layer):
             painter.setPen(casing(level.percent))
             painter.drawPath(level.path)
         for level in reversed(levels):
-            line = QPen(pen(level.percent))
+            line = QPen(pen_at_rest(level.percent) if cased and view.large else pen(level.percent))
             if not view.large:
                 line.setWidthF(1.8 if line.widthF() > 2 else 1.0)
-            elif cased and line.widthF() < LEAST_AT_REST:
-                line.setDashPattern([d * line.widthF() / LEAST_AT_REST for d in line.dashPattern()])
-                line.setWidthF(LEAST_AT_REST)
             painter.setPen(line)
             painter.drawPath(level.path)
         painter.restore()

@@ -69,6 +69,16 @@ def pen(percent: float) -> QPen:
 
 
 @lru_cache(maxsize=64)
+def pen_at_rest(percent: float) -> QPen:
+    """Return the pen of an isodose level for pictures that stand still: low levels are as wide as their casing expects."""
+    out = QPen(pen(percent))
+    if out.widthF() < LEAST_AT_REST:
+        out.setDashPattern([d * out.widthF() / LEAST_AT_REST for d in out.dashPattern()])
+        out.setWidthF(LEAST_AT_REST)
+    return out
+
+
+@lru_cache(maxsize=64)
 def casing(percent: float) -> QPen:
     """Return the dark pen that is drawn under the pen of an isodose level: under its dashes only, not between them."""
     drawn, dashes = stroke(percent)

@@ -200,9 +200,9 @@ class WordsLayer(Layer):
         mm = f"{view.axis} {view.position_mm:.1f} mm".replace("-", "\u2212")
         beside_letter = frame.width() // 2 - 12
 
-        def write(side: Qt.AlignmentFlag, text: str) -> None:
-            wide = max(painter.fontMetrics().horizontalAdvance(line) for line in text.split("\n")) > beside_letter
-            _write(painter, frame.adjusted(0, 16 if wide else 0, 0, 0), side | sides.AlignTop, text)
+        def write(side: Qt.AlignmentFlag, text: str, line: int = 0) -> None:
+            wide = max(painter.fontMetrics().horizontalAdvance(row) for row in text.split("\n")) > beside_letter
+            _write(painter, frame.adjusted(0, max(16 * line, 16 if wide else 0), 0, 0), side | sides.AlignTop, text)
 
         write(sides.AlignLeft, f"{words}  {mm}" if view.large else f"{words}\n{mm}")
         if view.large:
@@ -214,7 +214,8 @@ class WordsLayer(Layer):
             text = QCoreApplication.translate("Stage", "{}  level {:.0f}  width {:.0f} HU").format(preset, level, width)
             if painter.fontMetrics().horizontalAdvance(text) > beside_letter:
                 text = QCoreApplication.translate("Stage", "{}  {:.0f} / {:.0f} HU").format(preset, level, width)
-            write(sides.AlignRight, text.replace("-", "\u2212"))
+            crowded = painter.fontMetrics().horizontalAdvance(f"{words}  {mm}  {text}") > frame.width()
+            write(sides.AlignRight, text.replace("-", "\u2212"), 2 if crowded else 0)
             self._scale_bar(painter, view)
 
     def _scale_bar(self, painter: QPainter, view: Any) -> None:

@@ -45,6 +45,8 @@ def main(case: str, folder: str, size: tuple[int, int] = (1440, 900), look: str 
             window.go(name)
             calm = QDeadlineTimer(4000)
             wait(app, lambda c=calm: c.hasExpired() and not window.context.jobs.busy())
+            if name == "sign":
+                wait(app, lambda: window.station.sheet.currentIndex() == 1)  # type: ignore[union-attr]
             calm = QDeadlineTimer(1500)
             wait(app, lambda c=calm: c.hasExpired())
             window.grab().save(str(Path(folder) / f"{name}.png"))
