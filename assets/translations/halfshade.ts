@@ -1874,11 +1874,6 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/dialogs/keys.py" />
-      <source>Everywhere</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/dialogs/keys.py" />
       <source>F, double middle click</source>
       <translation type="unfinished" />
     </message>
@@ -2089,7 +2084,7 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/dialogs/keys.py" />
-      <source>undo</source>
+      <source>undo what was typed, then the last step</source>
       <translation type="unfinished" />
     </message>
     <message>
