@@ -1,6 +1,12 @@
-"""Asks for doses as plans change: quick ones at once, fine ones when the hand rests."""
+"""Asks for doses as plans change: quick ones at once, fine ones when the hand rests.
+
+Where the fine dose of what has changed comes fast enough to follow the hand, it is asked for at once and there is no
+quick one: that is judged by how long fine beams took here.
+"""
 
 from __future__ import annotations
+
+import time
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -17,34 +23,38 @@ QUICK, FINE = "dose-quick", "dose-fine"
 KEPT_BYTES = {"quick": 200_000_000, "fine": 1_000_000_000}  # of doses that nobody looks at, for undo
 SETTLE_MS = 300
 NOT_TAKEN_MS = 500
+# A change that is answered within this feels as following the hand.
+FOLLOW_MS = 150.0
 
 
 class DoseJobs(QObject):
     """Submits what is missing for a draft and files what comes back.
 
-    While a quick dose runs, newer wishes wait and the last of them is asked when it ends: under a steady drag every
-    quick dose is finished rather than cancelled, so something is always seen to follow.
+    While a dose to follow with runs, newer wishes wait and the last of them is asked when it ends: under a steady drag
+    every such dose is finished rather than cancelled, so something is always seen to follow.
 
     Signals
     -------
     changed() : busy, halted or failure changed
-    answered(case, draft) : all quick doses of a plan that was asked earlier have come
+    answered(case, draft, quality) : all doses to follow a plan with, asked earlier, have come
     """
 
     changed = Signal()
-    answered = Signal(object, object)
+    answered = Signal(object, object, str)
 
     def __init__(self, workspace: Workspace, jobs: JobRunner, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._workspace, self._jobs = workspace, jobs
         self._wish: tuple[Case, Draft] | None = None
-        self._asked: tuple[Case, Draft] | None = None
+        self._asked: tuple[Case, Draft, str] | None = None
         self._waiting = False
         self._open: set[str] = set()
         self._wanted: tuple[Fingerprint, ...] = ()
         self.halted = False
         self.failure = ""
         self.fraction, self.words = 0.0, ""
+        self._fine_ms: float | None = None
+        self._last = 0.0
         self._settle = QTimer(self, singleShot=True, interval=SETTLE_MS)
         self._settle.timeout.connect(self._ask_fine)
         jobs.result.connect(self._file)
@@ -59,7 +69,8 @@ class DoseJobs(QObject):
 
     def want(self, case: Case, draft: Draft) -> None:
         """Follow this plan; does nothing while halted, unless the plan asks for other doses than when it was halted."""
-        requests = dose_requests(case, draft, "quick")
+        quality = self._quality(case, draft)
+        requests = dose_requests(case, draft, quality)
         wanted = tuple(r.fingerprint for r in requests)
         moved = wanted != self._wanted
         self._wanted, self._wish = wanted, (case, draft)
@@ -77,8 +88,15 @@ class DoseJobs(QObject):
             # A batch that is being cancelled is open but not busy; what is wished now must be asked once it has ended.
             self._waiting = self._waiting or moved or not self._jobs.busy(QUICK)
         else:
-            self._asked = (case, draft)
+            self._asked = (case, draft, quality)
             self._submit(QUICK, missing)
+
+    def _quality(self, case: Case, draft: Draft) -> str:
+        """Return the quality to follow a plan with: fine if what is missing of it will come in time."""
+        if self._fine_ms is None:
+            return "quick"
+        missing = sum(r.fingerprint not in self._workspace.results for r in dose_requests(case, draft, "fine"))
+        return "fine" if missing * self._fine_ms <= FOLLOW_MS else "quick"
 
     def rest(self) -> None:
         """Ask for nothing more (what runs may end): the plan needs no dose now."""
@@ -105,6 +123,7 @@ class DoseJobs(QObject):
         # may be idle already while results wait in the event queue.
         self.fraction, self.words = 0.0, ""
         self._open.add(kind)
+        self._last = time.monotonic()
         self._jobs.submit(kind, missing)
         if not self._jobs.busy(kind):
             QTimer.singleShot(NOT_TAKEN_MS, lambda: self._not_taken(kind))
@@ -132,7 +151,15 @@ class DoseJobs(QObject):
             self._submit(FINE, missing)
 
     def _file(self, kind: str, request: Value, value: object) -> None:
-        if kind in (QUICK, FINE) and request.fingerprint not in self._workspace.results:
+        if kind not in (QUICK, FINE):
+            return
+        now = time.monotonic()
+        if isinstance(value, Dose) and value.quality == "fine":
+            # The least of the last few: what else the machine does only adds, and what is learned is forgotten slowly.
+            took = 1000 * (now - self._last)
+            self._fine_ms = took if self._fine_ms is None else min(took, 1.2 * self._fine_ms)
+        self._last = now
+        if request.fingerprint not in self._workspace.results:
             self._workspace.file_result(value)
 
     def _let_go(self) -> None:

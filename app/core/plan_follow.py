@@ -226,11 +226,11 @@ class PlanFollower(QObject):
             self.problem = translated(error)
             self.busy_changed.emit()
 
-    def _on_answered(self, case: Case, draft: Draft) -> None:
+    def _on_answered(self, case: Case, draft: Draft, quality: str) -> None:
         """Let a plan that was overtaken be seen, marked old, so that a long drag is followed."""
         present = self.workspace.draft
         if present is not None and present.key == draft.key and self.workspace.case is not case:
-            self._trail(case, draft, "quick")
+            self._trail(case, draft, "current" if quality == "fine" else "quick")
 
     def _trail(self, case: Case, draft: Draft, quality: str) -> None:
         if self._standing(self.workspace.case, self.workspace.draft).doses:

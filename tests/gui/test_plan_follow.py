@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtTest import QTest
 
+from app.core import dose_jobs
 from app.core.jobs import JobRunner
 from app.core.plan_desk import PlanDesk
 from app.core.workspace import Workspace
@@ -15,7 +16,8 @@ pytestmark = pytest.mark.gui
 
 
 @pytest.fixture
-def desk(qtbot, stub):
+def desk(qtbot, stub, monkeypatch):
+    monkeypatch.setattr(dose_jobs, "FOLLOW_MS", 0.0)
     workspace = Workspace()
     jobs = JobRunner()
     made = PlanDesk.of(workspace, jobs)
@@ -101,6 +103,26 @@ def test_only_the_beam_that_changed_is_computed(qtbot, current, stub):
     current.beams.set_gantry("a", 40)
     settled(qtbot, current)
     assert [(r.quality, r.beam.gantry_deg) for r in stub.asked] == [("quick", 40), ("fine", 40)]
+
+
+def test_a_fine_dose_that_is_fast_enough_follows_the_hand(qtbot, current, stub, monkeypatch):
+    monkeypatch.setattr(dose_jobs, "FOLLOW_MS", 60000.0)
+    states = []
+    current.follower.now_changed.connect(lambda now, state: states.append(state))
+    stub.asked.clear()
+    current.beams.set_gantry("a", 40)
+    settled(qtbot, current)
+    assert [(r.quality, r.beam.gantry_deg) for r in stub.asked] == [("fine", 40)]
+    assert "quick" not in states
+    stub.asked.clear()
+    stub.gate.clear()
+    for angle in range(41, 60):
+        current.beams.set_gantry("a", angle, "gantry")
+    current.workspace.end_merge()
+    qtbot.waitUntil(lambda: len(stub.asked) == 1)
+    stub.gate.set()
+    settled(qtbot, current)
+    assert [(r.quality, r.beam.gantry_deg) for r in stub.asked] == [("fine", 41), ("fine", 59)]
 
 
 def test_undo_finds_the_old_dose_again_for_nothing(qtbot, current, stub):
