@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication, QPointF, QRect, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPixmap
 
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.views import plane
@@ -177,12 +177,30 @@ class CursorLayer(Layer):
 
 
 class WordsLayer(Layer):
-    """Orientation letters, scale bar, slice position and window."""
+    """Orientation letters, scale bar, slice position and window; kept as a picture while they say the same."""
 
     z = 90
     live = True
 
+    def __init__(self) -> None:
+        self._kept: dict[Any, tuple[Any, QPixmap]] = {}
+
     def paint(self, painter: QPainter, view: Any) -> None:
+        ratio = view.devicePixelRatioF()
+        key = (view.axis, view.large, view.position_mm, view.scale, self.stage.levels, view.size(), ratio, view.font())
+        kept = self._kept.get(view)
+        if kept is None or kept[0] != key:
+            made = QPixmap(max(1, int(view.width() * ratio)), max(1, int(view.height() * ratio)))
+            made.setDevicePixelRatio(ratio)
+            made.fill(Qt.GlobalColor.transparent)
+            inner = QPainter(made)
+            inner.setRenderHint(QPainter.RenderHint.Antialiasing)
+            self._write(inner, view)
+            inner.end()
+            kept = self._kept[view] = (key, made)
+        painter.drawPixmap(0, 0, kept[1])
+
+    def _write(self, painter: QPainter, view: Any) -> None:
         painter.setFont(tabular(view.font(), 14 if view.large else SMALL_PX, strong=True))
         painter.setPen(colour("stage_text"))
         frame = view.rect().adjusted(6, 4, -6, -4)
