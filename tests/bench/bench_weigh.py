@@ -88,6 +88,27 @@ def measure(window: object) -> tuple[list[float], list[float]]:
     return wall[10:], busy[10:]
 
 
+def follow_gantry(window: object) -> tuple[list[float], list[str]]:
+    """Return milliseconds from a change of one gantry angle to fine dose, lines and DVH shown, and the states passed."""
+    from app.core.plan_desk import PlanDesk
+
+    app = QApplication.instance()
+    desk = PlanDesk.of(window.context.workspace, window.context.jobs)
+    states: list[str] = []
+    desk.follower.now_changed.connect(lambda now, state: states.append(state))
+    draft = window.context.workspace.draft
+    wall = []
+    for turn in range(1, 13):
+        begin = time.perf_counter()
+        desk.beams.set_gantry(draft.beams[1].key, draft.beams[1].gantry_deg + turn)
+        end = begin + 30
+        while desk.follower.state != "current" and time.perf_counter() < end:
+            app.processEvents()
+        app.processEvents()
+        wall.append(1e3 * (time.perf_counter() - begin))
+    return wall[2:], states
+
+
 def main() -> int:
     """Print the times; exit 1 above the budget."""
     window = window_in_weigh()
@@ -101,6 +122,9 @@ def main() -> int:
     print(
         f"processor time of the screen thread: median {float(np.median(busy)):.1f} ms (what a machine at rest would need)"
     )
+    followed, states = follow_gantry(window)
+    how = "fine at once" if "quick" not in states[-10:] else "quick first"
+    print(f"a gantry angle changed, to fine dose, lines and DVH shown: median {float(np.median(followed)):.0f} ms ({how})")
     window.close()
     return 0 if median <= BUDGET_MS else 1
 
