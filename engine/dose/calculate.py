@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -9,20 +12,21 @@ from engine.base.progress import Report, part, quiet
 from engine.base.values import own_array
 from engine.base.words import say
 from engine.beams.beam import Aperture, Beam
-from engine.beams.fluence import fluence_map
+from engine.beams.fluence import FluenceMap, fluence_map
 from engine.beams.limits import refuse_nonsense
 from engine.beams.machine import Machine
-from engine.dose.collapse import Cones, transport
+from engine.dose.collapse import transport
 from engine.dose.dose import Dose
-from engine.dose.fan import NOWHERE, fan_of, fill, window_of
+from engine.dose.fan import NOWHERE, Fan, Window, fan_of, fill, window_of
 from engine.dose.gather import gather
 from engine.dose.kernels import beam_kernel
 from engine.dose.medium import COARSE_MM, NARROW_COARSE_MM, NARROW_MM, Medium, medium_of, to_report
 from engine.dose.monitor import gy_at_maximum, gy_per_unit
 from engine.dose.request import DoseRequest
-from engine.dose.sight import sight_of
+from engine.dose.sight import Sight, sight_of
 from engine.dose.source import contaminant_curve
 from engine.dose.terma import released, trace
+from engine.dose.threads import keep_memory
 from engine.dose.wedge_effect import wedged
 from engine.image.density import Density
 from engine.space.grid import Grid
@@ -44,6 +48,7 @@ def calculate(request: DoseRequest, report: Report = quiet) -> Dose:
     Cancelled
         Whenever `report` raises it.
     """
+    keep_memory()
     machine = request.machine
     refuse_nonsense(request.beam, machine)
     report(0.0, say("Densities"))
@@ -77,56 +82,74 @@ def beam_dose(
     factor : by voxel of `wanted`, from dose to water that attenuates alike to what is reported
     scale : what one unit of energy dose (cm2/g per unit energy fluence) and of relative contaminant dose are worth
     """
-    kernel = beam_kernel(machine)
     sight = sight_of(beam, medium.patient_position, machine.sad_mm)
-    curve = contaminant_curve(machine)
     window = window_of(beam.aperture)
     fan = fan_of(window, sight, medium.coarse_g_cm3, medium.coarse, wanted) if window else None
     # The second moment of a cell, so that an edge moves smoothly through the cells.
     cell_mm = fan.step_mm if fan else min(medium.coarse.spacing_mm)
     field = wedged(fluence_map(beam.aperture, machine, float(cell_mm / np.sqrt(12)), cell_mm), beam, machine)
+    # Side by side, because each has steps that only one thread can do.
+    with ThreadPoolExecutor(max_workers=1) as beside:
+        far = beside.submit(_far_dose, medium, machine, sight, field, window if fan else None, scale)
+        near, rho = _near_dose(medium, machine, sight, field, window, fan, scale, part(report, 0.0, 0.85))
+        around = far.result()
+    return gather(wanted, around, medium.coarse, near, rho, fan, sight, factor, part(report, 0.85, 1.0))
 
-    depths = trace(medium.water_g_cm3, medium.grid, medium.coarse, sight, part(report, 0.0, 0.05))
-    edges = window.numbers() if window and fan else NOWHERE
+
+def _near_dose(
+    medium: Medium,
+    machine: Machine,
+    sight: Sight,
+    field: FluenceMap,
+    window: Window | None,
+    fan: Fan | None,
+    scale: tuple[float, float],
+    report: Report,
+) -> tuple[Volume, Volume]:
+    """Return dose and density in the cells of the fan: primary energy and contaminants near the field."""
+    if fan is None or window is None:
+        nothing = np.empty((0, 0, 0), np.float32)
+        return nothing, nothing
+    kernel = beam_kernel(machine)
+    curve = contaminant_curve(machine)
+    cells = fill(
+        *(fan, sight, medium.water_g_cm3, medium.grid, kernel.release, field, window, curve), part(report, 0.0, 0.2)
+    )
+    cell_cm = fan.step_mm / 10
+    dose = transport(cells.rho, cells.energy, (cell_cm,) * 3, kernel.primary, None, part(report, 0.2, 1.0))
+    # Density was scaled by t / SAD; a cell's volume grows with the cube of it.
+    grown = fan.first[2] / sight.sad_mm * np.exp(fan.step_mm / sight.sad_mm * np.arange(fan.shape[0]))
+    dose /= np.maximum(cells.rho, _EMPTY_G_CM3)
+    dose *= (scale[0] / grown**2).astype(np.float32)[:, None, None]
+    if cells.soft.size:
+        dose += np.float32(scale[1]) * cells.soft
+    return dose, cells.rho
+
+
+def _far_dose(
+    medium: Medium,
+    machine: Machine,
+    sight: Sight,
+    field: FluenceMap,
+    window: Window | None,
+    scale: tuple[float, float],
+) -> Volume:
+    """Return dose on the coarse grid: scatter, and what the fan does not follow."""
+    kernel = beam_kernel(machine)
+    depths = trace(medium.water_g_cm3, medium.grid, medium.coarse, sight)
+    edges = window.numbers() if window else NOWHERE
     wide = released(
-        *(medium.coarse_g_cm3, medium.coarse, depths, sight, kernel.release, field, edges, curve),
-        part(report, 0.05, 0.1),
+        *(medium.coarse_g_cm3, medium.coarse, depths, sight, kernel.release, field, edges, contaminant_curve(machine))
     )
-    to_lattice = Cones(
-        (kernel.scatter.directions @ sight.to_device)[:, ::-1],
-        *(kernel.scatter.weights, kernel.scatter.shares, kernel.scatter.attenuation_cm2_g, False),
-    )
-    spacing_cm = tuple(s / 10 for s in medium.coarse.spacing_mm[::-1])
-    scatter = transport(
-        *(medium.coarse_g_cm3, wide.scatter, spacing_cm, to_lattice),  # type: ignore[arg-type]
-        sight.forms(medium.coarse),
-        part(report, 0.1, 0.35),
-    )
-    coarse_dose = scatter / np.maximum(medium.coarse_g_cm3, _EMPTY_G_CM3)
-    coarse_dose += wide.primary
-    coarse_dose *= np.float32(scale[0])
+    on_lattice = replace(kernel.scatter, directions=(kernel.scatter.directions @ sight.to_device)[:, ::-1])
+    z, y, x = (s / 10 for s in medium.coarse.spacing_mm[::-1])
+    dose = transport(medium.coarse_g_cm3, wide.scatter, (z, y, x), on_lattice, sight.forms(medium.coarse))
+    dose /= np.maximum(medium.coarse_g_cm3, _EMPTY_G_CM3)
+    dose += wide.primary
+    dose *= np.float32(scale[0])
     if wide.contamination.size:
-        coarse_dose += np.float32(scale[1]) * wide.contamination
-
-    fan_dose = fan_rho = np.empty((0, 0, 0), np.float32)
-    if fan and window:
-        near = fill(
-            *(fan, sight, medium.water_g_cm3, medium.grid, kernel.release, field, window, curve),
-            part(report, 0.35, 0.45),
-        )
-        cell_cm = fan.step_mm / 10
-        deposit = transport(near.rho, near.energy, (cell_cm,) * 3, kernel.primary, None, part(report, 0.45, 0.9))
-        # Density was scaled by t / SAD; a cell's volume grows with the cube of it.
-        grown = fan.first[2] / sight.sad_mm * np.exp(fan.step_mm / sight.sad_mm * np.arange(fan.shape[0]))
-        per_mass = (scale[0] / grown**2).astype(np.float32)[:, None, None]
-        fan_rho = near.rho
-        fan_dose = deposit * per_mass / np.maximum(near.rho, _EMPTY_G_CM3)
-        if near.soft.size:
-            fan_dose += np.float32(scale[1]) * near.soft
-    return gather(
-        *(wanted, coarse_dose.astype(np.float32), medium.coarse, fan_dose, fan_rho, fan, sight, factor),
-        part(report, 0.9, 1.0),
-    )
+        dose += np.float32(scale[1]) * wide.contamination
+    return dose
 
 
 def _reference_depth_dose(machine: Machine) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:

@@ -30,7 +30,7 @@ Floats = NDArray[np.float64]
 Volume = NDArray[np.float32]
 
 # Primary energy is followed this far from the field; what leaks through jaws and leaves further out stays on the spot.
-_FULL_MM, _RIM_MM, _REACH_MM = 22.0, 42.0, 55.0
+_FULL_MM, _RIM_MM, _REACH_MM = 20.0, 36.0, 48.0
 # Electrons of 10 MV photons run less than this in the body.
 _BESIDE_MM = 60.0
 _CELLS = 0.9e6
@@ -172,16 +172,34 @@ def _beside(wanted: Grid, coarse: Grid) -> NDArray[np.int64]:
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _fill(  # type: ignore[no-untyped-def]
-    rho, source, along, sad, eta, first, ahead, samples, rows, open_, hard, soft, table, table_step, curve, depth, out
+    rho,
+    source,
+    along,
+    sad,
+    eta,
+    first,
+    ahead,
+    samples,
+    rows,
+    open_,
+    secant,
+    lean,
+    hard,
+    soft,
+    table,
+    step,
+    curve,
+    depth,
+    out,
 ):
     """Fill rows of scaled density, released primary energy and contaminant dose; see ``fill``."""
     nk, nj, ni = rho.shape
     out_rho, out_energy, out_soft = out
     planes, _, columns = out_rho.shape
-    last_d, last_a = table.shape[0] - 2, table.shape[1] - 2
-    with_soft, with_hard = out_soft.size > 0, hard.size > 0
+    leaning, with_soft, with_hard = table.shape[1] > 1, out_soft.size > 0, hard.size > 0
+    per_step, deepest = np.float32(1.0 / step), np.float32(table.shape[0] - 1.01)
     curve_step, soft_source, last_c = curve[0], curve[1], curve.size - 3
-    sampled = np.empty(columns, np.float32)
+    sampled, middle = np.empty(columns, np.float32), np.empty(columns, np.float32)
     each = np.float32(1.0 / samples)
     for n in range(-ahead, planes):
         t = first[2] * np.exp(n * eta)
@@ -211,31 +229,33 @@ def _fill(  # type: ignore[no-untyped-def]
                     d = rho[k + 1, j + 1, i] + (rho[k + 1, j + 1, i + 1] - rho[k + 1, j + 1, i]) * fx
                     a, e = a + (b - a) * fy, e + (d - e) * fy
                     sampled[c] += each * (a + (e - a) * fz)
+            before, way = depth[row], secant[row]
             for c in range(columns):
-                p = first[0] + eta * c
-                tangent2 = p * p + q * q
-                step = sampled[c] * length * np.float32(np.sqrt(1 + tangent2))
-                middle = depth[row, c] + np.float32(0.5) * step
-                depth[row, c] += step
-                if n < 0:
-                    continue
-                passed = middle
+                more = sampled[c] * length * way[c]
+                middle[c] = before[c] + np.float32(0.5) * more
+                before[c] += more
+            if n < 0:
+                continue
+            here_rho, here = out_rho[n, row], out_energy[n, row]
+            for c in range(columns):
+                passed = middle[c]
                 if with_hard:
                     passed += hard[row, c]
-                u = min(passed / table_step[0], last_d + 0.999)
+                u = min(passed * per_step, deepest)
                 iu = int(u)
                 fu = u - iu
                 r = table[iu, 0] + (table[iu + 1, 0] - table[iu, 0]) * fu
-                if last_a >= 0:
-                    v = min(np.sqrt(tangent2) / table_step[1], last_a + 0.999)
-                    iv = int(v)
+                if leaning:
+                    iv = int(lean[row, c])
                     r0 = table[iu, iv] + (table[iu + 1, iv] - table[iu, iv]) * fu
                     r1 = table[iu, iv + 1] + (table[iu + 1, iv + 1] - table[iu, iv + 1]) * fu
-                    r = r0 + (r1 - r0) * (v - iv)
-                out_rho[n, row, c] = sampled[c] * scale
-                out_energy[n, row, c] = open_[row, c] * r * sampled[c] * scale
-                if with_soft:
-                    w = middle / curve_step
+                    r = r0 + (r1 - r0) * (lean[row, c] - iv)
+                scaled = sampled[c] * scale
+                here_rho[c] = scaled
+                here[c] = open_[row, c] * r * scaled
+            if with_soft:
+                for c in range(columns):
+                    w = middle[c] / curve_step
                     value = 0.0
                     if w < last_c:
                         iw = int(w)
@@ -297,14 +317,16 @@ def fill(
     )
     source, along = sight.in_grid(grid)
     depth = np.zeros((rows, columns), np.float32)
-    maps = [np.ascontiguousarray(a, dtype=np.float32) for a in (open_, hard, soft)]
+    # Places in the table's tangents, below its last.
+    lean = np.minimum(np.hypot(p[None, :], q[:, None]) / table.tangent_step, max(table.terma_cm2_g.shape[1] - 1.01, 0.0))
+    maps = [np.ascontiguousarray(a, dtype=np.float32) for a in (open_, secant, lean, hard, soft)]
     # Cells wider than the densities' voxels hold the mean of several places along the ray.
     samples = max(1, round(fan.step_mm / max(_SAMPLE_MM, min(grid.spacing_mm))))
     before = rho, source, along, sad, eta, np.array(fan.first), ahead, samples
     after = (
         *maps,
-        table.terma_cm2_g * table.primary,
-        np.array([table.depth_step_g_cm2, table.tangent_step]),
+        (table.terma_cm2_g * table.primary).astype(np.float32),
+        table.depth_step_g_cm2,
         contaminant if contaminant.size else np.zeros(4),
     )
     fill_rows: Any = _fill

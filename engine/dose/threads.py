@@ -1,10 +1,12 @@
-"""Sharing work among threads whose kernels release the interpreter lock."""
+"""Sharing work among threads whose kernels release the interpreter lock, and keeping the memory they use."""
 
 from __future__ import annotations
 
+import ctypes
 import os
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from functools import lru_cache
 
 import numpy as np
 
@@ -33,3 +35,18 @@ def share_out(count: int, pieces: int, work: Callable[[int, int], None], report:
             for one in [pool.submit(work, a, b) for a, b in parts[start : start + threads]]:
                 one.result()
             report(min(1.0, (start + threads) / len(parts)), words)
+
+
+@lru_cache(maxsize=1)
+def keep_memory() -> bool:
+    """Have the C library keep memory that is given back, for the next beam; returns whether it could.
+
+    Every beam uses the same few large arrays. By default each is handed back to the system and fetched again as fresh
+    pages, which costs as much time as the transport in them. What is kept is bounded, and only where glibc is in use.
+    """
+    try:
+        mallopt = ctypes.CDLL(None).mallopt
+    except (AttributeError, OSError, TypeError):
+        return False
+    # M_MMAP_THRESHOLD (-3) at the largest it takes, M_TRIM_THRESHOLD (-1): see mallopt(3).
+    return bool(mallopt(-3, 32 << 20)) and bool(mallopt(-1, 384 << 20))

@@ -26,3 +26,24 @@ def test_stopping_ends_the_work_and_failures_come_through():
         threads.share_out(100, 50, lambda a, b: None, stop)
     with pytest.raises(ZeroDivisionError):
         threads.share_out(4, 1, lambda a, b: 1 // 0)
+
+
+def test_memory_that_comes_back_is_kept_where_the_c_library_can():
+    import subprocess
+    import sys
+
+    # In a process of its own, because it is for good. Fresh pages are counted while the same array comes and goes.
+    code = """
+import resource, numpy as np
+from engine.dose.threads import keep_memory
+kept = keep_memory()
+def faults():
+    before = resource.getrusage(resource.RUSAGE_SELF).ru_minflt
+    for _ in range(20):
+        np.empty(4_000_000, np.float32).fill(1)
+    return resource.getrusage(resource.RUSAGE_SELF).ru_minflt - before
+faults()
+print(kept, faults())
+"""
+    out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.split()
+    assert out[0] == "False" or int(out[1]) < 4000
