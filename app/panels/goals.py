@@ -39,14 +39,14 @@ class GoalForm(QWidget):
         self._workspace, self._edits = desk.workspace, desk.draft
         self._goal: Goal | None = None
         self.volume, self.sense, self.priority = QComboBox(), QComboBox(), QComboBox()
-        self.metric = QLineEdit(placeholderText="D95%[Gy]")
+        self.metric_line = QLineEdit(placeholderText="D95%[Gy]")
         self.limit = QDoubleSpinBox(decimals=2, maximum=100000.0)
         self.tolerance = QDoubleSpinBox(decimals=2, maximum=1000.0)
         self.source = QLineEdit(placeholderText=self.tr("where the demand comes from"))
         self.sense.addItems(["≤", "≥"])
         self.priority.addItems(["1", "2", "3"])
         names = {
-            self.volume: self.tr("Volume of the goal"), self.metric: self.tr("Metric, as in TG-263"),
+            self.volume: self.tr("Volume of the goal"), self.metric_line: self.tr("Metric, as in TG-263"),
             self.sense: self.tr("At most or at least"), self.limit: self.tr("Limit"),
             self.tolerance: self.tr("Tolerance beyond the limit"), self.priority: self.tr("Priority: 1 must, 3 wish"),
             self.source: self.tr("Source of the demand"),
@@ -54,19 +54,19 @@ class GoalForm(QWidget):
         for widget, name in names.items():
             widget.setAccessibleName(name)
             widget.setToolTip(name)
-        self.metric.setToolTip(self.tr("D95%[Gy], D0.1cc[Gy], V20Gy[%], V95%[%], Mean[Gy], Max[Gy]"))
+        self.metric_line.setToolTip(self.tr("D95%[Gy], D0.1cc[Gy], V20Gy[%], V95%[%], Mean[Gy], Max[Gy]"))
         self.save = QPushButton(self.tr("Add"))
         self.save.clicked.connect(self.put)
         self.close_button = QPushButton(self.tr("Close"))
         self.close_button.clicked.connect(self.hide)
-        for line in (self.metric, self.source):
+        for line in (self.metric_line, self.source):
             line.returnPressed.connect(self.put)
-        self.metric.textChanged.connect(self._check)
+        self.metric_line.textChanged.connect(self._check)
         self.words = QLabel(wordWrap=True)
         self.words.setObjectName("quiet")
         upper, lower = QHBoxLayout(), QHBoxLayout()
-        for widget in (self.volume, self.metric, self.sense, self.limit):
-            upper.addWidget(widget, 1 if widget in (self.volume, self.metric) else 0)
+        for widget in (self.volume, self.metric_line, self.sense, self.limit):
+            upper.addWidget(widget, 1 if widget in (self.volume, self.metric_line) else 0)
         for widget in (QLabel(self.tr("Tolerance")), self.tolerance, QLabel(self.tr("Priority")), self.priority):
             lower.addWidget(widget)
         lower.addWidget(QLabel(self.tr("Source")))
@@ -79,7 +79,7 @@ class GoalForm(QWidget):
         self.volume.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         for field, least in (
             (self.volume, 70),
-            (self.metric, 70),
+            (self.metric_line, 70),
             (self.limit, 70),
             (self.tolerance, 64),
             (self.source, 40),
@@ -104,7 +104,7 @@ class GoalForm(QWidget):
         if index is not None and draft is not None and index < len(draft.goals):
             goal = self._goal = draft.goals[index]
             self.volume.setCurrentIndex(self.volume.findData(goal.volume_key))
-            self.metric.setText(goal.metric)
+            self.metric_line.setText(goal.metric)
             self.sense.setCurrentIndex(0 if goal.comparator == "<=" else 1)
             self.limit.setValue(goal.limit)
             self.tolerance.setValue(goal.tolerance)
@@ -114,11 +114,11 @@ class GoalForm(QWidget):
             self.volume.setCurrentIndex(max(0, self.volume.findData(active.key)))
         self._check()
         self.show()
-        (self.metric if index is None else self.limit).setFocus()
+        (self.metric_line if index is None else self.limit).setFocus()
 
     def put(self) -> bool:
         """Add or change the goal that is written here; returns whether it was accepted."""
-        key, text = self.volume.currentData(), self.metric.text().strip()
+        key, text = self.volume.currentData(), self.metric_line.text().strip()
         problem = self._edits.check_metric(text)
         if problem or not key:
             self._say(problem or self.tr("Choose a volume."), "bad")
@@ -138,13 +138,13 @@ class GoalForm(QWidget):
             source=self.source.text().strip(),
         )
         if done:
-            self.metric.clear()
+            self.metric_line.clear()
             if self._goal is not None:
                 self.hide()
         return done
 
     def _check(self, *_: object) -> None:
-        text = self.metric.text().strip()
+        text = self.metric_line.text().strip()
         unit = unit_of(text)
         for spin in (self.limit, self.tolerance):
             spin.setSuffix(f" {unit}" if unit else "")

@@ -70,7 +70,7 @@ def test_a_goal_is_changed_whole_in_the_form(ledger):
     panel.table.selectRow(1)
     QTest.mouseClick(panel.change, LEFT)
     form, before = panel.form, goals(ledger)[1]
-    assert form.metric.text() == before.metric
+    assert form.metric_line.text() == before.metric
     assert form.limit.value() == before.limit
     form.tolerance.setValue(3)
     form.source.setText("the department")

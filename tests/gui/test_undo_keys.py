@@ -44,15 +44,15 @@ def test_in_a_field_of_the_goal_form_typed_text_goes_first_then_the_case(weigh):
     rename(weigh, "PTV_1")
     form = weigh.station.goals.form
     form.open()
-    QTest.keyClicks(form.metric, "D95")
-    undo(form.metric)
-    assert form.metric.text() == ""
+    QTest.keyClicks(form.metric_line, "D95")
+    undo(form.metric_line)
+    assert form.metric_line.text() == ""
     assert name(weigh) == "PTV_1"
-    undo(form.metric)
+    undo(form.metric_line)
     assert name(weigh) == "PTV"
-    redo(form.metric)
-    assert form.metric.text() == "D95"  # text was undone last, so far as this field knows
-    redo(form.metric)
+    redo(form.metric_line)
+    assert form.metric_line.text() == "D95"  # text was undone last, so far as this field knows
+    redo(form.metric_line)
     assert name(weigh) == "PTV_1"
 
 

@@ -79,7 +79,7 @@ def test_a_goal_is_added_in_the_form(weigh):
     form = weigh.goals.form
     form.open()
     form.volume.setCurrentIndex(form.volume.findData("cord"))
-    form.metric.setText("Mean[Gy]")
+    form.metric_line.setText("Mean[Gy]")
     form.limit.setValue(30)
     assert form.put()
     assert weigh.context.workspace.draft.goals[-1].metric == "Mean[Gy]"
@@ -89,7 +89,7 @@ def test_a_goal_is_added_in_the_form(weigh):
 def test_bad_grammar_is_refused_with_the_grammar(weigh):
     form = weigh.goals.form
     form.open()
-    form.metric.setText("D95")
+    form.metric_line.setText("D95")
     assert not form.put()
     assert len(weigh.context.workspace.draft.goals) == 2
     assert "D95%[Gy]" in form.words.text()

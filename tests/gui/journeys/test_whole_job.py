@@ -90,7 +90,7 @@ class Planner:
         form = self.window.station.goals.form
         form.open()
         form.volume.setCurrentIndex(form.volume.findText(volume))
-        form.metric.setText(metric)
+        form.metric_line.setText(metric)
         form.sense.setCurrentText(sense)
         form.limit.setValue(limit)
         assert form.put(), form.words.text()
