@@ -122,7 +122,7 @@ def apply(app: QApplication, name: str) -> Tokens:
     """Give the whole program a theme: palette, font and style sheet."""
     t = use(name)
     if not app.property("styled"):
-        # Once: Qt may crash when the style is changed under a style sheet while widgets without a window are kept.
+        # Once: the style is the same in every theme, and to set it anew polishes every widget. Qt owns it, being named.
         app.setStyle("Fusion")
         app.setProperty("styled", True)
     app.setFont(tabular(app.font(), TEXT_PX))

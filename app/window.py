@@ -46,6 +46,8 @@ class Window(QMainWindow):
         self.context.refresh_states = self.show_states
         self._states = QTimer(self, singleShot=True, interval=0)
         self._states.timeout.connect(self._show_states)
+        self.context.wings = QWidget(self)
+        self.context.wings.hide()
         self.shelf = Shelf(self.context)
         self.station: Station | None = None
         self._keeper: Any = None

@@ -18,6 +18,7 @@ class Context:
 
     workspace, jobs, settings, messages : of this window
     stage : the shared Stage (app.views.linked_views)
+    wings : a hidden widget of the window; it owns the widgets of the stations until the frame gives them a place
     keeper : the open case file's Keeper, or None
     go : go("outline") enters a station
     open_case : put a new Case into a file of its own and show it
@@ -31,6 +32,7 @@ class Context:
     settings: Settings
     messages: Messages
     stage: Any = None
+    wings: Any = None
     keeper: Any = None
     go: Callable[[str], None] = lambda name: None
     refresh: Callable[[], None] = lambda: None

@@ -97,6 +97,9 @@ class Aim(Station):
 
     # what stands where
 
+    def panels(self) -> tuple[QWidget, ...]:
+        return (self.pane,)
+
     def right(self) -> QWidget | None:
         return self.pane if self.context.workspace.case is not None else None
 

@@ -26,7 +26,6 @@ class Beside(QObject):
         self.difference = DifferenceLayer(mine.dose, self.dose)
         self.widget: QWidget | None = None
         self.stage: Stage | None = None
-        self._words = QLabel()
         self._differs = False
         self._link = QTimer(self, singleShot=True, interval=0)
         self._link.timeout.connect(self._aim)
@@ -61,8 +60,9 @@ class Beside(QObject):
             one.slice_shown.connect(lambda *_: self._link.start())
         first.levels_changed.connect(lambda: self.stage.set_levels(*first.levels))
         self.stage.levels_changed.connect(lambda: first.set_levels(*self.stage.levels))
+        self.widget = QWidget(self._context.wings)
+        self._words = QLabel(self.widget)
         self._words.setObjectName("readout")
-        self.widget = QWidget()
         column = QVBoxLayout(self.widget)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -91,8 +91,8 @@ class Beside(QObject):
             view.aim()
 
     def _show(self, *_: object) -> None:
-        self._words.setText(self.other.words())
         if self.stage is not None:
+            self._words.setText(self.other.words())
             self.stage.refresh(self.lines)
         if self._differs:
             self._context.stage.refresh(self.difference)

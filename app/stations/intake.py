@@ -73,6 +73,9 @@ class Intake(Station):
 
     # what stands where
 
+    def panels(self) -> tuple[QWidget, ...]:
+        return self.page, self.beside
+
     def centre(self) -> QWidget | None:
         return self.page if self._another or self.context.workspace.case is None else None
 

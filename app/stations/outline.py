@@ -58,6 +58,9 @@ class Outline(Station):
         context.workspace.case_changed.connect(self._case_changed)
         self._actions = self._make_actions()
 
+    def panels(self) -> tuple[QWidget, ...]:
+        return (self._pane,)
+
     def right(self) -> QWidget | None:
         return self._pane if self.context.workspace.case is not None else None
 

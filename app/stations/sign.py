@@ -73,6 +73,9 @@ class Sign(Station):
 
     # what stands where
 
+    def panels(self) -> tuple[QWidget, ...]:
+        return self._left, self._right, self.sheet
+
     def left(self) -> QWidget | None:
         return None if self._picture_open() else self._left
 

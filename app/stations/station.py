@@ -5,7 +5,8 @@ module is imported when the station is first wanted; a station whose module does
 
 The window asks ``left()``, ``right()``, ``bottom()`` and ``centre()`` when the station is entered, when the case appears
 or goes, and after ``context.refresh()``. Each returns a widget (always the same one) or None for "nothing there".
-``centre()`` stands in place of the stage; None leaves the stage.
+``centre()`` stands in place of the stage; None leaves the stage. ``panels()`` names them all, so that those which never
+get a place go with the window as well.
 """
 
 from __future__ import annotations
@@ -60,6 +61,10 @@ class Station(QObject):
         """Return what stands in place of the stage."""
         return None
 
+    def panels(self) -> tuple[QWidget, ...]:
+        """Return every widget that may ever stand left, right, under or in place of the stage."""
+        return ()
+
     def empty_words(self) -> str:
         """Return what is done here, for the page that stands in place of the stage while no patient is open."""
         return ""
@@ -105,7 +110,10 @@ class Shelf:
             return None
         if name not in self._made:
             module, kind = self._known[name]
-            self._made[name] = getattr(import_module(module), kind)(self._context)
+            station = self._made[name] = getattr(import_module(module), kind)(self._context)
+            for widget in station.panels():
+                # Qt keeps a widget without a parent among the top-level ones, styled with every theme, past its window.
+                widget.setParent(self._context.wings)
         return self._made[name]
 
     def made(self) -> list[Station]:

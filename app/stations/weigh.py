@@ -132,6 +132,9 @@ class Weigh(Station):
 
     # what stands where
 
+    def panels(self) -> tuple[QWidget, ...]:
+        return self.pane, self.below
+
     def left(self) -> QWidget | None:
         return self.beside.widget if self.beside.other.key and self.context.workspace.case is not None else None
 

@@ -163,6 +163,7 @@ def test_sizes_and_settings_are_remembered(qtbot, settings, tmp_path):
     wide = window.frame.right.width()
     window.stage.set_levels(-600, 1500)
     window.close()
+    window.deleteLater()
     again = Window(Settings(QSettings(settings._store.fileName(), QSettings.Format.IniFormat)))
     again.resize(1200, 760)  # the offscreen screen is too small for the remembered window
     again.show()
@@ -171,6 +172,7 @@ def test_sizes_and_settings_are_remembered(qtbot, settings, tmp_path):
     assert again.frame.right.width() == pytest.approx(wide, abs=4)
     assert again.stage.levels == (-600, 1500)
     again.close()
+    again.deleteLater()
 
 
 def test_an_undeclared_setting_is_a_mistake(settings):
@@ -202,6 +204,7 @@ def test_a_case_opens_where_it_was_left(qtbot, settings, tmp_path, monkeypatch):
     window.context.workspace.set_cursor((12.0, -9.0, 20.0))
     window.context.workspace.activate(volume="cord")
     window.close()
+    window.deleteLater()
     again = Window(settings)
     again.show()
     again.open_path(path)
@@ -210,6 +213,7 @@ def test_a_case_opens_where_it_was_left(qtbot, settings, tmp_path, monkeypatch):
     assert again.context.workspace.volume.key == "cord"
     assert again.station.name == "outline"
     again.close()
+    again.deleteLater()
 
 
 def test_a_file_that_is_not_there_is_said(window, qtbot, tmp_path):
