@@ -68,7 +68,8 @@ def _sampled(u: float, v: float, du: float, dv: float, length: float, hu: float,
         for j in range(8):
             q = v + hv * (j - 3.5) / 4.0
             near = min(length, max(0.0, p * du + q * dv))
-            hits += (p - near * du) ** 2 + (q - near * dv) ** 2 <= 1.0
+            # Points on the edge count, whichever way rounding leans, so that a stroke and its reverse are one.
+            hits += (p - near * du) ** 2 + (q - near * dv) ** 2 <= 1.0 + 1e-9
     return hits / 64.0
 
 

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from engine.base.errors import GeometryError
@@ -66,6 +66,7 @@ def test_the_box_holds_exactly_what_changed(r0, c0, r1, c1, r):
 
 @some
 @given(place, place, place, place, radius)
+@example(0.0, 3.0, 1.5, 1.5, 1.5)
 def test_a_stroke_holds_the_discs_along_it_and_its_reverse_is_the_same(r0, c0, r1, c1, r):
     swept, pressed, back = blank(), blank(), blank()
     paint.stroke(swept, ((r0, c0), (r1, c1)), (r, r))
