@@ -73,7 +73,7 @@ def test_a_stroke_holds_the_discs_along_it_and_its_reverse_is_the_same(r0, c0, r
     paint.stroke(back, ((r1, c1), (r0, c0)), (r, r))
     for t in np.linspace(0, 1, 7):
         paint.stamp(pressed, r0 + t * (r1 - r0), c0 + t * (c1 - c0), (r, r))
-    # Beside the line between round end and straight part 64 points decide; a point on the edge counts four levels.
+    # Beside the line between round end and straight part 256 points decide; a point on the edge counts one level.
     assert (pressed.astype(int) - swept).max() <= 12
     assert np.abs(swept.astype(int) - back).max() <= 8
 
