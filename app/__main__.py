@@ -86,6 +86,14 @@ def main(arguments: list[str] | None = None) -> int:
 def _window(parser: argparse.ArgumentParser, given: list[str]) -> int:
     parser.add_argument("path", nargs="?", help="case file or DICOM folder to open")
     path = parser.parse_args(given).path
+    if path and not os.path.exists(path):
+        unknown = say(
+            "{path!r} is neither a command nor a file or folder. Commands are {commands}.",
+            path=path,
+            commands=", ".join(COMMANDS),
+        )
+        print(f"halfshade: {translated(unknown)}", file=sys.stderr)
+        return 2
     from app.start import start
 
     return start(path)

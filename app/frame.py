@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtWidgets import QSplitter, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
 from app.core.settings import Settings
 from app.panels.empty_page import EmptyPage
@@ -11,6 +11,11 @@ from app.stations.station import Station
 from app.views.linked_views import Stage
 
 SIDE_PX, BOTTOM_PX = 300, 270
+
+
+def takes_focus(widget: QWidget) -> bool:
+    """Whether the Tab key would stop at a widget now."""
+    return widget.isVisible() and widget.isEnabled() and bool(widget.focusPolicy() & Qt.FocusPolicy.TabFocus)
 
 
 class Place(QStackedWidget):
@@ -60,6 +65,7 @@ class Frame(QWidget):
     def show_station(self, station: Station) -> None:
         """Put a station's widgets in their places."""
         self.keep_sizes()
+        focus = QApplication.focusWidget()
         before = self._name, self._shape()
         self._name = station.name
         for place, widget in (
@@ -80,6 +86,18 @@ class Frame(QWidget):
         self.middle.updateGeometry()
         if before != (self._name, self._shape()):
             self._take_sizes(station)
+        if focus is not None and self.isAncestorOf(focus) and not focus.isVisible():
+            self._give_keyboard(centre)
+
+    def _give_keyboard(self, centre: QWidget) -> None:
+        """Keep the keyboard in the station: hiding what had it, Qt hands it to any neighbour, the rail for one."""
+        target = self._stage.main if centre is self._stage else centre
+        if target.focusPolicy() & Qt.FocusPolicy.TabFocus:
+            target.setFocus()
+            return
+        inner = next((w for w in target.findChildren(QWidget) if takes_focus(w)), None)
+        if inner is not None:
+            inner.setFocus()
 
     def _empty_page(self, station: Station) -> QWidget:
         self.empty.show_words(station.title, station.empty_words())

@@ -19,7 +19,8 @@ from app.core.language import translated
 from app.core.messages import Messages
 from app.core.settings import Settings
 from app.core.workspace import Workspace
-from app.frame import Frame
+from app.enter_key import EnterKey
+from app.frame import Frame, takes_focus
 from app.panels.message_strip import MessageStrip
 from app.panels.rail import Rail
 from app.stations.station import Shelf, Station
@@ -85,7 +86,7 @@ class Window(QMainWindow):
         middle = QWidget()
         middle.setLayout(column)
         self.setCentralWidget(middle)
-        self._text_undo = TextUndo(self)
+        self._text_undo, self._enter_key = TextUndo(self), EnterKey(self)
         fill_menus(self)
 
     # stations
@@ -336,7 +337,7 @@ class Window(QMainWindow):
             if part is self.stage:
                 self.stage.main.setFocus(Qt.FocusReason.TabFocusReason)
                 return
-            inner = next((w for w in part.findChildren(QWidget) if _takes_focus(w)), None)
+            inner = next((w for w in part.findChildren(QWidget) if takes_focus(w)), None)
             if inner is not None:
                 inner.setFocus(Qt.FocusReason.TabFocusReason)
                 return
@@ -379,10 +380,6 @@ class Window(QMainWindow):
         from app.dialogs.texts import about_dialog
 
         about_dialog(self).show()
-
-
-def _takes_focus(widget: QWidget) -> bool:
-    return widget.isVisible() and widget.isEnabled() and bool(widget.focusPolicy() & Qt.FocusPolicy.TabFocus)
 
 
 def run(path: str | None = None) -> int:

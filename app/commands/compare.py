@@ -77,7 +77,6 @@ def _grid(grid: Any) -> dict[str, Any]:
 def _sentences(data: dict[str, Any]) -> list[str]:
     c = data["criteria"]
     kind = say("local") if c["dose_of"] == "each voxel" else say("global")
-    place = ", ".join(f"{v:g}" for v in data["max_difference_at_mm"])
     return [
         say(
             "Gamma {dose_percent:g} % {kind} / {distance_mm:g} mm, from {threshold_percent:g} % of "
@@ -89,8 +88,8 @@ def _sentences(data: dict[str, Any]) -> list[str]:
         ),
         say(
             "Evaluated minus reference: {max_difference_gy:+.3f} Gy ({max_difference_percent:+.2f} % of the highest dose) "
-            "at most, at ({place}) mm; {mean_difference_gy:+.4f} Gy on average.",
-            place=place,
+            "at most, at x {x:g}, y {y:g}, z {z:g} mm; {mean_difference_gy:+.4f} Gy on average.",
+            **dict(zip("xyz", data["max_difference_at_mm"], strict=True)),
             **{k: data[k] for k in ("max_difference_gy", "max_difference_percent", "mean_difference_gy")},
         ),
     ]

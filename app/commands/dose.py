@@ -38,6 +38,14 @@ def run(args: argparse.Namespace) -> int:
     """Compute and write the dose."""
     if args.ct and not args.plan:
         raise InputError("--ct needs --plan", do="Name the RT Plan.")
+    # What would be left unread in silence is refused: the dose would be of another plan than was meant.
+    unread = ("plan", "structures") if args.case else ("draft",)
+    for name in unread:
+        if getattr(args, name) is not None:
+            source = "--case" if args.case else "--ct"
+            raise InputError(
+                say("{option} has no meaning with {source}", option=f"--{name}", source=source), do="Leave it out."
+            )
     if args.grid_mm is not None and not 1.0 <= args.grid_mm <= 10.0:
         raise InputError(say("a grid of {grid_mm} mm is not between 1 and 10 mm", grid_mm=args.grid_mm), "--grid-mm")
     if args.threads is not None:
@@ -87,11 +95,11 @@ def run(args: argparse.Namespace) -> int:
         "notes": notes,
     }
     words = say(
-        "Wrote {out}: {beams} beams, highest dose {gy:.3f} Gy at {place} mm, to {report_to}.",
+        "Wrote {out}: {beams} beams, highest dose {gy:.3f} Gy at x {x:g}, y {y:g}, z {z:g} mm, to {report_to}.",
         out=out,
         beams=len(draft.beams),
         gy=data["max_gy"],
-        place=place,
+        **dict(zip("xyz", place, strict=True)),
         report_to=draft.report_to,
     )
     answer(args, data, [*notes, words])

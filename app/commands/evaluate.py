@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import argparse
+from typing import Any
 
 from app.commands.common import add_json, answer, opened_ct, progress
 from engine.base.errors import InputError
 from engine.base.progress import part
-from engine.base.words import say
+from engine.base.words import Words, listed, say
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -40,14 +41,22 @@ def run(args: argparse.Namespace) -> int:
     data = report_of(file.dose, found.volumes, args.metric, wanted, part(show, 0.8, 1.0))
     show(1.0, "")
     data["dose_is"] = file.words
-    lines = [
-        say("{name}: {volume_cm3:.2f} cm³", name=name, volume_cm3=row["volume_cm3"])
-        if row["mean_gy"] is None
-        else say(
-            "{name}: {volume_cm3:.2f} cm³, mean {gy:.2f} Gy", name=name, volume_cm3=row["volume_cm3"], gy=row["mean_gy"]
-        )
-        for name, row in data["volumes"].items()
-    ]
+    lines = [line for name, row in data["volumes"].items() for line in _lines(name, row)]
     warning = [] if file.is_total else [say("Note: this file holds the {words}.", words=file.words)]
     answer(args, data, [*warning, *found.notes, *lines])
     return 0
+
+
+def _lines(name: str, row: dict[str, Any]) -> list[Words]:
+    """Return what is told of a volume: its size and mean dose, what was asked of it, and what limits the numbers."""
+    told: list[Words] = [say("{volume_cm3:.2f} cm³", volume_cm3=row["volume_cm3"])]
+    if row["mean_gy"] is not None:
+        told.append(say("mean {gy:.2f} Gy", gy=row["mean_gy"]))
+    for metric, value in row["metrics"].items():
+        told.append(
+            say("{metric} cannot be told", metric=metric)
+            if value is None
+            else say("{metric} = {value:.2f}", metric=metric, value=value)
+        )
+    lines = [say("{name}: {told}", name=name, told=listed(told))]
+    return [*lines, say("{name}: {note}.", name=name, note=row["note"])] if row["note"] else lines

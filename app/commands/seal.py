@@ -6,13 +6,16 @@ import argparse
 from pathlib import Path
 
 from app.commands.common import add_json, answer
+from app.core.caution import caution
+from app.core.language import translated
 from engine.base.words import say
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the options."""
     sub = parser.add_subparsers(dest="what", metavar="verify", required=True)
-    verify = sub.add_parser("verify", help="is the chain intact, and is the present plan the sealed one")
+    words = translated(say("is the chain intact, and is the present plan the sealed one"))
+    verify = sub.add_parser("verify", help=words, description=f"{words[0].upper()}{words[1:]}. {caution()}")
     verify.add_argument("case", metavar="FILE")
     add_json(verify)
 

@@ -18,6 +18,7 @@ from app.views.outline_paths import OutlinePaths
 
 OLD_OPACITY = 0.35
 NEAR_PX = 4.0
+LETTER_PX = 20.0  # what an orientation letter takes at the edge of a view
 LABELS_PX = 210  # smaller views show lines without words
 
 
@@ -73,7 +74,7 @@ class DoseView:
             return ""
         words = _tr("{0} Gy ({1} %)").format(f"{gy:.2f}", f"{100 * gy / self.reference_gy:.1f}")
         if self.follower.is_old:
-            return _tr("{0}, before the change").format(words)
+            return _tr("{0}, old").format(words)
         return _tr("{0}, quick").format(words) if self.follower.state == "quick" else words
 
 
@@ -250,10 +251,15 @@ class IsodoseLayer(Layer):
         painter.setFont(font)
         metrics = QFontMetricsF(font)
         text = metrics.elidedText(text, Qt.TextElideMode.ElideRight, view.width() - 40)
-        box = QRectF(0, 0, metrics.horizontalAdvance(text) + 16, metrics.height() + 6)
-        box.moveBottomRight(QPointF(view.width() - 6, view.height() - 6))
+        box = mark_box(view.width(), view.height(), metrics.horizontalAdvance(text) + 16, metrics.height() + 6)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(colour("stage_ground", 225))
         painter.drawRoundedRect(box, 3, 3)
         painter.setPen(QColor("#e3b75f"))
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+
+
+def mark_box(view_width: float, view_height: float, width: float, height: float) -> QRectF:
+    """Return where the mark of an old dose stands: lower right, above the orientation letter if it would cover that."""
+    box = QRectF(view_width - 6 - width, view_height - 6 - height, width, height)
+    return box if box.left() > view_width / 2 + LETTER_PX else box.translated(0, -LETTER_PX)

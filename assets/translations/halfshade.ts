@@ -1014,7 +1014,7 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/views/dose_layers.py" />
-      <source>{0}, before the change</source>
+      <source>{0}, old</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5012,7 +5012,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/commands/compare.py" />
-      <source>Evaluated minus reference: {max_difference_gy:+.3f} Gy ({max_difference_percent:+.2f} % of the highest dose) at most, at ({place}) mm; {mean_difference_gy:+.4f} Gy on average.</source>
+      <source>Evaluated minus reference: {max_difference_gy:+.3f} Gy ({max_difference_percent:+.2f} % of the highest dose) at most, at x {x:g}, y {y:g}, z {z:g} mm; {mean_difference_gy:+.4f} Gy on average.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5314,6 +5314,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/dose.py" />
       <location filename="../../engine/commission/measured.py" />
       <source>Leave it out.</source>
       <translation type="unfinished" />
@@ -6221,7 +6222,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/commands/dose.py" />
-      <source>Wrote {out}: {beams} beams, highest dose {gy:.3f} Gy at {place} mm, to {report_to}.</source>
+      <source>Wrote {out}: {beams} beams, highest dose {gy:.3f} Gy at x {x:g}, y {y:g}, z {z:g} mm, to {report_to}.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8049,6 +8050,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/evaluate.py" />
+      <source>mean {gy:.2f} Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/machine_fit.py" />
       <source>measured data</source>
       <translation type="unfinished" />
@@ -9627,6 +9633,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/evaluate.py" />
+      <source>{metric} cannot be told</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/machine_show.py" />
       <source>{met} of {published} published values are met; {held} of {recalled} recalled bands hold, which is plausibility and no validation.</source>
       <translation type="unfinished" />
@@ -9762,16 +9773,6 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/commands/evaluate.py" />
-      <source>{name}: {volume_cm3:.2f} cm³</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/commands/evaluate.py" />
-      <source>{name}: {volume_cm3:.2f} cm³, mean {gy:.2f} Gy</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
       <location filename="../../engine/beams/machine.py" />
       <source>{nominal_mv} MV is not a photon beam of 1 to 50 MV</source>
       <translation type="unfinished" />
@@ -9787,6 +9788,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/dose.py" />
+      <source>{option} has no meaning with {source}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/checks_volumes.py" />
       <source>{outside_cm3:.2f} cm³ of {inner} lie outside {outer}.</source>
       <translation type="unfinished" />
@@ -9794,6 +9800,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/parameters.py" />
       <source>{part} stays that of the start: no profile reaches 30 mm beyond an edge.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/__main__.py" />
+      <source>{path!r} is neither a command nor a file or folder. Commands are {commands}.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9934,6 +9945,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/common.py" />
       <source>{value} cannot be written as a decimal string</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/commands/evaluate.py" />
+      <source>{volume_cm3:.2f} cm³</source>
       <translation type="unfinished" />
     </message>
     <message>

@@ -101,6 +101,8 @@ MISTAKES = {
     "a missing folder": (["intake", "gone", "--case", "x.halfshade"], "gone"),
     "a plan that is none": (["dose", "--ct", "CT", "--plan", "junk", "--out", "x.dcm"], "junk"),
     "a CT without plan": (["dose", "--ct", "CT", "--out", "x.dcm"], "--ct needs --plan"),
+    "a plan beside a case": (["dose", "--case", "CASE", "--plan", "RD", "--out", "x.dcm"], "--plan has no meaning"),
+    "a draft beside a CT": (["dose", "--ct", "CT", "--plan", "RD", "--draft", "A", "--out", "x.dcm"], "--draft has no"),
     "a grid out of range": (["dose", "--case", "CASE", "--out", "x.dcm", "--grid-mm", "0.1"], "between 1 and 10"),
     "an unknown machine": (["dose", "--case", "CASE", "--out", "x.dcm", "--machine", "none"], "no machine"),
     "an unknown draft": (["dose", "--case", "CASE", "--draft", "D9", "--out", "x.dcm"], "no draft"),
@@ -135,6 +137,29 @@ def test_every_command_explains_itself_with_the_caution(name, capsys):
         main([name, "--help"])
     assert stop.value.code == 0
     assert " ".join(PLAIN.split()[:8]) in " ".join(capsys.readouterr().out.split())
+
+
+def test_verifying_seals_explains_itself_with_the_caution(capsys):
+    with pytest.raises(SystemExit):
+        main(["seal", "verify", "--help"])
+    assert PLAIN in " ".join(capsys.readouterr().out.split())
+
+
+def test_a_mistyped_command_is_told_instead_of_opening_a_window(capsys):
+    assert main(["evalute"]) == 2
+    said = capsys.readouterr().err
+    assert "'evalute'" in said
+    assert "evaluate" in said
+
+
+def test_what_is_asked_of_a_dose_is_printed_and_so_is_why_it_cannot_be_told(made, capsys):
+    arguments = ["evaluate", "--dose", str(made / "rt" / "RD.dcm"), "--structures", str(made / "rt" / "RS.dcm")]
+    _, data = run_json(capsys, *arguments, "--metric", "PTV:V20Gy[%]")
+    assert main([*arguments, "--metric", "PTV:V20Gy[%]", "--metric", "PTV:D95%[%]"]) == 0
+    lines = [line for line in capsys.readouterr().out.splitlines() if line.startswith("PTV: ")]
+    assert f"V20Gy[%] = {data['volumes']['PTV']['metrics']['V20Gy[%]']:.2f}" in lines[0]
+    assert "D95%[%] cannot be told" in lines[0]
+    assert "relative to the prescription" in lines[1]
 
 
 def test_wrong_usage_is_code_2():
