@@ -9,7 +9,7 @@ from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen, QTransform
 
 from app.core.language import translated
-from app.report.paper import DARK, LIGHT, canvas, clip_to, font, heading, painter_on
+from app.report.paper import DARK, LIGHT, canvas, clip_to, font, heading, painter_on, scale_bar
 from app.views.outline_paths import polygon
 from engine import compute
 from engine.beams.beam import Beam
@@ -43,10 +43,12 @@ def draw_beam(item: Item, case: Case, draft: Draft, width: int, height: int, rad
     machine = case.machine(beam.machine)
     image = canvas(width, height, DARK)
     painter = painter_on(image)
-    angles = QCoreApplication.translate("Picture", "gantry {:g}, collimator {:g}, couch {:g} deg").format(
+    angles = QCoreApplication.translate("Picture", "gantry {:g}°, collimator {:g}°, couch {:g}°").format(
         beam.gantry_deg, beam.collimator_deg, beam.couch_deg
     )
-    under = f"{beam.machine}; {angles}{_devices(case, beam)}"
+    (x1, x2), (y1, y2) = beam.aperture.x_mm, beam.aperture.y_mm
+    field = QCoreApplication.translate("Picture", "jaws X {0:.0f}, Y {1:.0f} mm").format(x2 - x1, y2 - y1)
+    under = f"{beam.machine}; {angles}; {field}{_devices(case, beam)}"
     top = heading(painter, width, translated(item.title), under, LIGHT, QColor(150, 158, 166))
     side = min(width - 190.0, height - top - 14)
     box = QRectF(14, top, side, side)
@@ -70,6 +72,7 @@ def draw_beam(item: Item, case: Case, draft: Draft, width: int, height: int, rad
         names.append((volume.name, QPen(QColor(*volume.colour), 3)))
     _aperture(painter, beam, to_px)
     painter.restore()
+    scale_bar(painter, scale, box)
     painter.setFont(font(12))
     y = top + 6
     tr = QCoreApplication.translate

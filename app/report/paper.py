@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QBuffer, QIODevice, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter, QPen
 
 INK = QColor(28, 32, 36)
 QUIET = QColor(95, 102, 110)
@@ -53,6 +53,18 @@ def text_with_halo(painter: QPainter, at: QPointF, text: str, colour: QColor, ha
     painter.drawRoundedRect(box, 3, 3)
     painter.setPen(colour)
     painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), text)
+
+
+def scale_bar(painter: QPainter, px_per_mm: float, box: QRectF) -> None:
+    """Draw 50 mm at the lower left of a box, legible on bone and couch."""
+    start = QPointF(box.left() + 12, box.bottom() - 12)
+    end = start + QPointF(50.0 * px_per_mm, 0)
+    for ink, thick in ((DARK, 4.0), (LIGHT, 2.0)):
+        painter.setPen(QPen(ink, thick))
+        painter.drawLine(start, end)
+    painter.setFont(font(11))
+    half = QFontMetricsF(painter.font()).horizontalAdvance("50 mm") / 2
+    text_with_halo(painter, start + QPointF(half, -12), "50 mm", LIGHT, QColor(14, 16, 18, 190))
 
 
 def heading(painter: QPainter, width: int, title: str, place: str, colour: QColor, quiet: QColor) -> float:

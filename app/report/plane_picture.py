@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
 from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QImage, QPainter, QPen, QTransform
+from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen, QTransform
 
 from app.core.language import translated
-from app.report.paper import DARK, LIGHT, QUIET, canvas, clip_to, font, heading, painter_on, text_with_halo
+from app.report.paper import DARK, LIGHT, QUIET, canvas, clip_to, font, heading, painter_on, scale_bar, text_with_halo
 from app.views.dose_planes import DosePlanes
 from app.views.dose_ramp import casing, ink, pen_at_rest
 from app.views.grey import look_up, picture, plane_numbers
-from app.views.outline_paths import OutlinePaths
+from app.views.outline_paths import OutlinePaths, path_of
 from app.views.plane import PLANES, Camera, drop, edge_letters, extent, looking, plane_index, plane_position
 from engine.case.case import Case, Draft
 from engine.review.sheet import Item
+from engine.volumes.coverage import Coverage
 
 LEVEL_HU, WIDTH_HU = 20.0, 700.0
 RIM_MM = 12.0
@@ -43,7 +45,7 @@ def draw_plane(item: Item, case: Case, draft: Draft, now: Any, width: int, heigh
         painter.drawLine(at + QPointF(dx * 0.4, dy * 0.4), at + QPointF(dx, dy))
     painter.restore()
     _letters(painter, item.axis, box)
-    _scale_bar(painter, to_px, box)
+    scale_bar(painter, abs(to_px.m11()), box)
     _legend(painter, QRectF(width - legend, top, legend - 14, box.height()), shown, levels)
     painter.end()
     return image
@@ -68,18 +70,34 @@ def _draw_ct(painter: QPainter, case: Case, axis: str, index: int, to_px: QTrans
     painter.drawImage(to_px.mapRect(QRectF(u0, v0, u1 - u0, v1 - v0)), grey)
 
 
-def _draw_volumes(painter: QPainter, case: Case, axis: str, index: int, to_px: QTransform) -> list[tuple[str, QColor]]:
+def _draw_volumes(painter: QPainter, case: Case, axis: str, index: int, to_px: QTransform) -> list[tuple[str, QPen]]:
     paths, shown = OutlinePaths(), []
     for volume in case.volumes:
+        pen, name = QPen(QColor(*volume.colour), 2.4 if volume.is_target else 1.6), volume.name
         path = paths.path(volume.coverage, axis, index)
+        if path.isEmpty() and axis == "z" and volume.is_target:
+            # The slice of the lowest coverage is often the last one, of which a target may fill less than half.
+            path = _under_half(volume.coverage, index)
+            pen.setStyle(Qt.PenStyle.DotLine)
+            name = QCoreApplication.translate("Picture", "{0}, under half").format(name)
         if path.isEmpty():
             continue
-        colour = QColor(*volume.colour)
-        painter.setPen(QPen(colour, 2.4 if volume.is_target else 1.6))
+        painter.setPen(pen)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawPath(to_px.map(path))
-        shown.append((volume.name, colour))
+        shown.append((name, pen))
     return shown
+
+
+def _under_half(coverage: Coverage, index: int) -> QPainterPath:
+    """Return the outline at half of the strongest coverage of a slice that nowhere reaches half, where it has none."""
+    from engine.volumes.outline import outlines
+
+    tile = coverage.tile(index)
+    if tile is None or not tile.alpha.any():
+        return QPainterPath()
+    alpha = (tile.alpha * (255.0 / float(tile.alpha.max()))).astype(np.uint8)
+    return path_of(outlines(alpha, tile.row, tile.column), "z", coverage.grid)
 
 
 def _draw_dose(painter: QPainter, draft: Draft, now: Any, axis: str, position_mm: float, to_px: QTransform) -> list[float]:
@@ -116,20 +134,11 @@ def _letters(painter: QPainter, axis: str, box: QRectF) -> None:
         text_with_halo(painter, at, text, LIGHT, QColor(14, 16, 18, 170))
 
 
-def _scale_bar(painter: QPainter, to_px: QTransform, box: QRectF) -> None:
-    length = 50.0 * abs(to_px.m11())
-    start = QPointF(box.left() + 12, box.bottom() - 12)
-    painter.setPen(QPen(LIGHT, 2))
-    painter.drawLine(start, start + QPointF(length, 0))
-    painter.setFont(font(11))
-    painter.drawText(start + QPointF(0, -6), "50 mm")
-
-
-def _legend(painter: QPainter, box: QRectF, volumes: list[tuple[str, QColor]], levels: list[float]) -> None:
+def _legend(painter: QPainter, box: QRectF, volumes: list[tuple[str, QPen]], levels: list[float]) -> None:
     y = box.top() + 6
     painter.setFont(font(12))
-    for name, colour in volumes:
-        painter.setPen(QPen(colour, 3))
+    for name, pen in volumes:
+        painter.setPen(QPen(pen.color(), 3, pen.style()))
         painter.drawLine(QPointF(box.left(), y + 6), QPointF(box.left() + 18, y + 6))
         painter.setPen(LIGHT)
         painter.drawText(QPointF(box.left() + 26, y + 10), name)

@@ -2741,12 +2741,17 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/report/beam_picture.py" />
-      <source>gantry {:g}, collimator {:g}, couch {:g} deg</source>
+      <source>gantry {:g}°, collimator {:g}°, couch {:g}°</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/report/beam_data_pictures.py" />
       <source>in air (Sc)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/report/beam_picture.py" />
+      <source>jaws X {0:.0f}, Y {1:.0f} mm</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2762,6 +2767,11 @@ mm</source>
     <message>
       <location filename="../../app/report/beam_data_pictures.py" />
       <source>total, at the maximum</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/report/plane_picture.py" />
+      <source>{0}, under half</source>
       <translation type="unfinished" />
     </message>
   </context>

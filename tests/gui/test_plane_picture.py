@@ -1,0 +1,38 @@
+"""Pictures that are signed: a target shows on the slice of its lowest coverage, even where it fills less than half."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from PySide6.QtGui import QColor
+
+from app.core import warm
+from app.report import plane_picture
+from engine.case import edits
+from engine.review.sheet import Item
+from tests.support.cases import planned_case
+
+pytestmark = pytest.mark.gui
+
+
+def _of_colour(image, wanted):
+    rgb = QColor(*wanted)
+    return sum(image.pixelColor(x, y) == rgb for x in range(image.width() - 190) for y in range(60, image.height()))
+
+
+@pytest.mark.parametrize("share", [255, 60, 0])
+def test_a_target_is_drawn_as_far_as_it_is_there(qapp, monkeypatch, share):
+    monkeypatch.setattr(warm, "pending", lambda: False)
+    monkeypatch.setattr(plane_picture, "_draw_dose", lambda *_: [])
+    case = planned_case()
+    target = case.volume("ptv")
+    colour = (255, 0, 255)
+    plane = target.coverage.planes[0]
+    data = np.zeros(target.coverage.grid.shape[1:], dtype=np.uint8)
+    rows, columns = (n // 2 for n in data.shape)
+    data[rows - 3 : rows + 3, columns - 3 : columns + 3] = share
+    case = edits.with_volume(case, target.but(coverage=target.coverage.with_slice(plane, data), colour=colour))
+    grid = target.coverage.grid
+    item = Item("plane", "Lowest coverage", "z", grid.point((plane, rows, columns)))
+    image = plane_picture.draw_plane(item, case, case.drafts[0], None, 960, 720)
+    assert (_of_colour(image, colour) > 20) == (share > 0)
