@@ -10,7 +10,7 @@ from engine.image.density import Density
 from engine.space.grid import Grid
 from engine.space.sampling import trilinear
 from tests.reference.table import law
-from tests.support.dose import beam, dose, phantom_grid, water
+from tests.support.dose import beam, dose, phantom_grid, slabs, water
 
 SUBJECT = "Laws"
 
@@ -164,3 +164,38 @@ def test_a_phantom_off_the_middle_of_its_image():
         100 * float(np.abs(inside - alone)[1:-1, 1:-1, 1:-1].max() / alone.max()),
         0.3,
     )
+
+
+def along_axis(density, side, machine="point-6"):
+    line = Grid((0.0, 1.25, 0.0), (2.5, 2.5, 2.5), (1, 116, 1))
+    return line.y_mm, np.log(dose(density, beam(side), machine, grid=line).gy[0, :, 0].astype(np.float64))
+
+
+def off_parabola(side):
+    worst = 0.0
+    for machine in ("point-6", "point-10"):
+        y, d = along_axis(water((300.0, 300.0, 300.0), 2.5), side, machine)
+        for n in np.flatnonzero((y > 35) & (y < 270)):
+            near = slice(n - 6, n + 7)
+            worst = max(worst, abs(d[n] - np.polyfit(y[near] - y[n], d[near], 2)[-1]))
+    return 100 * float(worst)
+
+
+def test_the_axis_is_smooth():
+    wide = max(off_parabola(100.0), off_parabola(200.0))
+    law(SUBJECT, "axis of 10 and 20 cm fields off a parabola through 3 cm of it, 6 and 10 MV", wide, 0.2)
+    # Scatter comes to the axis of a narrow field along few cones at a time.
+    law(SUBJECT, "the same, 4 cm field", off_parabola(40.0), 0.5)
+
+
+def test_borders_do_not_ring():
+    # Ringing is what changes sign from voxel to voxel three times in a row; a border alone bends the curve once.
+    worst = 0.0
+    for layers in ([(50.0, 1.0), (100.0, 0.26)], [(30.0, 1.0), (20.0, 1.85)], [(50.0, 1.0), (30.0, 0.00121)]):
+        y, d = along_axis(slabs(layers, (300.0, 300.0, 300.0), 2.5), 50.0)
+        r = (d[1:-1] - (d[:-2] + d[2:]) / 2)[y[1:-1] > 20]
+        for a in range(r.size - 3):
+            four = r[a : a + 4]
+            if np.all(four[:-1] * four[1:] < 0):
+                worst = max(worst, float(np.abs(four).min()))
+    law(SUBJECT, "ringing at the borders of lung, bone and air, voxel to voxel", 100 * worst, 0.2, digits=3)
