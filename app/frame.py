@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shiboken6
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QApplication, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
@@ -56,6 +57,9 @@ class Frame(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(self.across)
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            app.focusChanged.connect(self._focus_moved)
 
     def parts(self) -> tuple[QWidget, ...]:
         """Return the parts the keyboard goes through."""
@@ -87,17 +91,22 @@ class Frame(QWidget):
         if before != (self._name, self._shape()):
             self._take_sizes(station)
         if focus is not None and self.isAncestorOf(focus) and not focus.isVisible():
-            self._give_keyboard(centre)
+            self._take_keyboard()
 
-    def _give_keyboard(self, centre: QWidget) -> None:
-        """Keep the keyboard in the station: hiding what had it, Qt hands it to any neighbour, the rail for one."""
-        target = self._stage.main if centre is self._stage else centre
-        if target.focusPolicy() & Qt.FocusPolicy.TabFocus:
-            target.setFocus()
+    def _focus_moved(self, old: QWidget | None, new: QWidget | None) -> None:
+        """Keep the keyboard in the station: when what had it is hidden, Qt hands it to any neighbour, the rail for one."""
+        if old is None or not shiboken6.isValid(old) or old.isVisible() or not self.isAncestorOf(old):
             return
-        inner = next((w for w in target.findChildren(QWidget) if takes_focus(w)), None)
-        if inner is not None:
-            inner.setFocus()
+        if new is None or not self.isAncestorOf(new):
+            self._take_keyboard()
+
+    def _take_keyboard(self) -> None:
+        """Give the keyboard to the stage, or else to the first in the middle that takes it."""
+        centre = self.middle.currentWidget()
+        for widget in (self._stage.main, *(centre.findChildren(QWidget) if centre is not None else ())):
+            if takes_focus(widget):
+                widget.setFocus()
+                return
 
     def _empty_page(self, station: Station) -> QWidget:
         self.empty.show_words(station.title, station.empty_words())

@@ -41,6 +41,17 @@ def test_the_keyboard_stays_in_the_station_when_what_had_it_goes_out_of_sight(qt
     assert QApplication.focusWidget() is window.stage.main
 
 
+def test_the_keyboard_stays_in_the_station_when_a_button_hides_itself(qtbot, window):
+    window.activateWindow()
+    new = window.station.list.new
+    new.setFocus()
+    qtbot.waitUntil(new.hasFocus)
+    before = window.station.right()
+    before.hide()
+    assert QApplication.focusWidget() is window.stage.main
+    before.show()
+
+
 @pytest.mark.parametrize(("width", "text"), [(113, 72), (337, 210), (337, 120), (800, 210)])
 def test_the_mark_of_an_old_dose_leaves_the_letter_at_the_foot_free(width, text):
     box = mark_box(width, 400, text, 20)
