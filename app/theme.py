@@ -55,6 +55,7 @@ QLineEdit:disabled, QSpinBox:disabled, QDoubleSpinBox:disabled, QComboBox:disabl
 QAbstractSpinBox QLineEdit, QComboBox QLineEdit {{
     border: 0; background: transparent; padding: 0; min-height: 0;
 }}
+QComboBox {{ combobox-popup: 0; }}
 QComboBox::drop-down {{ border: 0; width: 22px; }}
 QComboBox::down-arrow {{ image: url("{art}/down-{name}.svg"); width: 12px; height: 12px; }}
 QComboBox QAbstractItemView {{ background: {raised}; border: 1px solid {line}; selection-background-color: {selected};

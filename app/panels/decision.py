@@ -55,6 +55,15 @@ class Decision(QWidget):
         self.passphrase.setToolTip(
             self.tr("Makes your signature and is kept nowhere. One name uses one passphrase throughout a case.")
         )
+        self.show_typed = QPushButton(self.tr("Show"))
+        self.show_typed.setCheckable(True)
+        self.show_typed.setToolTip(
+            self.tr("Show what is typed. A name keeps its first passphrase, so look before you seal.")
+        )
+        self.show_typed.toggled.connect(self._show_typed)
+        secret = QHBoxLayout()
+        secret.addWidget(self.passphrase, 1)
+        secret.addWidget(self.show_typed)
         form = QFormLayout()
         form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
         choice = QHBoxLayout()
@@ -65,7 +74,7 @@ class Decision(QWidget):
         form.addRow(self.tr("Role"), self.role)
         form.addRow(self.tr("Decision"), choice)
         form.addRow(self.tr("Comment"), self.comment)
-        form.addRow(self.tr("Passphrase"), self.passphrase)
+        form.addRow(self.tr("Passphrase"), secret)
         self.seal = QPushButton(self.tr("Seal the decision"))
         self.seal.setProperty("main", True)
         self.seal.clicked.connect(self.seal_wanted)
@@ -90,6 +99,9 @@ class Decision(QWidget):
             widget.setAccessibleName(name)
         self.show_records((), ())
 
+    def _show_typed(self, shown: bool) -> None:
+        self.passphrase.setEchoMode(QLineEdit.EchoMode.Normal if shown else QLineEdit.EchoMode.Password)
+
     def decision(self) -> str:
         """Return APPROVED, REJECTED or "" (DICOM approval values)."""
         return "APPROVED" if self.approve.isChecked() else "REJECTED" if self.reject.isChecked() else ""
@@ -98,6 +110,7 @@ class Decision(QWidget):
         """Take back what belongs to one decision only; name and role stay."""
         self.comment.clear()
         self.passphrase.clear()
+        self.show_typed.setChecked(False)
         for button in (self.approve, self.reject):
             # A checked button of an exclusive pair cannot be unchecked otherwise.
             button.setAutoExclusive(False)

@@ -109,6 +109,8 @@ class SeriesList(QWidget):
         if found.series:
             self.table.selectRow(0)
         self._chosen()
+        if self.open.isEnabled():
+            self.open.setFocus()
 
     def show_failed(self, words: str) -> None:
         """Say why a folder could not be read."""

@@ -846,6 +846,16 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/decision.py" />
+      <source>Show</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/decision.py" />
+      <source>Show what is typed. A name keeps its first passphrase, so look before you seal.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/decision.py" />
       <source>The dose calculation was changed since</source>
       <translation type="unfinished" />
     </message>

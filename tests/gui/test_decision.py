@@ -44,6 +44,16 @@ def words(form):
     return [w.text() for w in form.findChildren(QLabel) if w.isVisibleTo(form)]
 
 
+def test_what_is_typed_is_hidden_until_asked_for_and_hidden_again_after_the_decision(form):
+    hidden = form.passphrase.EchoMode.Password
+    assert form.passphrase.echoMode() == hidden
+    QTest.keyClicks(form.passphrase, "correct horse")
+    form.show_typed.click()
+    assert form.passphrase.displayText() == "correct horse"
+    form.clear()
+    assert form.passphrase.echoMode() == hidden
+
+
 def test_the_decision_is_a_dicom_approval_value_or_nothing(form):
     # DICOM PS3.3 C.8.8.16 Approval Module, Approval Status (300E,0002): APPROVED, UNAPPROVED, REJECTED.
     assert form.decision() == ""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
@@ -30,6 +32,18 @@ def test_enter_on_the_rail_enters_the_station(qtbot, window):
     qtbot.waitUntil(button.hasFocus)
     QTest.keyClick(button, Qt.Key.Key_Return)
     assert window.station.name == "aim"
+
+
+def test_enter_opens_the_series_that_was_found(qtbot, bare_window):
+    bare_window.activateWindow()
+    panel = bare_window.station.series
+    row = {"uid": "1.2", "problem": "", "note": "", "description": "CT", "modality": "CT", "patient_name": "P",
+           "study_date": "", "files": 3, "patient_id": ""}  # fmt: skip
+    panel.show_found(SimpleNamespace(folder="/f", series=(SimpleNamespace(**row),), other_files=0, damaged=()))
+    qtbot.waitUntil(panel.open.hasFocus)
+    with qtbot.waitSignal(panel.open_wanted) as asked:
+        QTest.keyClick(panel.open, Qt.Key.Key_Return)
+    assert asked.args[0] == "1.2"
 
 
 def test_the_keyboard_stays_in_the_station_when_what_had_it_goes_out_of_sight(qtbot, window):
