@@ -101,9 +101,9 @@ class Frame(QWidget):
             self._take_keyboard()
 
     def _take_keyboard(self) -> None:
-        """Give the keyboard to the stage, or else to the first in the middle that takes it."""
-        centre = self.middle.currentWidget()
-        for widget in (self._stage.main, *(centre.findChildren(QWidget) if centre is not None else ())):
+        """Give the keyboard to the stage, or else to the first of the middle, left and right that takes it."""
+        places = [p.currentWidget() for p in (self.middle, self.left, self.right)]
+        for widget in (self._stage.main, *(w for p in places if p is not None for w in p.findChildren(QWidget))):
             if takes_focus(widget):
                 widget.setFocus()
                 return

@@ -60,6 +60,7 @@ QComboBox::drop-down {{ border: 0; width: 22px; }}
 QComboBox::down-arrow {{ image: url("{art}/down-{name}.svg"); width: 12px; height: 12px; }}
 QComboBox QAbstractItemView {{ background: {raised}; border: 1px solid {line}; selection-background-color: {selected};
     selection-color: {text}; }}
+QComboBox QAbstractItemView::item {{ min-height: 24px; padding: 0 8px; }}
 QAbstractItemView {{
     background: {panel}; alternate-background-color: {panel}; border: 1px solid {line}; border-radius: 4px;
     selection-background-color: {selected}; selection-color: {text}; gridline-color: {line}; outline: 0;

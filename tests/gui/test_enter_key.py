@@ -66,6 +66,14 @@ def test_the_keyboard_stays_in_the_station_when_a_button_hides_itself(qtbot, win
     before.show()
 
 
+def test_the_keyboard_goes_into_sign_too(qtbot, window):
+    window.activateWindow()
+    window.stage.main.setFocus()
+    qtbot.waitUntil(window.stage.main.hasFocus)
+    window.go("sign")
+    assert window.frame.isAncestorOf(QApplication.focusWidget())
+
+
 @pytest.mark.parametrize(("width", "text"), [(113, 72), (337, 210), (337, 120), (800, 210)])
 def test_the_mark_of_an_old_dose_leaves_the_letter_at_the_foot_free(width, text):
     box = mark_box(width, 400, text, 20)
