@@ -79,7 +79,7 @@ def run(args: argparse.Namespace) -> int:
             "Check isocentre, field and MU.",
         )
     temporary = out.with_name(f".{out.name}.part")
-    save_file(dose_dataset(case, total, plan_uid), temporary)
+    save_file(dose_dataset(case, total, plan_uid, report_to=draft.report_to), temporary)
     os.replace(temporary, out)
     report(1.0, "")
     grid = total.grid

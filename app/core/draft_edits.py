@@ -82,6 +82,14 @@ class DraftEdits(QObject):
         """Choose what is made equal to the prescription."""
         return self._change(self.tr("Change normalisation"), normalisation=rule)
 
+    def compute_on(self, dose_spacing_mm: float) -> bool:
+        """Choose the spacing of the fine dose grid."""
+        return self._change(self.tr("Change dose grid"), dose_spacing_mm=round(dose_spacing_mm, 2))
+
+    def report_to(self, kind: str) -> bool:
+        """Choose whether dose is reported to the medium of each place or to water."""
+        return self._change(self.tr("Change what dose is reported to"), report_to=kind)
+
     def set_levels(self, levels_percent: tuple[float, ...]) -> bool:
         """Set the isodose levels, percent of the prescription; kept in falling order, each once."""
         wanted = tuple(sorted({round(float(v), 2) for v in levels_percent}, reverse=True))

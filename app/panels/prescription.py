@@ -45,6 +45,14 @@ class PrescriptionPanel(QWidget):
         for rule in NORMALISATIONS:
             self.rule.addItem(words[rule], rule)
         self.rule.setToolTip(self.tr("What is made equal to the prescription; MU follow from it"))
+        self.grid = QDoubleSpinBox(decimals=1, minimum=1.0, maximum=5.0, singleStep=0.5, suffix=self.tr(" mm"))
+        self.grid.setToolTip(self.tr("Spacing of the points where the fine dose is read"))
+        self.medium = QComboBox()
+        self.medium.addItem(self.tr("medium"), "medium")
+        self.medium.addItem(self.tr("water"), "water")
+        self.medium.setToolTip(
+            self.tr("Absorbed dose to the tissue of each place, or to a small amount of water there (higher in bone)")
+        )
         self.problem = QLabel(wordWrap=True)
         self.problem.setProperty("level", "warning")
         self.paint = QPushButton(self.tr("Go to Outline"))
@@ -77,17 +85,30 @@ class PrescriptionPanel(QWidget):
             widget.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             widget.setMinimumContentsLength(8)
         grid.addLayout(amounts, 3, 0, 1, 4)
+        how = QHBoxLayout()
+        how.setSpacing(8)
+        for widget in (QLabel(self.tr("Grid")), self.grid, QLabel(self.tr("dose to")), self.medium):
+            how.addWidget(widget)
+        how.addStretch(1)
+        grid.addLayout(how, 4, 0, 1, 4)
         hint = QHBoxLayout()
         hint.addWidget(self.problem, 1)
         hint.addWidget(self.paint)
-        grid.addLayout(hint, 4, 0, 1, 4)
-        for name, widget in ((self.tr("Prescribed dose"), self.dose), (self.tr("Fractions"), self.fractions)):
+        grid.addLayout(hint, 5, 0, 1, 4)
+        for name, widget in (
+            (self.tr("Prescribed dose"), self.dose),
+            (self.tr("Fractions"), self.fractions),
+            (self.tr("Dose grid"), self.grid),
+        ):
             widget.setAccessibleName(name)
             widget.setKeyboardTracking(False)
         self.target.activated.connect(self._prescribe)
         self.dose.valueChanged.connect(self._prescribe)
         self.fractions.valueChanged.connect(self._prescribe)
         self.rule.activated.connect(lambda _: self._edits.normalise(self.rule.currentData()))
+        self.medium.setAccessibleName(self.tr("Dose is reported to"))
+        self.medium.activated.connect(lambda _: self._edits.report_to(self.medium.currentData()))
+        self.grid.valueChanged.connect(self._compute_on)
 
     def _take(self, *_: object) -> None:
         self._quiet = True
@@ -108,6 +129,11 @@ class PrescriptionPanel(QWidget):
         else:
             self.each.setText("")
         self.rule.setCurrentIndex(self.rule.findData(draft.normalisation) if draft else 0)
+        for widget in (self.grid, self.medium):
+            widget.setEnabled(draft is not None)
+        if draft is not None:
+            self.grid.setValue(draft.dose_spacing_mm)
+            self.medium.setCurrentIndex(self.medium.findData(draft.report_to))
         self._say_what_is_missing(wanted, choices)
         self._quiet = False
 
@@ -129,3 +155,7 @@ class PrescriptionPanel(QWidget):
         key = self.target.currentData()
         if not self._quiet and key:
             self._edits.prescribe(self.dose.value(), self.fractions.value(), key)
+
+    def _compute_on(self, spacing_mm: float) -> None:
+        if not self._quiet:
+            self._edits.compute_on(spacing_mm)

@@ -52,8 +52,14 @@ def draw_dvh(item: Item, case: Case, draft: Draft, now: Any, width: int, height:
         painter.setPen(QUIET)
         align = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         painter.drawText(QRectF(4, y - 8, box.left() - 10, 16), align, f"{percent} %")
-    painter.drawText(QRectF(box.left(), box.bottom() + 22, box.width(), 18), int(Qt.AlignmentFlag.AlignCenter),
-                     QCoreApplication.translate("Picture", "Dose (Gy)"))  # fmt: skip
+    to_water = draft.report_to == "water"
+    quantity = (
+        QCoreApplication.translate("Picture", "Dose to water (Gy)")
+        if to_water
+        else QCoreApplication.translate("Picture", "Dose to medium (Gy)")
+    )
+    below = QRectF(box.left(), box.bottom() + 22, box.width(), 18)
+    painter.drawText(below, int(Qt.AlignmentFlag.AlignCenter), quantity)
     y = box.top()
     for volume in case.volumes:
         dvh = now.dvhs.get(volume.key)

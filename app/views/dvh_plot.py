@@ -169,6 +169,11 @@ class DvhPlot(QWidget):
         painter.drawPolyline(polygon(points))
         painter.setOpacity(1.0)
 
+    def _quantity(self) -> str:
+        draft = self.follower.shown_draft
+        to_water = draft is not None and draft.report_to == "water"
+        return self.tr("dose to water in Gy") if to_water else self.tr("dose to medium in Gy")
+
     def _axes(self, painter: QPainter) -> None:
         a = self._area()
         painter.setFont(tabular(self.font(), SMALL_PX))
@@ -188,7 +193,7 @@ class DvhPlot(QWidget):
             painter.setPen(words)
             side = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
             painter.drawText(QRectF(0, y - 9, a.left() - 5, 18), side, f"{i * self._step_amount:g}")
-        painter.drawText(QRectF(a.left(), a.bottom() + 16, a.width(), 16), middle, self.tr("dose in Gy"))
+        painter.drawText(QRectF(a.left(), a.bottom() + 16, a.width(), 16), middle, self._quantity())
         painter.save()
         painter.translate(11, a.center().y())
         painter.rotate(-90)

@@ -1135,6 +1135,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/core/draft_edits.py" />
+      <source>Change dose grid</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/draft_edits.py" />
       <source>Change goal</source>
       <translation type="unfinished" />
     </message>
@@ -1151,6 +1156,11 @@ mm</source>
     <message>
       <location filename="../../app/core/draft_edits.py" />
       <source>Change prescription</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/draft_edits.py" />
+      <source>Change what dose is reported to</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -1291,7 +1301,12 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/views/dvh_plot.py" />
-      <source>dose in Gy</source>
+      <source>dose to medium in Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_plot.py" />
+      <source>dose to water in Gy</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2649,7 +2664,12 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/report/chart_pictures.py" />
-      <source>Dose (Gy)</source>
+      <source>Dose to medium (Gy)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/report/chart_pictures.py" />
+      <source>Dose to water (Gy)</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2871,7 +2891,17 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/prescription.py" />
+      <source> mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/prescription.py" />
       <source>= {0} Gy each</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/prescription.py" />
+      <source>Absorbed dose to the tissue of each place, or to a small amount of water there (higher in bone)</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2901,12 +2931,27 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/prescription.py" />
+      <source>Dose grid</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/prescription.py" />
+      <source>Dose is reported to</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/prescription.py" />
       <source>Fractions</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/panels/prescription.py" />
       <source>Go to Outline</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/prescription.py" />
+      <source>Grid</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2941,6 +2986,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/prescription.py" />
+      <source>Spacing of the points where the fine dose is read</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/prescription.py" />
       <source>The prescribed volume is empty.</source>
       <translation type="unfinished" />
     </message>
@@ -2961,6 +3011,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/prescription.py" />
+      <source>dose to</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/prescription.py" />
       <source>fr.</source>
       <translation type="unfinished" />
     </message>
@@ -2972,6 +3027,16 @@ mm</source>
     <message>
       <location filename="../../app/panels/prescription.py" />
       <source>in</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/prescription.py" />
+      <source>medium</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/prescription.py" />
+      <source>water</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -5013,6 +5078,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dose/gather.py" />
       <source>Dose</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/dose.py" />
+      <source>Dose to {report_to}; {words}</source>
       <translation type="unfinished" />
     </message>
     <message>

@@ -87,7 +87,9 @@ def dose_uid(case: Case, dose: Dose, plan_uid: str) -> str:
 
 
 @writing()
-def dose_dataset(case: Case, dose: Dose, plan_uid: str, words: str = "", overridden: bool = False) -> FileDataset:
+def dose_dataset(
+    case: Case, dose: Dose, plan_uid: str, words: str = "", overridden: bool = False, report_to: str = "medium"
+) -> FileDataset:
     """Build the RT Dose of a plan: PS3.3 A.18 with C.7.6.3, C.7.6.6 and C.8.8.3.
 
     Doses are stored as unsigned 16-bit multiples of the scaling, which splits the highest dose into 65 000 steps (1 mGy
@@ -99,6 +101,7 @@ def dose_dataset(case: Case, dose: Dose, plan_uid: str, words: str = "", overrid
     dose : total Gy over all fractions
     plan_uid : SOP Instance UID of the RT Plan
     overridden : whether densities of volumes replaced the image's somewhere
+    report_to : "medium" or "water", told in the comment because the standard has no place for it
 
     Raises
     ------
@@ -139,7 +142,7 @@ def dose_dataset(case: Case, dose: Dose, plan_uid: str, words: str = "", overrid
     dataset.DoseUnits = "GY"
     dataset.DoseType = "PHYSICAL"
     dataset.DoseSummationType = "PLAN"
-    dataset.DoseComment = short(words or CAUTION, 64)
+    dataset.DoseComment = short(say("Dose to {report_to}; {words}", report_to=report_to, words=words or CAUTION), 64)
     dataset.TissueHeterogeneityCorrection = ["IMAGE", "ROI_OVERRIDE"] if overridden else "IMAGE"
     dataset.GridFrameOffsetVector = ds_texts(grid.spacing_mm[2] * k for k in range(grid.shape[0]))
     dataset.DoseGridScaling = scaling_text

@@ -123,7 +123,7 @@ def _datasets(request: ExportCase, case: Case, draft: Draft, report: Report) -> 
     plan = plan_dataset(case, draft, request.mu, approval, [surface_distance_mm(case, b) for b in draft.beams])
     overridden = any(v.density_g_cm3 is not None for v in case.volumes) or any(b.bolus for b in draft.beams)
     words = "Quick dose, not for approval" if request.dose.quality == "quick" else ""
-    dose = dose_dataset(case, request.dose, plan_uid(case, draft, request.mu, approval), words, overridden)
+    dose = dose_dataset(case, request.dose, plan_uid(case, draft, request.mu, approval), words, overridden, draft.report_to)
     return structures, plan, dose
 
 

@@ -288,6 +288,18 @@ def test_another_machine_fits_the_leaves_anew(aim):
 # prescription and isocentre
 
 
+def test_grid_and_what_dose_is_reported_to_are_chosen_and_undone(aim):
+    panel, workspace = aim.prescription, aim.context.workspace
+    panel.grid.setValue(3.0)
+    panel.medium.setCurrentIndex(panel.medium.findData("water"))
+    panel.medium.activated.emit(panel.medium.currentIndex())
+    assert (workspace.draft.dose_spacing_mm, workspace.draft.report_to) == (3.0, "water")
+    workspace.undo_stack.undo()
+    assert (workspace.draft.report_to, panel.medium.currentData()) == ("medium", "medium")
+    workspace.undo_stack.undo()
+    assert (workspace.draft.dose_spacing_mm, panel.grid.value()) == (2.5, 2.5)
+
+
 def test_prescription_is_edited_and_shows_the_dose_of_a_fraction(aim):
     panel, workspace = aim.prescription, aim.context.workspace
     panel.fractions.setValue(20)

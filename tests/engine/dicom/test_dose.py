@@ -190,3 +190,9 @@ def test_impossible_doses_are_not_written(bad):
     gy[0, 0, 0] = bad
     with pytest.raises(InputError, match="negative values or values that are no numbers"):
         dose_dataset(case, uneven_dose(case).but(gy=own_array(gy)), PLAN)
+
+
+@pytest.mark.parametrize("kind", ["medium", "water"])
+def test_what_dose_is_reported_to_stands_in_the_file(kind):
+    case = planned_case()
+    assert dose_dataset(case, uneven_dose(case), PLAN, report_to=kind).DoseComment.startswith(f"Dose to {kind}")
