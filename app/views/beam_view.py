@@ -67,7 +67,7 @@ class BeamView(QWidget):
         self._changed()
 
     def sizeHint(self) -> QSize:
-        return QSize(320, 190)
+        return QSize(320, 160)
 
     @property
     def transform(self) -> QTransform:

@@ -7,6 +7,8 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
 
 from engine.base.values import own_array
+from engine.beams.machine_file import load_machine
+from engine.case import edits
 from tests.support.cases import planned_case, small_case
 from tests.support.stub_dose import StubDose
 
@@ -399,3 +401,14 @@ def test_the_rail_says_how_many_beams(aim):
     for key in ("a", "p"):
         aim.desk.beams.remove(key)
     assert aim.state_line() == "no beams"
+
+
+def test_on_a_small_screen_nothing_of_aim_lies_below_the_edge(qtbot, bare_window):
+    bare_window.resize(1272, 760)
+    case = planned_case()
+    machine = load_machine("generic-6")
+    draft = case.drafts[0].but(beams=tuple(b.but(machine=machine.name) for b in case.drafts[0].beams))
+    bare_window.context.workspace.open(edits.with_draft(edits.with_machine(case, machine), draft))
+    bare_window.go("aim")
+    bar = bare_window.station.pane.verticalScrollBar()
+    qtbot.waitUntil(lambda: bare_window.station.devices.isVisible() and bar.maximum() == 0)
