@@ -7,8 +7,6 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
 
 from engine.base.values import own_array
-from engine.beams.machine_file import load_machine
-from engine.case import edits
 from tests.support.cases import planned_case, small_case
 from tests.support.stub_dose import StubDose
 
@@ -290,18 +288,6 @@ def test_another_machine_fits_the_leaves_anew(aim):
 # prescription and isocentre
 
 
-def test_grid_and_what_dose_is_reported_to_are_chosen_and_undone(aim):
-    panel, workspace = aim.prescription, aim.context.workspace
-    panel.grid.setValue(3.0)
-    panel.medium.setCurrentIndex(panel.medium.findData("water"))
-    panel.medium.activated.emit(panel.medium.currentIndex())
-    assert (workspace.draft.dose_spacing_mm, workspace.draft.report_to) == (3.0, "water")
-    workspace.undo_stack.undo()
-    assert (workspace.draft.report_to, panel.medium.currentData()) == ("medium", "medium")
-    workspace.undo_stack.undo()
-    assert (workspace.draft.dose_spacing_mm, panel.grid.value()) == (2.5, 2.5)
-
-
 def test_prescription_is_edited_and_shows_the_dose_of_a_fraction(aim):
     panel, workspace = aim.prescription, aim.context.workspace
     panel.fractions.setValue(20)
@@ -401,14 +387,3 @@ def test_the_rail_says_how_many_beams(aim):
     for key in ("a", "p"):
         aim.desk.beams.remove(key)
     assert aim.state_line() == "no beams"
-
-
-def test_on_a_small_screen_nothing_of_aim_lies_below_the_edge(qtbot, bare_window):
-    bare_window.resize(1272, 760)
-    case = planned_case()
-    machine = load_machine("generic-6")
-    draft = case.drafts[0].but(beams=tuple(b.but(machine=machine.name) for b in case.drafts[0].beams))
-    bare_window.context.workspace.open(edits.with_draft(edits.with_machine(case, machine), draft))
-    bare_window.go("aim")
-    bar = bare_window.station.pane.verticalScrollBar()
-    qtbot.waitUntil(lambda: bare_window.station.devices.isVisible() and bar.maximum() == 0)
