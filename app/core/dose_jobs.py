@@ -24,7 +24,7 @@ KEPT_BYTES = {"quick": 200_000_000, "fine": 1_000_000_000}  # of doses that nobo
 SETTLE_MS = 300
 NOT_TAKEN_MS = 500
 # A change that is answered within this feels as following the hand.
-FOLLOW_MS = 150.0
+FOLLOW_MS = 200.0
 
 
 class DoseJobs(QObject):

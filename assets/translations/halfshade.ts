@@ -5425,11 +5425,6 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/review/sheet.py" />
-      <source>Lowest coverage of {target} (D98 {gy:.2f} Gy)</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
       <location filename="../../app/commands/dose.py" />
       <source>Make it first, or choose another.</source>
       <translation type="unfinished" />
@@ -5881,6 +5876,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <location filename="../../engine/dicom/export.py" />
       <location filename="../../engine/dicom/plan_file.py" />
       <source>Sign the plan first.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/review/sheet.py" />
+      <source>Slice that covers {target} least (D98 there {gy:.2f} Gy)</source>
       <translation type="unfinished" />
     </message>
     <message>

@@ -57,7 +57,7 @@ def contact_sheet(case: Case, draft: Draft, now: PlanNow) -> tuple[Item, ...]:
         if rows and target and tile_centre:
             plane, gy = min(rows, key=lambda r: r[1])
             z = target.coverage.grid.origin_mm[2] + plane * target.coverage.grid.spacing_mm[2]
-            words = say("Lowest coverage of {target} (D98 {gy:.2f} Gy)", target=target.name, gy=gy)
+            words = say("Slice that covers {target} least (D98 there {gy:.2f} Gy)", target=target.name, gy=gy)
             out.append(Item("plane", words, "z", (tile_centre[0], tile_centre[1], float(z))))
     top = now.hottest()
     if top is not None:

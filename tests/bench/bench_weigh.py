@@ -17,7 +17,7 @@ import time
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 import numpy as np
-from PySide6.QtCore import QCoreApplication, QEvent, QPointF, QSettings, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, QEventLoop, QPointF, QSettings, Qt
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QApplication
 
@@ -50,8 +50,7 @@ def window_in_weigh() -> object:
     window.context.workspace.set_cursor(window.context.workspace.beam.isocentre_mm)
     end = time.monotonic() + 300
     while desk.follower.state != "current" and time.monotonic() < end:
-        app.processEvents()
-        time.sleep(0.01)
+        app.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents)
     if desk.follower.state != "current":
         raise SystemExit("the fine dose did not come")
     return window
@@ -103,7 +102,7 @@ def follow_gantry(window: object) -> tuple[list[float], list[str]]:
         desk.beams.set_gantry(draft.beams[1].key, draft.beams[1].gantry_deg + turn)
         end = begin + 30
         while desk.follower.state != "current" and time.perf_counter() < end:
-            app.processEvents()
+            app.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents)
         app.processEvents()
         wall.append(1e3 * (time.perf_counter() - begin))
     return wall[2:], states
