@@ -45,7 +45,7 @@ class PrescriptionPanel(QWidget):
         for rule in NORMALISATIONS:
             self.rule.addItem(words[rule], rule)
         self.rule.setToolTip(self.tr("What is made equal to the prescription; MU follow from it"))
-        self.grid = QDoubleSpinBox(decimals=1, minimum=1.0, maximum=5.0, singleStep=0.5, suffix=self.tr(" mm"))
+        self.grid = QDoubleSpinBox(decimals=1, minimum=1.0, maximum=10.0, singleStep=0.5, suffix=self.tr(" mm"))
         self.grid.setToolTip(self.tr("Spacing of the points where the fine dose is read"))
         self.medium = QComboBox()
         self.medium.addItem(self.tr("medium"), "medium")

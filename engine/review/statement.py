@@ -29,9 +29,10 @@ def numbers(case: Case, draft: Draft, now: PlanNow) -> tuple[tuple[str, str], ..
     out += [("Normalisation", draft.normalisation), ("Dose grid", f"{draft.dose_spacing_mm:g} mm"),
             ("Dose reported to", draft.report_to)]  # fmt: skip
     for beam, weight, mu in zip(draft.beams, draft.weights, now.mu, strict=True):
-        angles = f"gantry {beam.gantry_deg:g}, collimator {beam.collimator_deg:g}, couch {beam.couch_deg:g} deg"
+        angles = f"gantry {beam.gantry_deg:g}°, collimator {beam.collimator_deg:g}°, couch {beam.couch_deg:g}°"
         named = beam.name if beam.name.casefold().startswith("beam") else f"Beam {beam.name}"
-        out.append((named, f"{beam.machine}, {angles}{_devices(case, beam)}, weight {weight:g}, {mu:.1f} MU a fraction"))
+        shape = f"{_field(beam)}{_devices(case, beam)}"
+        out.append((named, f"{beam.machine}, {angles}, {shape}, weight {weight:g}, {mu:.1f} MU a fraction"))
     for region in case.volumes:
         dvh = now.dvhs.get(region.key)
         if dvh is None or region.role == "SUPPORT":
@@ -47,8 +48,15 @@ def numbers(case: Case, draft: Draft, now: PlanNow) -> tuple[tuple[str, str], ..
     return tuple(out)
 
 
+def _field(beam: Beam) -> str:
+    (x1, x2), (y1, y2) = beam.aperture.x_mm, beam.aperture.y_mm
+    leaves = " with leaves" if beam.aperture.leaves_mm else ""
+    place = ", ".join(f"{axis} {value:.1f}" for axis, value in zip("xyz", beam.isocentre_mm, strict=True))
+    return f"jaws X {x1:.1f} to {x2:.1f}, Y {y1:.1f} to {y2:.1f} mm{leaves}, isocentre at {place} mm"
+
+
 def _devices(case: Case, beam: Beam) -> str:
-    toe = TOE_JAWS.get(beam.wedge_orientation_deg, f"{beam.wedge_orientation_deg:g} deg")
+    toe = TOE_JAWS.get(beam.wedge_orientation_deg, f"{beam.wedge_orientation_deg:g}°")
     wedge = f", wedge {beam.wedge} toe to {toe}" if beam.wedge else ""
     laid = [v.name if (v := case.volume(key)) else "?" for key in beam.bolus]
     return wedge + (f", bolus {' and '.join(laid)}" if laid else "")

@@ -47,6 +47,8 @@ def test_the_statement_names_everything_by_fingerprint_and_the_numbers_seen():
     numbers = dict(statement.numbers)
     assert numbers["Prescription"] == "60 Gy in 30 fractions to PTV"
     assert numbers["Beam AP"].endswith("100.0 MU a fraction")  # two beams of 0.01 Gy/MU make 2 Gy
+    assert ", jaws X " in numbers["Beam AP"]
+    assert " mm, isocentre at x 0.0, y 0.0, z 0.0 mm, weight" in numbers["Beam AP"]
     assert "D98 60.00" in numbers["PTV"]
     assert numbers["Goal PTV D95%[%] >= 95"] == "100.00: met"
 
