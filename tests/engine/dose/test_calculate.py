@@ -261,3 +261,26 @@ def test_importing_compiles_nothing():
     code = "import engine.dose.calculate as c, engine.dose.collapse as k; print(len(k._sweep.signatures))"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "0"
+
+
+def test_the_whole_dose_is_the_same_to_the_bit_for_any_number_of_threads(monkeypatch):
+    import engine.dose.collapse as collapse
+    import engine.dose.threads as threads
+
+    one = beam(Aperture((-30.0, 45.0), (-20.0, 60.0)), (5.0, 60.0, 3.0), 35.0, 20.0, 10.0)
+    found = []
+    for count in (1, 2, 5):
+        monkeypatch.setattr(threads, "thread_count", lambda count=count: count)
+        monkeypatch.setattr(collapse, "thread_count", lambda count=count: count)
+        found.append(dose(BOX, one, "generic-6").gy)
+    assert np.array_equal(found[0], found[1])
+    assert np.array_equal(found[0], found[2])
+
+
+def test_where_dose_is_asked_moves_nothing():
+    # Transport follows the patient: a shifted and a coarser dose grid only read elsewhere.
+    fine = dose(BOX, beam(80), grid=grid_of((120.0, 120.0, 120.0), 2.5))
+    moved = Grid((-51.3, -48.9, -49.6), (2.5, 2.5, 2.5), (40, 40, 40))
+    # Inside the field and below the build-up, where reading between points bends nothing.
+    points = np.random.default_rng(3).uniform((-30, 15, -30), (30, 45, 30), (200, 3))
+    assert np.allclose(at(dose(BOX, beam(80), grid=moved), points), at(fine, points), rtol=1e-3)
