@@ -59,7 +59,7 @@ def run(args: argparse.Namespace) -> int:
     case, draft, factors, plan_uid, notes = (_from_case if args.case else _from_plan)(args, part(report, 0.0, 0.3))
     changes = {"dose_spacing_mm": args.grid_mm, "report_to": args.report_to}
     draft = draft.but(**{k: v for k, v in changes.items() if v is not None})
-    notes = [*notes, *_misfits(case, draft)]
+    notes = [*notes, *_beyond_curve(case), *_misfits(case, draft)]
     doses, _ = computed(case, draft, {}, part(report, 0.3, 0.9))
     from engine.dicom.common import save_file
     from engine.dicom.dose import dose_dataset
@@ -104,6 +104,19 @@ def run(args: argparse.Namespace) -> int:
     )
     answer(args, data, [*notes, words])
     return 0
+
+
+def _beyond_curve(case: Any) -> list[str]:
+    top, end = int(case.image.hu.max()), case.curve.hu[-1]
+    if top <= end:
+        return []
+    return [
+        say(
+            "CT numbers reach {top} HU, the density curve ends at {end:g} HU: its last density holds beyond (metal?).",
+            top=top,
+            end=end,
+        )
+    ]
 
 
 def _misfits(case: Any, draft: Any) -> list[str]:

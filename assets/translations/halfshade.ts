@@ -4724,6 +4724,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/dose.py" />
+      <source>CT numbers reach {top} HU, the density curve ends at {end:g} HU: its last density holds beyond (metal?).</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/checks_dose.py" />
       <source>CT numbers reach {top} HU; the curve {curve!r} ends at {hu:g} HU.</source>
       <translation type="unfinished" />

@@ -226,6 +226,12 @@ def test_the_plans_position_counts_when_the_ct_lay_otherwise(tmp_path, capsys):
     assert "The CT was taken HFS, the plan is for HFP" in capsys.readouterr().out
 
 
+def test_ct_numbers_beyond_the_curve_are_told(tmp_path, capsys):
+    metal = Phantom(spacing_mm=(6.0, 6.0, 6.0), air_mm=24.0, layers=((60.0, 80.0, 9000),))
+    Road(tmp_path, metal).run(grid_mm=6)
+    assert "CT numbers reach 9000 HU, the density curve ends at 3000 HU" in capsys.readouterr().out
+
+
 def test_a_turned_collimator_and_couch(water):
     # A field of 40 x 120 mm, its long side along Y; a collimator at 90 degrees lays it across, a couch at 90 likewise.
     long = replace(FRONT, jaws=(-20.0, 20.0, -60.0, 60.0))
