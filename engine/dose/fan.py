@@ -33,7 +33,7 @@ Volume = NDArray[np.float32]
 _FULL_MM, _RIM_MM, _REACH_MM = 20.0, 36.0, 48.0
 # Electrons of 10 MV photons run less than this in the body.
 _BESIDE_MM = 60.0
-_CELLS = 0.9e6
+_CELLS = 0.75e6
 _FINEST_MM = 1.25
 _PIECE_CELLS = 1.0e6
 _SAMPLE_MM = 1.25
