@@ -199,8 +199,9 @@ def test_points_off_axis_see_their_own_part_of_the_head():
     assert scatter[1] > scatter[0]
 
 
-@given(st.floats(10.0, 380.0), st.floats(10.0, 380.0))
+@given(st.floats(20.0, 380.0), st.floats(20.0, 380.0))
 def test_output_is_continuous_in_the_jaws(x, y):
+    # Narrower jaws begin to hide the focal spot itself, and output falls fast.
     a, b = sc(GENERIC, x, y), sc(GENERIC, x + 0.5, y + 0.5)
     assert -1e-7 < b - a < 1.5e-3
 
