@@ -7,6 +7,7 @@ weight.
 
 from __future__ import annotations
 
+from collections import OrderedDict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
@@ -114,6 +115,7 @@ class LiveBasis:
     body_key: str | None
     mask: FrozenArray
     tops: FrozenArray
+    _planes: summing.Pairs = field(default_factory=OrderedDict)
 
     def evaluate(
         self,
@@ -245,7 +247,7 @@ class PlanNow:
 
     def plane(self, axis: str, position_mm: float) -> summing.Plane:
         """Return (dose in Gy (rows, columns), row positions, column positions in mm) of a plane across z, y or x."""
-        return summing.plane_sum(self.basis.gy, self.factors, self.basis.grid, axis, position_mm)
+        return summing.plane_sum(self.basis.gy, self.factors, self.basis.grid, axis, position_mm, self.basis._planes)
 
     def dose(self) -> Dose:
         """Return the total dose on the whole grid, summed when first asked for."""

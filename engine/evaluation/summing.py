@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import OrderedDict
 from collections.abc import Sequence
 
 import numpy as np
@@ -18,11 +19,26 @@ _FEW = 64
 Plane = tuple[NDArray[np.float32], NDArray[np.float64], NDArray[np.float64]]
 
 
-def plane_sum(doses: Sequence[FrozenArray], factors: Sequence[float], grid: Grid, axis: str, position_mm: float) -> Plane:
+Pairs = OrderedDict[tuple[int, int], list[tuple[NDArray[np.float32], NDArray[np.float32]]]]
+_PAIRS_KEPT = 8
+
+
+def plane_sum(
+    doses: Sequence[FrozenArray],
+    factors: Sequence[float],
+    grid: Grid,
+    axis: str,
+    position_mm: float,
+    kept: Pairs | None = None,
+) -> Plane:
     """Return one plane of the sum, with the patient coordinates of its rows and columns.
 
     Axis "z" (axial): rows along y, columns along x; "y" (coronal): rows along z, columns along x; "x" (sagittal): rows
     along z, columns along y. Linear between the two neighbouring planes; zero outside the grid's faces.
+
+    Parameters
+    ----------
+    kept : where the neighbouring planes of these doses are kept for the next sum: weights move, planes stand
     """
     from engine.evaluation.kernels import add_two
 
@@ -39,9 +55,13 @@ def plane_sum(doses: Sequence[FrozenArray], factors: Sequence[float], grid: Grid
     at = min(max(at, 0.0), n - 1.0)
     low = min(int(at), max(n - 2, 0))
     high = min(low + 1, n - 1)
-    for gy, factor in zip(doses, factors, strict=True):
+    kept = OrderedDict() if kept is None else kept
+    if (along, low) not in kept:
+        kept[along, low] = [(np.take(gy, low, axis=along), np.take(gy, high, axis=along)) for gy in doses]
+        if len(kept) > _PAIRS_KEPT:
+            kept.popitem(last=False)
+    for (first, second), factor in zip(kept[along, low], factors, strict=True):
         if factor != 0.0:
-            first, second = np.take(gy, low, axis=along), np.take(gy, high, axis=along)
             add_two(first, second, factor * (1 - (at - low)), factor * (at - low), out)
     return out, row_mm, column_mm
 

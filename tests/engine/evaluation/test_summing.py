@@ -1,9 +1,13 @@
 from __future__ import annotations
 
+from collections import OrderedDict
+
 import numpy as np
 import pytest
 
-from engine.evaluation.summing import highest, inside_mask, tops_of, whole_sum
+from engine.base.values import own_array
+from engine.evaluation.summing import Pairs, highest, inside_mask, plane_sum, tops_of, whole_sum
+from engine.space.grid import Grid
 from tests.support.phantoms import grid_of
 from tests.support.shapes import coverage_of
 
@@ -48,3 +52,16 @@ def test_mask_of_a_volume_on_another_grid() -> None:
     sure &= np.abs(y + 20) > 0.6
     assert (mask[sure] == wanted[sure]).all()
     assert inside_mask(None, grid).all()
+
+
+def test_planes_that_are_kept_change_no_sum() -> None:
+    rng = np.random.default_rng(5)
+    grid = Grid((0.0, 0.0, 0.0), (2.0, 3.0, 4.0), (6, 7, 8))
+    doses = tuple(own_array(rng.random(grid.shape, dtype=np.float32)) for _ in range(3))
+    kept: Pairs = OrderedDict()
+    for factors in ((1.0, 2.0, 0.0), (0.5, 0.0, 3.0)):
+        for axis in "xyz":
+            for position in (1.0, 5.5, 9.0, 100.0):
+                again = plane_sum(doses, factors, grid, axis, position, kept)[0]
+                assert np.array_equal(again, plane_sum(doses, factors, grid, axis, position)[0])
+    assert len(kept) <= 8
