@@ -48,5 +48,6 @@ def keep_memory() -> bool:
         mallopt = ctypes.CDLL(None).mallopt
     except (AttributeError, OSError, TypeError):
         return False
+    # M_ARENA_MAX (-8): every arena keeps what it is given back, and threads come and go, so there must be few of them.
     # M_MMAP_THRESHOLD (-3) at the largest it takes, M_TRIM_THRESHOLD (-1): see mallopt(3).
-    return bool(mallopt(-3, 32 << 20)) and bool(mallopt(-1, 384 << 20))
+    return all([bool(mallopt(-8, 2)), bool(mallopt(-3, 32 << 20)), bool(mallopt(-1, 256 << 20))])
