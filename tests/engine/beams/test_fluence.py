@@ -266,5 +266,5 @@ def test_no_aperture_gives_less_than_nothing_or_more_than_the_jaws_alone(gaps, x
     alone = fluence_map(Aperture(*jaws), GENERIC, blur)
     assert field.fluence.max() < alone.fluence.max() + 1e-4
     for x, y in ((0, 0), (20, -30), (-45, 10), (50, 50)):
-        # A leaf's edge may be sharper than a jaw's at the same place, by less than this inside the field.
-        assert field.at(x, y) < alone.at(x, y) + 0.25
+        # A leaf's edge may be sharper than a jaw's at the same place: inside it there is all where the jaw gives half.
+        assert field.at(x, y) < alone.at(x, y) + 0.5
