@@ -98,7 +98,8 @@ def to_report(source: Density, grid: Grid, machine: Machine, report_to: str) -> 
     if any(b <= c or d <= a for a, b, c, d in zip(lo, hi, *grid.bounds_mm, strict=True)):
         raise GeometryError(say("the dose grid lies outside the image"), do=say("Choose a dose grid over the patient."))
     grams = box_average(density.g_cm3, density.grid, grid, AIR_G_CM3)
-    factor = rule(machine).relative_attenuation(grams)
+    # The fluence is that in water that attenuates alike; what of it stays is the medium's own share.
+    factor = rule(machine).relative_kerma(grams)
     if report_to == "water":
         factor = factor * rule(machine).dose_to_water(grams)
     return factor.astype(np.float32)
