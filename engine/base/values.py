@@ -11,7 +11,7 @@ import dataclasses
 import hashlib
 import json
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar, Self, dataclass_transform
 
 import numpy as np
@@ -54,9 +54,14 @@ class Value:
     Two values are equal when their fingerprints are. Fields annotated ``float`` or ``tuple[float, ...]`` accept ints
     and numpy scalars and hold Python floats, so that 90 and 90.0 are one value. A subclass that defines
     ``__post_init__`` calls ``super().__post_init__()`` first. ``LAYOUT`` is raised when fields change meaning.
+
+    A field that joins a kind later has a default and its name in ``LATER``, with the layout it came with. It is not part
+    of the content while it holds the default: values made before it keep their bytes and fingerprints, so what was
+    signed about them still holds, and an older program reads what it can understand and refuses what it cannot.
     """
 
     LAYOUT: ClassVar[int] = 1
+    LATER: ClassVar[Mapping[str, int]] = {}
     KINDS: ClassVar[dict[str, type[Value]]] = {}
 
     def __init_subclass__(cls, **kwargs: Any) -> None:
@@ -88,6 +93,18 @@ class Value:
 
     def __hash__(self) -> int:
         return hash(self.fingerprint)
+
+    def content(self) -> tuple[int, dict[str, Any]]:
+        """Return the layout this value needs and its fields by name, without later ones that hold their default."""
+        fields = {f.name: (f, getattr(self, f.name)) for f in dataclasses.fields(self)}
+        used = {n: layout for n, layout in self.LATER.items() if fields[n][1] != fields[n][0].default}
+        body = {n: value for n, (_, value) in fields.items() if n not in self.LATER or n in used}
+        return max((self.LAYOUT, *used.values())), body
+
+    @classmethod
+    def newest_layout(cls) -> int:
+        """Return the highest layout this program understands."""
+        return max((cls.LAYOUT, *cls.LATER.values()))
 
     def but(self, **changes: Any) -> Self:
         """Return a copy with some fields replaced."""
@@ -134,8 +151,8 @@ def encode(value: Any) -> Any:
 
 def canonical_bytes(value: Value) -> bytes:
     """Return the bytes whose hash is the fingerprint: JSON with sorted keys and exact floats."""
-    body = {f.name: encode(getattr(value, f.name)) for f in dataclasses.fields(value)}
-    document = {"kind": type(value).__name__, "layout": value.LAYOUT, "fields": body}
+    layout, fields = value.content()
+    document = {"kind": type(value).__name__, "layout": layout, "fields": {n: encode(v) for n, v in fields.items()}}
     return json.dumps(document, sort_keys=True, separators=(",", ":"), ensure_ascii=True, allow_nan=False).encode()
 
 

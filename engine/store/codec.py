@@ -52,7 +52,7 @@ def rows(value: Value, stored: Callable[[Fingerprint], bool]) -> Iterator[Row]:
         for inner in parts(item):
             yield from walk(inner)
         seen.add(item.fingerprint)
-        yield item.fingerprint, type(item).__name__, item.LAYOUT, canonical_bytes(item)
+        yield item.fingerprint, type(item).__name__, item.content()[0], canonical_bytes(item)
 
     yield from walk(value)
 
@@ -82,7 +82,7 @@ class Reader:
                 do="Open a copy of the case.",
             )
         cls = Value.KINDS.get(kind)
-        if cls is None or layout > cls.LAYOUT:
+        if cls is None or layout > cls.newest_layout():
             raise StoreError(
                 say("this case holds {kind!r} in a form of a newer program", kind=kind), do="Update Halfshade."
             )
@@ -91,7 +91,7 @@ class Reader:
             fields = UPGRADES[kind, step](fields)
         names = {f.name for f in dataclasses.fields(cls)}
         value = cls(**{name: self._decode(item) for name, item in fields.items() if name in names})
-        if layout == cls.LAYOUT:
+        if layout >= cls.LAYOUT:  # read as it was written; an upgraded value is another one
             object.__setattr__(value, "_fingerprint", fingerprint)
         self._known[fingerprint] = value
         return value

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 import pytest
 
-from engine.base.values import FrozenArray, Value, frozen_array, own_array, parts
+from engine.base.values import FrozenArray, Value, canonical_bytes, frozen_array, own_array, parts
 from engine.space.grid import Grid
 
 
@@ -79,3 +81,21 @@ def test_parts_are_found_through_tuples():
 def test_fields_that_cannot_be_kept_are_refused():
     with pytest.raises(TypeError, match="cannot hold dict"):
         _ = Thing(0, name={"a": 1}).fingerprint
+
+
+@dataclass(frozen=True, eq=False)
+class Grown(Value):
+    name: str
+    tags: tuple[str, ...] = ()
+
+    LATER: ClassVar = {"tags": 3}
+
+
+def test_a_field_that_came_later_is_no_content_while_it_holds_its_default():
+    old = {"kind": "Grown", "layout": 1, "fields": {"name": "a"}}
+    assert json.loads(canonical_bytes(Grown("a"))) == old
+    tagged = Grown("a", ("x",))
+    assert json.loads(canonical_bytes(tagged)) == {"kind": "Grown", "layout": 3, "fields": {"name": "a", "tags": ["x"]}}
+    assert tagged != Grown("a")
+    assert tagged.but(tags=()) == Grown("a")
+    assert Grown.newest_layout() == 3

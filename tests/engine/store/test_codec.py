@@ -97,6 +97,16 @@ def test_a_case_of_layout_1_opens_with_its_machines_and_beams_brought_up(tmp_pat
         assert file.check() == "ok"
 
 
+def test_a_case_from_before_the_later_fields_keeps_its_fingerprints(tmp_path):
+    # Written before volumes could be derived or released, before second images and before beams of several openings.
+    old = tmp_path / "layout-2.halfshade"
+    old.write_bytes((Path(__file__).parent / "old_files" / "layout-2.halfshade").read_bytes())
+    with CaseFile.open(old) as file:
+        case = file.case()
+        assert case.but().fingerprint == "25ae5af82069d3b844c87a88988ec38caf25a8b316f0214e1e7d46c0562982c2"
+        assert case.drafts[0].beam("g").wedge == "W15"
+
+
 def test_every_layout_below_the_present_has_its_step():
     for kind, cls in Value.KINDS.items():
         for layout in range(1, cls.LAYOUT):
