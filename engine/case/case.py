@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import ClassVar
 
 from engine.base.errors import GeometryError, InputError
 from engine.base.values import Value
 from engine.base.words import say
 from engine.beams.beam import Beam
 from engine.beams.machine import Machine
+from engine.case.release import Release
 from engine.evaluation.goals import Goal
 from engine.image.ct import CtImage
 from engine.image.density import DEFAULT_CURVE, DensityCurve
@@ -114,7 +117,12 @@ class Answer(Value):
 
 @dataclass(frozen=True, eq=False)
 class Case(Value):
-    """One patient's planning work. `machines` holds every machine its beams name, as it was when it was chosen."""
+    """One patient's planning work. `machines` holds every machine its beams name, as it was when it was chosen.
+
+    `releases` are hand-overs of the volumes to planning, the last one is in force; whether it holds is compared.
+    """
+
+    LATER: ClassVar[Mapping[str, int]] = {"releases": 2}
 
     patient: Patient
     image: CtImage
@@ -123,9 +131,11 @@ class Case(Value):
     curve: DensityCurve = DEFAULT_CURVE
     machines: tuple[Machine, ...] = ()
     answers: tuple[Answer, ...] = ()
+    releases: tuple[Release, ...] = ()
 
     def __post_init__(self) -> None:
         super().__post_init__()
+        _refuse_circles(self.volumes)
         if len({v.key for v in self.volumes}) != len(self.volumes):
             raise InputError("two volumes share one key", "case")
         if any(v.coverage.grid != self.image.grid for v in self.volumes):
@@ -159,3 +169,15 @@ class Case(Value):
     def machine(self, name: str) -> Machine:
         """Return a machine of the case by name."""
         return next(m for m in self.machines if m.name == name)
+
+
+def _refuse_circles(volumes: tuple[Volume, ...]) -> None:
+    """Peel off what stands on nothing that is left; what cannot be peeled off is derived from itself."""
+    left = {v.key: v for v in volumes if v.recipe is not None}
+    while left:
+        free = [k for k, v in left.items() if not any(p in left for p in v.recipe.parents)]  # type: ignore[union-attr]
+        if not free:
+            names = ", ".join(v.name for v in left.values())
+            raise InputError(say("volumes are derived from each other in a circle: {names}", names=names), "case")
+        for key in free:
+            del left[key]

@@ -26,7 +26,7 @@ def with_volume(case: Case, volume: Volume) -> Case:
 
 
 def without_volume(case: Case, key: str) -> Case:
-    """Remove a volume; goals and prescriptions that name it go with it."""
+    """Remove a volume; goals and prescriptions that name it go with it, what is derived from it becomes plain."""
     drafts = tuple(
         d.but(
             goals=tuple(g for g in d.goals if g.volume_key != key),
@@ -36,7 +36,8 @@ def without_volume(case: Case, key: str) -> Case:
         else d
         for d in case.drafts
     )
-    return case.but(volumes=tuple(v for v in case.volumes if v.key != key), drafts=drafts)
+    volumes = tuple(v.but(recipe=None) if v.recipe and key in v.recipe.parents else v for v in case.volumes if v.key != key)
+    return case.but(volumes=volumes, drafts=drafts)
 
 
 def with_draft(case: Case, draft: Draft) -> Case:

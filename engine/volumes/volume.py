@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import re
 import secrets
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import ClassVar
 
 from engine.base.errors import InputError
 from engine.base.values import FrozenArray, Value
 from engine.base.words import say
 from engine.volumes.coverage import Coverage
+from engine.volumes.recipe import Recipe
 
 ROLES = ("GTV", "CTV", "ITV", "PTV", "OAR", "PRV", "EXTERNAL", "SUPPORT", "BOLUS", "AVOIDANCE", "OTHER")
 TARGET_ROLES = ("GTV", "CTV", "ITV", "PTV")
@@ -48,7 +51,10 @@ class Volume(Value):
     density_g_cm3 : mass density that replaces the CT's inside the volume, or None
     original : contours as they came from an RT Structure Set, kept until the volume is edited; else ()
     note : how it was made ("interpolated", "margin 5 mm of GTV")
+    recipe : what it is derived from, or None; whether it is current is for ``engine.case.derived`` to compare
     """
+
+    LATER: ClassVar[Mapping[str, int]] = {"recipe": 2}
 
     key: str
     name: str
@@ -58,6 +64,7 @@ class Volume(Value):
     density_g_cm3: float | None = None
     original: tuple[Contour, ...] = ()
     note: str = ""
+    recipe: Recipe | None = None
 
     def __post_init__(self) -> None:
         super().__post_init__()
@@ -77,8 +84,8 @@ class Volume(Value):
         return self.role in TARGET_ROLES
 
     def with_coverage(self, coverage: Coverage, note: str | None = None) -> Volume:
-        """Return the volume with new coverage; contours that came in no longer hold and are let go."""
-        return self.but(coverage=coverage, original=(), note=self.note if note is None else note)
+        """Return the volume with new coverage; contours that came in and a recipe no longer hold and are let go."""
+        return self.but(coverage=coverage, original=(), recipe=None, note=self.note if note is None else note)
 
 
 def tg263_form(name: str) -> bool:
