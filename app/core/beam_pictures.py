@@ -1,4 +1,7 @@
-"""What the source of a beam sees: its radiograph (a job) and the projected outlines of volumes, remembered."""
+"""What the source of a beam sees, remembered: its radiograph and the projected outlines of volumes.
+
+While the beam turns a radiograph is made at once from a coarse box of the image; the fine one is a job.
+"""
 
 from __future__ import annotations
 
@@ -14,10 +17,12 @@ from engine.case.case import Case
 from engine.volumes.volume import Volume
 
 KIND = "radiograph"
+COARSE = "coarse image"
 KEPT = 24
 OUTLINES_KEPT = 400
 SIZE_MM = 400.0
-PIXEL_MM = 2.0
+PIXEL_MM = 1.25
+QUICK_PIXELS = 256
 _NO_APERTURE = Aperture((0.0, 0.0), (0.0, 0.0))
 
 
@@ -35,7 +40,9 @@ class BeamPictures(QObject):
         super().__init__(parent)
         self._jobs = jobs
         self._pictures: OrderedDict[str, Any] = OrderedDict()
-        self._last: Any = None
+        self._box: Any = None
+        self._asked: tuple[Any, Any] | None = None
+        self._quick: Any = None
         self._wish: Value | None = None
         self._outlines: OrderedDict[tuple[Any, ...], list[Any]] = OrderedDict()
         jobs.result.connect(self._on_result)
@@ -45,6 +52,7 @@ class BeamPictures(QObject):
         """Have the radiograph of a beam made; while one is being made, the latest wish waits."""
         request = self._request(case, beam)
         self._wish = None
+        self._want_box(case)
         if request.fingerprint in self._pictures:
             return
         if self._jobs.busy(KIND):
@@ -53,15 +61,28 @@ class BeamPictures(QObject):
             self._jobs.submit(KIND, [request])
 
     def radiograph(self, case: Case, beam: Beam) -> Any:
-        """Return the radiograph of a beam, or the last one made until it has come."""
-        return self._pictures.get(self._request(case, beam).fingerprint, self._last)
+        """Return the radiograph of a beam: the fine one, else a quick one, or None until the coarse box is there."""
+        request = self._request(case, beam)
+        fine = self._pictures.get(request.fingerprint)
+        if fine is not None:
+            return fine
+        if self._box is None or self._box.inputs != self._box_request(case).fingerprint:
+            return None
+        if self._quick is None or self._quick.inputs != request.fingerprint:
+            from engine.image.quick_view import quick_view
+
+            self._quick = quick_view(self._box, request, QUICK_PIXELS)
+        return self._quick
 
     def is_current(self, case: Case, beam: Beam) -> bool:
-        """Whether ``radiograph`` is that of this very beam."""
+        """Whether ``radiograph`` is the fine one."""
         return self._request(case, beam).fingerprint in self._pictures
 
-    def outlines(self, case: Case, beam: Beam, volume: Volume) -> list[Any]:
-        """Return the outlines of a volume seen from the source: (n, 2) mm at the isocentre plane, device axes."""
+    def outlines(self, case: Case, beam: Beam, volume: Volume, quick: bool = False) -> list[Any]:
+        """Return the outlines of a volume seen from the source: (n, 2) mm at the isocentre plane, device axes.
+
+        `quick` takes what is there, or makes something to 1 mm at once.
+        """
         from engine.beams.conform import project_volume
 
         if volume.coverage.is_empty:
@@ -73,21 +94,38 @@ class BeamPictures(QObject):
         )  # fmt: skip
         found = self._outlines.get(key)
         if found is None:
+            if quick:
+                return project_volume(volume.coverage, beam, sad_mm, position, quick=True)
             found = project_volume(volume.coverage, beam, sad_mm, position, smooth=True)
             self._outlines[key] = found
             if len(self._outlines) > OUTLINES_KEPT:
                 self._outlines.popitem(last=False)
         return found
 
-    def _request(self, case: Case, beam: Beam) -> Value:
+    def _want_box(self, case: Case) -> None:
+        request = self._box_request(case)
+        if self._box is None or self._box.inputs != request.fingerprint:
+            self._jobs.submit(COARSE, [request])
+
+    def _box_request(self, case: Case) -> Value:
+        from engine.image.quick_view import CoarseRequest
+
+        if self._asked is None or self._asked[0] is not case.image:
+            self._asked = (case.image, CoarseRequest(case.image))
+        return self._asked[1]
+
+    def _request(self, case: Case, beam: Beam) -> Any:
         from engine.image.projection import Radiograph
 
         return Radiograph(case.image, _seen(beam), case.machine(beam.machine).sad_mm, SIZE_MM, PIXEL_MM)
 
     def _on_result(self, kind: str, request: Value, value: Any) -> None:
+        if kind == COARSE:
+            self._box = value
+            self.changed.emit()
         if kind != KIND:
             return
-        self._pictures[request.fingerprint] = self._last = value
+        self._pictures[request.fingerprint] = value
         while len(self._pictures) > KEPT:
             self._pictures.popitem(last=False)
         self.changed.emit()

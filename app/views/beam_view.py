@@ -17,6 +17,7 @@ from PySide6.QtGui import (
     QPaintEvent,
     QPen,
     QPolygonF,
+    QRegion,
     QTransform,
     QWheelEvent,
 )
@@ -53,6 +54,7 @@ class BeamView(QWidget):
         self._dragging = False
         self._image: tuple[Any, QImage] = (None, QImage())
         self._outlines: tuple[Any, list[tuple[QColor, float, QPainterPath]]] = (None, [])
+        self._moving = False
         self._later = QTimer(self, singleShot=True, interval=60)
         self._later.timeout.connect(self._ask)
         self.setMouseTracking(True)
@@ -86,6 +88,7 @@ class BeamView(QWidget):
         if beam is not None and not self._zoomed and not self._dragging:
             self._half_mm = min(max(1.3 * max(abs(v) for v in (*beam.aperture.x_mm, *beam.aperture.y_mm)), 50.0), 220.0)
         if self.isVisible():
+            self._moving = True
             self._later.start()
         self.update()
 
@@ -93,6 +96,8 @@ class BeamView(QWidget):
         self._later.start()
 
     def _ask(self) -> None:
+        self._moving = False
+        self.update()
         case, beam = self.workspace.case, self.workspace.beam
         if case is not None and beam is not None and self.isVisible():
             self.pictures.want(case, beam)
@@ -132,18 +137,18 @@ class BeamView(QWidget):
         x0, x1, y0, y1 = found.extent_mm
         box = self.transform.mapRect(QRectF(x0, y0, x1 - x0, y1 - y0))
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-        painter.setOpacity(1.0 if self.pictures.is_current(case, beam) else 0.35)
         painter.drawImage(box, self._image[1])
-        painter.setOpacity(1.0)
 
     def _aperture(self, painter: QPainter, beam: Beam) -> None:
         """Shade what is closed: leaves and jaws, by an even veil over everything but the openings."""
-        veil = QPainterPath()
-        veil.addRect(QRectF(self.rect()))
-        opening = QPainterPath()
+        veil = QRegion(self.rect())
+        opening = QRegion()
         for x0, y0, x1, y1 in open_boxes(beam.aperture):
-            opening.addRect(self.transform.mapRect(QRectF(x0, y0, x1 - x0, y1 - y0)))
-        painter.fillPath(veil.subtracted(opening), QColor(8, 12, 16, 130))
+            opening += self.transform.mapRect(QRectF(x0, y0, x1 - x0, y1 - y0)).toRect()
+        painter.save()
+        painter.setClipRegion(veil - opening)
+        painter.fillRect(self.rect(), QColor(8, 12, 16, 130))
+        painter.restore()
         edges = beam.aperture.leaf_edges_mm
         y1, y2 = beam.aperture.y_mm
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
@@ -169,7 +174,7 @@ class BeamView(QWidget):
         for volume in case.volumes:
             if volume.role in ("EXTERNAL", "SUPPORT") or volume.key in self.workspace.hidden:
                 continue
-            lines = self.pictures.outlines(case, beam, volume)
+            lines = self.pictures.outlines(case, beam, volume, quick=self._moving)
             if not lines:
                 continue
             path = QPainterPath()
@@ -326,7 +331,7 @@ class BeamView(QWidget):
 def _grey(image: Any) -> QImage:
     """Return a radiograph as grey: what absorbs more is lighter, spread between its own low and high values."""
     data = np.asarray(image, dtype=np.float32)
-    low, high = np.percentile(data, (2.0, 99.5))
+    low, high = np.percentile(data[::3, ::3], (2.0, 99.5))
     grey = np.clip((data - low) * (210.0 / max(1e-6, float(high - low))), 0, 210).astype(np.uint8)
     rows, columns = grey.shape
     # A radiograph's first row is the lowest y, a picture's first row is at the top.

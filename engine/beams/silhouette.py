@@ -24,6 +24,10 @@ Floats = NDArray[np.float64]
 
 PITCH_MM = 0.25
 _MOST_PIXELS = 600
+# While something turns: points and pixels this far apart are enough for the eye.
+_QUICK_MM = 3.0
+_QUICK_PITCH_MM = 1.0
+_QUICK_PIXELS = 160
 _SOFT_SLABS = 1.0  # width of the smoothing against the height of a slab: with less, steps of one slab still show
 _SOFT_TRIES = 3
 _SOFT_AREA = 0.05
@@ -59,6 +63,29 @@ def sides(coverage: Coverage) -> Sides:
     return Sides(points, following, np.array(starts, dtype=np.int64), grid.spacing_mm[2])
 
 
+@lru_cache(maxsize=64)
+def _thinned(coverage: Coverage) -> Sides:
+    """Return the outlines with points about _QUICK_MM apart; loops keep six points or all they have."""
+    whole = sides(coverage)
+    every = max(1, round(_QUICK_MM / max(coverage.grid.spacing_mm[:2])))
+    # A loop ends where the following point is not the next one.
+    ends = np.flatnonzero(whole.following != np.arange(1, len(whole.following) + 1))
+    parts, follow, lengths, n, first = [], [], [], 0, 0
+    for end in ends.tolist():
+        loop = whole.points_mm[first : end + 1]
+        loop = loop[:: min(every, max(1, len(loop) // 6))]
+        parts.append(loop)
+        follow.append(n + np.roll(np.arange(len(loop)), -1))
+        lengths.append((first, n))
+        n, first = n + len(loop), end + 1
+    if not parts:
+        return whole
+    # Where a slice started in the whole list, it starts with the same loop here.
+    old, new = (np.array(v + [t]) for v, t in zip(map(list, zip(*lengths, strict=True)), (first, n), strict=True))
+    starts = new[np.searchsorted(old, whole.starts)]
+    return Sides(np.concatenate(parts), np.concatenate(follow), starts, whole.slab_mm)
+
+
 def shadow_points(coverage: Coverage, beam: Beam, sad_mm: float, patient_position: str) -> Floats:
     """Return projected points (n, 2) on every edge and side of the slabs, dense enough to read extents from.
 
@@ -76,7 +103,7 @@ def shadow_points(coverage: Coverage, beam: Beam, sad_mm: float, patient_positio
 
 
 def project_volume(
-    coverage: Coverage, beam: Beam, sad_mm: float, patient_position: str, smooth: bool = False
+    coverage: Coverage, beam: Beam, sad_mm: float, patient_position: str, smooth: bool = False, quick: bool = False
 ) -> list[Floats]:
     """Return the closed outlines (n, 2) of a volume's shadow, x and y in mm at the isocentre plane, device axes.
 
@@ -95,7 +122,7 @@ def project_volume(
     """
     from engine.beams.shadow_kernels import fill_sections, fill_sides
 
-    s = sides(coverage)
+    s = _thinned(coverage) if quick else sides(coverage)
     if not len(s.points_mm):
         return []
     half = np.array((0.0, 0.0, s.slab_mm / 2))
@@ -104,7 +131,8 @@ def project_volume(
     high = _projected(s.points_mm + half, beam, sad_mm, patient_position)
     first = np.minimum(low.min(axis=0), high.min(axis=0))
     size = np.maximum(low.max(axis=0), high.max(axis=0)) - first
-    pitch = max(PITCH_MM, float(size.max()) / _MOST_PIXELS)
+    least, most = (_QUICK_PITCH_MM, _QUICK_PIXELS) if quick else (PITCH_MM, _MOST_PIXELS)
+    pitch = max(least, float(size.max()) / most)
     counts = 2 * (np.ceil(size / (2 * pitch)).astype(int) + 2)
     first = first - 2 * pitch
     mask = np.zeros((counts[1], counts[0]), dtype=np.uint8)

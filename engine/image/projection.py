@@ -97,7 +97,7 @@ def radiograph(request: Radiograph, report: Report = quiet) -> RadiographResult:
     at = (np.arange(n, dtype=np.float64) + 0.5) * request.pixel_mm - half
     paths = ray_paths(request.image, view, request.sad_mm, at, at, request.bone, report)
     report(1.0, "radiograph")
-    return RadiographResult(own_array(_shown(paths)), (-half, half, -half, half), request.fingerprint)
+    return RadiographResult(own_array(shown_grey(paths)), (-half, half, -half, half), request.fingerprint)
 
 
 def ray_paths(
@@ -143,11 +143,11 @@ def attenuation_table(bone: float) -> NDArray[np.float32]:
     return (WATER_PER_MM * mu).astype(np.float32)
 
 
-def _shown(paths: NDArray[np.float32]) -> NDArray[np.float32]:
+def shown_grey(paths: NDArray[np.float32]) -> NDArray[np.float32]:
     """Return path sums as grey 0..1: film-like, stretched between the darkest and brightest percentiles."""
     matter = paths[paths > 0]
     if matter.size == 0:
         return np.zeros_like(paths)
     low, high = np.percentile(matter, (2.0, 99.7))
     span = max(float(high - low), 1e-6)
-    return np.clip((paths - np.float32(low)) / np.float32(span), 0, 1).astype(np.float32)
+    return np.clip((paths - np.float32(low)) * np.float32(1 / span), np.float32(0), np.float32(1))

@@ -149,3 +149,20 @@ def test_volume_at_the_source_is_refused() -> None:
     with pytest.raises(GeometryError, match="source"):
         project_volume(BALL, beam(isocentre=(0.0, 990.0, 0.0)), 1000.0, "HFS")
     warm_up()
+
+
+@pytest.mark.parametrize("gantry", [0.0, 53.0])
+def test_a_quick_outline_lies_within_a_millimetre_and_a_half(gantry: float) -> None:
+    (quick,) = project_volume(BALL, beam(gantry), 1000.0, "HFS", quick=True)
+    radius = np.hypot(*quick.T)
+    wanted = 1000 * 30 / np.sqrt(1000**2 - 30**2)
+    assert np.abs(radius - wanted).max() < 1.5
+
+
+def test_a_quick_outline_keeps_holes_and_parts() -> None:
+    shell = coverage_of(FINE, lambda x, y, z: ((x * x + z * z <= 900) & (x * x + z * z >= 300)) | ((y > 20) & (x < -34)))
+    for gantry in (0.0, 90.0):
+        slow = project_volume(shell, beam(gantry), 1000.0, "HFS")
+        quick = project_volume(shell, beam(gantry), 1000.0, "HFS", quick=True)
+        assert len(quick) == len(slow)
+        assert sum(map(area, quick)) == pytest.approx(sum(map(area, slow)), rel=0.04)
