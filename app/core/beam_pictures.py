@@ -60,6 +60,11 @@ class BeamPictures(QObject):
         else:
             self._jobs.submit(KIND, [request])
 
+    def hold(self) -> None:
+        """Stop making a fine radiograph: the beam turns on, and both want the processor."""
+        self._wish = None
+        self._jobs.cancel(KIND)
+
     def radiograph(self, case: Case, beam: Beam) -> Any:
         """Return the radiograph of a beam: the fine one, else a quick one, or None until the coarse box is there."""
         request = self._request(case, beam)

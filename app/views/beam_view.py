@@ -55,7 +55,7 @@ class BeamView(QWidget):
         self._image: tuple[Any, QImage] = (None, QImage())
         self._outlines: tuple[Any, list[tuple[QColor, float, QPainterPath]]] = (None, [])
         self._moving = False
-        self._later = QTimer(self, singleShot=True, interval=60)
+        self._later = QTimer(self, singleShot=True, interval=150)
         self._later.timeout.connect(self._ask)
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -84,11 +84,13 @@ class BeamView(QWidget):
     # -- following -----------------------------------------------------------------------------------------------
 
     def _changed(self, *_: object) -> None:
-        beam = self.workspace.beam
+        case, beam = self.workspace.case, self.workspace.beam
         if beam is not None and not self._zoomed and not self._dragging:
             self._half_mm = min(max(1.3 * max(abs(v) for v in (*beam.aperture.x_mm, *beam.aperture.y_mm)), 50.0), 220.0)
         if self.isVisible():
-            self._moving = True
+            if case is not None and beam is not None and not self.pictures.is_current(case, beam):
+                self._moving = True
+                self.pictures.hold()
             self._later.start()
         self.update()
 
