@@ -22,9 +22,15 @@ DECLARED: dict[str, Any] = {
     "stage/crosshair": True,
     "stage/ring": True,
     "brush/radius_mm": 6.0,
+    "brush/ball": False,
+    "brush/pressure": True,
     "range/low_hu": -100.0,
     "range/high_hu": 200.0,
     "grow/tolerance_hu": 60.0,
+    "grow/all_slices": False,
+    "grow/neck_mm": 4.0,
+    "grow/reach_mm": 250.0,
+    "grow/most_cm3": 5000.0,
 }
 RECENT_COUNT = 8
 

@@ -34,9 +34,11 @@ CODE = "from app.core.warm import load_kernels; load_kernels()"
 
 def load_kernels() -> None:
     """Load or compile the kernels of painting and outlining by using each once."""
-    from engine.volumes import outline, paint
+    from engine.volumes import ball, outline, paint, region
 
     paint.warm_up()
+    ball.warm_up()
+    region.warm_up()
     outline.outlines(paint.polygon((8, 8), ((1.0, 1.0), (1.0, 5.0), (5.0, 3.0))))
 
 

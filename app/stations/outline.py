@@ -7,6 +7,7 @@ from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QSizePolicy, QTabWidget, QWidget
 
 from app.core.context import Context
+from app.core.guard import Guard
 from app.panels.pane import Pane
 from app.panels.volume_list import VolumeList
 from app.panels.volume_operations import VolumeOperations
@@ -17,13 +18,15 @@ from app.stations.volume_checks import VolumeChecks
 from app.tools.brush import Brush, Eraser
 from app.tools.edge_trace import EdgeTrace
 from app.tools.freehand import Freehand
+from app.tools.guard_layer import GuardLayer
+from app.tools.nudge import Nudge
 from app.tools.polygon import Polygon
 from app.tools.range_brush import RangeBrush
 from app.tools.region_grow import RegionGrow
 from app.tools.tool import Tool
 from engine.case.case import Case
 
-TOOLS: tuple[type[Tool], ...] = (Brush, Eraser, Freehand, Polygon, RangeBrush, RegionGrow, EdgeTrace)
+TOOLS: tuple[type[Tool], ...] = (Brush, Eraser, Freehand, Polygon, RangeBrush, RegionGrow, EdgeTrace, Nudge)
 
 
 class Outline(Station):
@@ -35,11 +38,12 @@ class Outline(Station):
     def __init__(self, context: Context) -> None:
         super().__init__(context)
         self.title = self.tr("Outline")
-        self.tools = {kind.name: kind(context) for kind in TOOLS}
+        self.guard = Guard(context.workspace, self)
+        self.tools = {kind.name: kind(context, self.guard) for kind in TOOLS}
         self._held = LOOK
         self._front = False
         self.list = VolumeList(context.workspace)
-        self.column = VolumeTools(context.settings)
+        self.column = VolumeTools(context.settings, self.guard, context.workspace)
         self.form = VolumeOperations()
         self.operations = Operations(context, self.form, self.list)
         self.checks = VolumeChecks(context, self.list.model)
@@ -54,6 +58,13 @@ class Outline(Station):
         self.list.go_to.connect(self._go_to)
         self.column.chosen.connect(self.take)
         self.tabs.currentChanged.connect(self._tab)
+        grow = self.tools["grow"]
+        assert isinstance(grow, RegionGrow)
+        grow.job.told.connect(self._tell_growth)
+        self.column.growth.keep_wanted.connect(grow.job.keep)
+        self.column.growth.drop_wanted.connect(grow.job.drop)
+        self._guard_layer = GuardLayer(self.guard)
+        self.guard.changed.connect(self._guard_layer.refresh)
         context.stage.key_listeners.append(self._key)
         context.workspace.case_changed.connect(self._case_changed)
         self._actions = self._make_actions()
@@ -69,6 +80,7 @@ class Outline(Station):
 
     def enter(self) -> None:
         self._front = True
+        self.context.stage.add_layer(self._guard_layer)
         self._give(self._held)
         self.operations.wake(self.tabs.currentWidget() is self.form)
         self.checks.look(self.context.workspace.case)
@@ -76,6 +88,7 @@ class Outline(Station):
     def leave(self) -> None:
         self._front = False
         self.context.stage.set_tool(None)
+        self.context.stage.remove_layer(self._guard_layer)
         self.operations.wake(False)
 
     def state_line(self) -> str:
@@ -105,11 +118,22 @@ class Outline(Station):
 
     def _give(self, name: str) -> None:
         self.context.stage.set_tool(self.tools.get(name))
+        self._guard_layer.refresh()
+
+    def _tell_growth(self, words: str, fraction: float) -> None:
+        self.column.growth.tell(words, fraction)
+        self._fit_tabs()
 
     def _key(self, view: QWidget, event: QKeyEvent) -> bool:
         if not self._front or event.modifiers() not in (Qt.KeyboardModifier.NoModifier,):
             return False
-        name = self.column.keys().get(event.text().upper()) if event.text() else None
+        key = event.text().upper()
+        if key == "D":
+            return self.column.deepen()
+        if key == "O":
+            self.guard.set(on=not self.guard.on)
+            return True
+        name = self.column.keys().get(key) if key else None
         if name is None:
             return False
         if name == "eraser" and self._held == "eraser":
@@ -146,6 +170,8 @@ class Outline(Station):
         for words, keys, do in (
             (self.tr("&New volume"), "Ctrl+N", self._new),
             (self.tr("&Fill missing slices"), "Ctrl+I", lambda: self._start("interpolate")),
+            (self.tr("Next slice missing a&bove"), "Ctrl+PgUp", lambda: self._to_missing(1)),
+            (self.tr("Next slice missing b&elow"), "Ctrl+PgDown", lambda: self._to_missing(-1)),
             (self.tr("Copy from the slice &above"), "Ctrl+Shift+Up", lambda: self._start("copy above")),
             (self.tr("Copy from the slice &below"), "Ctrl+Shift+Down", lambda: self._start("copy below")),
             (self.tr("&Margin\u2026"), "Ctrl+M", lambda: self._start("margin")),
@@ -159,6 +185,21 @@ class Outline(Station):
 
     def _new(self) -> None:
         self.list.make()
+
+    def _to_missing(self, way: int) -> None:
+        """Go to the next slice on which the active volume is not painted but is painted on both sides, or to its end."""
+        from engine.volumes.outline import missing_planes
+
+        workspace = self.context.workspace
+        case, volume = workspace.case, workspace.volume
+        if case is None or volume is None or volume.coverage.is_empty:
+            return
+        here = case.image.grid.plane_at(workspace.cursor_mm[2])
+        ahead = [k for k in missing_planes(volume.coverage) if (k - here) * way > 0]
+        if not ahead:
+            self.context.messages.info(self.tr("No slice of {} is missing in that direction.").format(volume.name))
+            return
+        self.context.stage.walk("z", (min(ahead) if way > 0 else max(ahead)) - here)
 
     def _start(self, name: str) -> None:
         self.tabs.setCurrentWidget(self.form)

@@ -1,4 +1,4 @@
-"""Brush and eraser: a disc swept along the way of the pointer."""
+"""Brush and eraser: a disc or a ball swept along the way of the pointer."""
 
 from __future__ import annotations
 
@@ -6,49 +6,17 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPen
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent, QMouseEvent
 
-from app.tools.tool import Scratch, Tool, row_column, subtracting, words
-from app.views.layer import Layer
+from app.core.guard import Guard
+from app.tools.brush_circle import BrushCircle
+from app.tools.scratch import BallScratch, Scratch
+from app.tools.tool import Tool, subtracting, words
 from engine.volumes import paint
 
-SMALLEST_MM, LARGEST_MM = 0.5, 80.0
-
-
-class BrushCircle(Layer):
-    """The brush around the pointer, its true size at any zoom."""
-
-    z = 80
-    live = True
-
-    def __init__(self, tool: Brush) -> None:
-        self._tool = tool
-        self._last: Any = None
-
-    def shown_in(self, view: Any) -> bool:
-        return bool(view.axis == "z")
-
-    def paint(self, painter: QPainter, view: Any) -> None:
-        if view.pointer is None:
-            return
-        radius = self._tool.radius_mm * view.scale
-        dashed = Qt.PenStyle.DashLine if self._tool.erasing else Qt.PenStyle.SolidLine
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        for ink, width in ((QColor(0, 0, 0, 170), 2.6), (QColor(255, 255, 255, 230), 1.2)):
-            painter.setPen(QPen(ink, width, dashed))
-            painter.drawEllipse(view.pointer, radius, radius)
-        painter.setPen(QPen(QColor(255, 255, 255, 230), 1))
-        for d in (QPointF(2.5, 0), QPointF(0, 2.5)):
-            painter.drawLine(view.pointer - d, view.pointer + d)
-
-    def follow(self, view: Any) -> None:
-        """Repaint where the circle was and where it is."""
-        radius = self._tool.radius_mm * view.scale
-        for position in (self._last, view.pointer):
-            if position is not None:
-                self.refresh(view, view.disc(position, radius))
-        self._last = view.pointer
+SMALLEST_MM, LARGEST_MM = 1.0, 60.0
+LIGHTEST = 0.1  # share of the radius that the lightest touch of a pen gives
 
 
 class Brush(Tool):
@@ -58,53 +26,80 @@ class Brush(Tool):
     erases = False
     pointer = Qt.CursorShape.BlankCursor
 
-    def __init__(self, context: Any) -> None:
-        super().__init__(context)
+    def __init__(self, context: Any, guard: Guard | None = None) -> None:
+        super().__init__(context, guard)
         self.layer: BrushCircle = BrushCircle(self)
         self._scratch: Scratch | None = None
-        self._only: NDArray[np.bool_] | None = None
-        self._last = (0.0, 0.0)
+        self._masks: dict[tuple[str, int], NDArray[np.bool_] | None] = {}
+        self._last: tuple[float, float, float] = (0.0, 0.0, 0.0)
         self.erasing = self.erases
 
     @property
     def radius_mm(self) -> float:
         """Radius of the brush, remembered."""
-        return float(self.context.settings.get("brush/radius_mm"))
+        return min(max(float(self.context.settings.get("brush/radius_mm")), SMALLEST_MM), LARGEST_MM)
+
+    @property
+    def is_ball(self) -> bool:
+        """Whether the slices beside are painted as well."""
+        return bool(self.context.settings.get("brush/ball"))
+
+    def shown_mm(self, view: Any) -> float:
+        """Return the radius under the hand: a pen that reports its pressure makes it smaller."""
+        if view.pressure is None or not self.context.settings.get("brush/pressure"):
+            return self.radius_mm
+        return self.radius_mm * max(view.pressure, LIGHTEST)
 
     def set_radius(self, radius_mm: float) -> None:
         """Choose the radius."""
         self.context.settings.set("brush/radius_mm", round(min(max(radius_mm, SMALLEST_MM), LARGEST_MM), 1))
         self.layer.refresh()
 
-    def range_mask(self, view: Any) -> NDArray[np.bool_] | None:
-        """Return the pixels that may change, or None for all."""
+    def range_mask(self, view: Any, axis: str, index: int) -> NDArray[np.bool_] | None:
+        """Return the pixels of a plane that may change, or None for all."""
         return None
 
     def start(self, view: Any, event: QMouseEvent) -> None:
         self.erasing = self.erases != subtracting(event)
-        self._scratch = Scratch(self.context, view.index)
-        self._only = self.range_mask(view)
-        self._last = row_column(view, event.position())
+        self._masks = {}
+        kind = BallScratch if self.is_ball else Scratch
+        self._scratch = kind(self.context, view.axis, view.index, self.guard)
+        self._last = view.point_mm(event.position())
         self._sweep(view, self._last)
 
     def move(self, view: Any, event: QMouseEvent) -> None:
-        if self._scratch is not None:
-            self._sweep(view, row_column(view, event.position()))
+        scratch = self._scratch
+        # the wheel may have gone to another plane meanwhile: the stroke stays where it began
+        if scratch is not None and (view.axis, view.index) == (scratch.axis, scratch.plane):
+            self._sweep(view, view.point_mm(event.position()))
 
-    def _sweep(self, view: Any, to: tuple[float, float]) -> None:
-        assert self._scratch is not None
-        sx, sy, _ = view.stage.grid.spacing_mm
-        radius = (self.radius_mm / sy, self.radius_mm / sx)
-        dirty = paint.stroke(self._scratch.alpha, np.array([self._last, to]), radius, self.erasing, self._only)
+    def _sweep(self, view: Any, to: tuple[float, float, float]) -> None:
+        scratch, radius = self._scratch, self.shown_mm(view)
+        assert scratch is not None
+        if isinstance(scratch, BallScratch):
+            scratch.sweep(self._last, to, radius, self.erasing, lambda k: self._mask(view, "z", k))
+        else:
+            from engine.volumes.planes import in_plane, pixel_mm
+
+            grid = view.stage.grid
+            high, wide = pixel_mm(grid, view.axis)
+            way = np.array([in_plane(grid, view.axis, p) for p in (self._last, to)])
+            only = self._mask(view, scratch.axis, scratch.plane)
+            scratch.touched(paint.stroke(scratch.raw, way, (radius / high, radius / wide), self.erasing, only))
         self._last = to
-        self._scratch.touched(dirty)
         self.layer.follow(view)
+
+    def _mask(self, view: Any, axis: str, index: int) -> NDArray[np.bool_] | None:
+        """Return the mask of a plane, made once a stroke."""
+        if (axis, index) not in self._masks:
+            self._masks[axis, index] = self.range_mask(view, axis, index)
+        return self._masks[axis, index]
 
     def finish(self, view: Any, event: QMouseEvent) -> None:
         scratch, self._scratch = self._scratch, None
         if scratch is not None:
             scratch.keep(words("Erase {}") if self.erasing else words("Paint {}"))
-        self.erasing = self.erases
+        self.erasing = self.erases != subtracting(event)
         self.layer.follow(view)
 
     def cancel(self) -> None:
@@ -114,8 +109,8 @@ class Brush(Tool):
         self.erasing = self.erases
 
     def hover(self, view: Any, event: QMouseEvent) -> None:
-        if view.axis == "z":
-            self.layer.follow(view)
+        self.erasing = self.erases != subtracting(event)
+        self.layer.follow(view)
 
     def leave(self, view: Any) -> None:
         self.layer.refresh()
@@ -124,6 +119,10 @@ class Brush(Tool):
         self.set_radius(self.radius_mm + turns * self._step())
 
     def key(self, view: Any, event: QKeyEvent) -> bool:
+        if event.key() == Qt.Key.Key_Shift and self._scratch is None:
+            self.erasing = not self.erases
+            self.layer.follow(view)
+            return False
         change = {Qt.Key.Key_BracketLeft: -1, Qt.Key.Key_BracketRight: 1}.get(event.key())  # type: ignore[call-overload]
         if change is None:
             return False

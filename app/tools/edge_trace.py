@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from app.tools.polygon import Polygon
 from engine.volumes import paint
+from engine.volumes.planes import pixel_mm, plane_of
 
 FARTHEST_PX = 160
 
@@ -21,7 +22,8 @@ class EdgeTrace(Polygon):
     def leg(self, view: Any, a: tuple[float, float], b: tuple[float, float]) -> list[tuple[float, float]]:
         if max(abs(a[0] - b[0]), abs(a[1] - b[1])) > FARTHEST_PX or a == b:
             return [b]
-        path = rounded(paint.edge_trace(view.stage.image.hu[view.index], a, b, margin_px=24))
+        hu = plane_of(view.stage.image.hu, *self.layer.plane)
+        path = rounded(paint.edge_trace(hu, a, b, margin_px=24, pixel_mm=pixel_mm(view.stage.grid, self.layer.plane[0])))
         return [*((float(r), float(c)) for r, c in path[1:-1]), b]
 
 

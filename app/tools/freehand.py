@@ -8,19 +8,20 @@ import numpy as np
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPen, QPolygonF
 
-from app.tools.tool import Scratch, Tool, row_column, subtracting, words
+from app.core.guard import Guard
+from app.tools.tool import Tool, row_column, subtracting, words
 from app.views.layer import Layer
 from engine.volumes import paint
 
 
 class DrawnLine(Layer):
-    """A line on one axial slice, given as patient points; a rubber part leads on to the pointer."""
+    """A line on one plane, given as patient points; a rubber part leads on to the pointer."""
 
     z = 80
     live = True
 
     def __init__(self) -> None:
-        self.plane = -1
+        self.plane = ("", -1)
         self.points: list[tuple[float, float, float]] = []
         self.rubber: list[tuple[float, float, float]] = []
         self.corners: list[tuple[float, float, float]] = []
@@ -28,14 +29,15 @@ class DrawnLine(Layer):
 
     def clear(self) -> None:
         """Show nothing."""
-        self.points, self.rubber, self.corners, self.plane = [], [], [], -1
+        self.points, self.rubber, self.corners, self.plane = [], [], [], ("", -1)
         self.refresh()
 
-    def shown_in(self, view: Any) -> bool:
-        return bool(view.axis == "z")
+    def on(self, view: Any) -> bool:
+        """Whether the line lies on the plane a view shows."""
+        return self.plane == (view.axis, view.index)
 
     def paint(self, painter: QPainter, view: Any) -> None:
-        if view.index != self.plane:
+        if not self.on(view):
             return
         for points, style in ((self.points, Qt.PenStyle.SolidLine), (self.rubber, Qt.PenStyle.DashLine)):
             line = QPolygonF([view.project(p) for p in points])
@@ -54,15 +56,15 @@ class Freehand(Tool):
 
     name = "freehand"
 
-    def __init__(self, context: Any) -> None:
-        super().__init__(context)
+    def __init__(self, context: Any, guard: Guard | None = None) -> None:
+        super().__init__(context, guard)
         self.layer: DrawnLine = DrawnLine()
         self._points: list[tuple[float, float]] = []
         self._last = QPointF()
 
     def start(self, view: Any, event: QMouseEvent) -> None:
         self.layer.clear()
-        self.layer.plane = view.index
+        self.layer.plane = (view.axis, view.index)
         self.layer.colour = QColor(*self.context.workspace.volume.colour)
         self._points = []
         self._add(view, event.position())
@@ -80,7 +82,7 @@ class Freehand(Tool):
 
     def finish(self, view: Any, event: QMouseEvent) -> None:
         if len(self._points) >= 3:
-            scratch = Scratch(self.context, self.layer.plane)
+            scratch = self.scratch(*self.layer.plane)
             shape = paint.polygon(scratch.alpha.shape, np.array(self._points))
             scratch.combine(shape, subtracting(event))
             scratch.keep(words("Cut from {}") if subtracting(event) else words("Draw {}"))

@@ -8,8 +8,9 @@ import numpy as np
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent
 
+from app.core.guard import Guard
 from app.tools.freehand import DrawnLine
-from app.tools.tool import Scratch, Tool, row_column, subtracting, words
+from app.tools.tool import Tool, row_column, subtracting, words
 from engine.volumes import paint
 
 NEAR_PX = 9
@@ -20,8 +21,8 @@ class Polygon(Tool):
 
     name = "polygon"
 
-    def __init__(self, context: Any) -> None:
-        super().__init__(context)
+    def __init__(self, context: Any, guard: Guard | None = None) -> None:
+        super().__init__(context, guard)
         self.layer: DrawnLine = DrawnLine()
         self.corners: list[tuple[float, float]] = []
         self._legs: list[list[tuple[float, float]]] = []
@@ -33,14 +34,14 @@ class Polygon(Tool):
         return [b]
 
     def start(self, view: Any, event: QMouseEvent) -> None:
-        if self.corners and self.layer.plane != view.index:
+        if self.corners and not self.layer.on(view):
             self.cancel()
         if len(self.corners) >= 3 and self._near_first(view, event.position()):
             self.close(view, subtracting(event))
             return
         here = row_column(view, event.position())
         if not self.corners:
-            self.layer.plane = view.index
+            self.layer.plane = (view.axis, view.index)
             self.layer.colour = QColor(*self.context.workspace.volume.colour)
             self._legs = [[here]]
         else:
@@ -49,7 +50,7 @@ class Polygon(Tool):
         self._show(view)
 
     def hover(self, view: Any, event: QMouseEvent) -> None:
-        if self.corners and view.axis == "z" and view.index == self.layer.plane:
+        if self.corners and self.layer.on(view):
             here = row_column(view, event.position())
             self.layer.rubber = [self._point(view, p) for p in (self.corners[-1], *self.leg(view, self.corners[-1], here))]
             self.layer.refresh(view)
@@ -80,7 +81,7 @@ class Polygon(Tool):
         """End the shape and make the edit."""
         if len(self.corners) >= 3 or (len(self.corners) == 2 and len(self._legs[-1]) > 1):
             points = [p for leg in [*self._legs, self.leg(view, self.corners[-1], self.corners[0])] for p in leg]
-            scratch = Scratch(self.context, self.layer.plane)
+            scratch = self.scratch(*self.layer.plane)
             scratch.combine(paint.polygon(scratch.alpha.shape, np.array(points)), subtract)
             scratch.keep(words("Cut from {}") if subtract else words("Draw {}"))
         self.cancel()
@@ -90,12 +91,15 @@ class Polygon(Tool):
         self.layer.clear()
 
     def _near_first(self, view: Any, position: QPointF) -> bool:
+        if not self.layer.on(view):
+            return False
         first = view.project(self._point(view, self.corners[0]))
         return bool((first - position).manhattanLength() <= NEAR_PX)
 
     def _point(self, view: Any, rc: tuple[float, float]) -> tuple[float, float, float]:
-        p = view.stage.grid.point((self.layer.plane, rc[0], rc[1]))
-        return (float(p[0]), float(p[1]), float(p[2]))
+        from engine.volumes.planes import out_of_plane
+
+        return out_of_plane(view.stage.grid, *self.layer.plane, rc)
 
     def _show(self, view: Any) -> None:
         self.layer.points = [self._point(view, p) for leg in self._legs for p in leg]

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from app.tools.brush import Brush
 from engine.volumes import paint
+from engine.volumes.planes import plane_of
 
 
 class RangeBrush(Brush):
@@ -16,7 +17,7 @@ class RangeBrush(Brush):
 
     name = "range"
 
-    def range_mask(self, view: Any) -> NDArray[np.bool_]:
+    def range_mask(self, view: Any, axis: str, index: int) -> NDArray[np.bool_]:
         settings = self.context.settings
         low, high = settings.get("range/low_hu"), settings.get("range/high_hu")
-        return paint.level_range(view.stage.image.hu[view.index], min(low, high), max(low, high))
+        return paint.level_range(plane_of(view.stage.image.hu, axis, index), min(low, high), max(low, high))

@@ -13,7 +13,7 @@ from app.core.tokens import SMALL_PX, colour, tabular
 from app.views import plane
 from app.views.grey import PRESETS
 from app.views.layer import Layer
-from app.views.outline_paths import OutlinePaths, path_of_slice
+from app.views.outline_paths import OutlinePaths, path_of_plane
 from engine.volumes.coverage import Coverage
 from engine.volumes.volume import Volume
 
@@ -78,45 +78,51 @@ class ActiveVolumeLayer(Layer):
 
     def __init__(self, paths: OutlinePaths) -> None:
         self.paths = paths
-        self._scratch: tuple[int, QPainterPath] | None = None
+        self._scratch: tuple[str, int, QPainterPath] | None = None
 
     def paint(self, painter: QPainter, view: Any) -> None:
         volume = self.stage.workspace.volume
         if volume is None or volume.key in self.stage.workspace.hidden:
             return
-        if self._scratch is not None and view.axis == "z" and view.index == self._scratch[0]:
-            path = self._scratch[1]
+        if self._scratch is not None and (view.axis, view.index) == self._scratch[:2]:
+            path = self._scratch[2]
         else:
             path = self.paths.path(volume.coverage, view.axis, view.index)
         alpha = 58 if self.stage.settings.get("stage/fill") and volume.role != "EXTERNAL" else 0
         draw_path(painter, view, path, QColor(*volume.colour), 2.0 if view.large else 1.6, alpha)
 
     def show_scratch(
-        self, index: int, alpha: NDArray[np.uint8], box: tuple[int, int, int, int], dirty: tuple[int, int, int, int] | None
+        self,
+        axis: str,
+        index: int,
+        alpha: NDArray[np.uint8],
+        box: tuple[int, int, int, int],
+        dirty: tuple[int, int, int, int] | None,
     ) -> None:
-        """Show a slice that is being worked on.
+        """Show a plane that is being worked on.
 
         Parameters
         ----------
-        index : plane
-        alpha : the whole slice (rows, columns)
+        axis, index : which plane
+        alpha : the whole plane (rows, columns)
         box : rows r0..r1, columns c0..c1 outside which it is empty
         dirty : the part changed since the last call, or None for all of it
         """
-        grid = self.stage.grid
-        self._scratch = (index, path_of_slice(alpha, box, grid))
-        view = self.stage.view_of("z")
+        self._scratch = (axis, index, path_of_plane(alpha, box, axis, self.stage.grid))
+        view = self.stage.view_of(axis)
         self.refresh(view, None if dirty is None else self._area(view, dirty))
 
     def end_scratch(self) -> None:
         """Show the volume itself again."""
+        axis = self._scratch[0] if self._scratch is not None else None
         self._scratch = None
-        self.refresh(self.stage.view_of("z"))
+        self.refresh(self.stage.view_of(axis) if axis is not None else None)
 
     def _area(self, view: Any, dirty: tuple[int, int, int, int]) -> QRect:
-        (ox, oy, _), (sx, sy, _) = self.stage.grid.origin_mm, self.stage.grid.spacing_mm
+        (ox, oy, oz), (sx, sy, sz) = self.stage.grid.origin_mm, self.stage.grid.spacing_mm
+        (v0, sv), (u0, su) = {"z": ((oy, sy), (ox, sx)), "x": ((oz, sz), (oy, sy)), "y": ((oz, sz), (ox, sx))}[view.axis]
         r0, r1, c0, c1 = dirty
-        mm = QRectF(ox + (c0 - 1.5) * sx, oy + (r0 - 1.5) * sy, (c1 - c0 + 3) * sx, (r1 - r0 + 3) * sy)
+        mm = QRectF(u0 + (c0 - 1.5) * su, v0 + (r0 - 1.5) * sv, (c1 - c0 + 2) * su, (r1 - r0 + 2) * sv)
         return view.transform.mapRect(mm).toAlignedRect().adjusted(-4, -4, 4, 4)
 
 
@@ -163,7 +169,7 @@ class CursorLayer(Layer):
         if not self.stage.settings.get("stage/crosshair"):
             return
         at = view.project(self.stage.workspace.cursor_mm)
-        quiet = self.stage.tool is not None and view.axis == "z"
+        quiet = self.stage.tool is not None
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.setPen(QPen(colour("stage_accent", 60 if quiet else 140), 1))
         x, y, gap = at.x(), at.y(), self.GAP_PX

@@ -84,11 +84,11 @@ class OutlinePaths:
         return path_of(outlines(section(coverage, axis, index), 0, 0), axis, coverage.grid)
 
 
-def path_of_slice(alpha: NDArray[np.uint8], box: tuple[int, int, int, int], grid: Grid) -> QPainterPath:
-    """Return the outline of the part `box` (rows r0..r1, columns c0..c1) of an axial slice."""
+def path_of_plane(alpha: NDArray[np.uint8], box: tuple[int, int, int, int], axis: str, grid: Grid) -> QPainterPath:
+    """Return the outline of the part `box` (rows r0..r1, columns c0..c1) of a plane."""
     from engine.volumes.outline import outlines
 
     r0, r1, c0, c1 = box
     if r1 <= r0 or c1 <= c0:
         return QPainterPath()
-    return path_of(outlines(alpha[r0:r1, c0:c1], r0, c0), "z", grid)
+    return path_of(outlines(alpha[r0:r1, c0:c1], r0, c0), axis, grid)

@@ -9,12 +9,14 @@ from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QContextMenuEvent,
+    QInputDevice,
     QKeyEvent,
     QMouseEvent,
     QPainter,
     QPaintEvent,
     QPixmap,
     QResizeEvent,
+    QTabletEvent,
     QTransform,
     QWheelEvent,
 )
@@ -39,6 +41,7 @@ class SliceView(QWidget):
     transform : QTransform from in-plane mm to widget pixels
     scale : px per mm
     large : whether it is the large view of the stage
+    pressure : 0..1 of a pen that touches it, None for a mouse or a pen that does not report it
 
     Signals
     -------
@@ -58,6 +61,7 @@ class SliceView(QWidget):
         self._last = self._pressed = QPointF()
         self._told = False
         self.pointer: QPointF | None = None
+        self.pressure: float | None = None
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -201,6 +205,13 @@ class SliceView(QWidget):
             if self._taken is None:
                 self._taken = "cursor"
                 self.stage.workspace.set_cursor(self._inside(event.position()))
+
+    def tabletEvent(self, event: QTabletEvent) -> None:
+        """Remember how hard a pen presses and leave the gesture to the mouse event that follows an event left alone."""
+        touching = event.type() != QEvent.Type.TabletRelease and bool(event.buttons())
+        tells = bool(event.pointingDevice().capabilities() & QInputDevice.Capability.Pressure)
+        self.pressure = event.pressure() if touching and tells else None
+        event.ignore()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         if self.stage.image is None:

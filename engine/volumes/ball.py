@@ -127,3 +127,9 @@ def _sweep(
             dirty[1] = max(dirty[1], r + 1)
             dirty[2] = min(dirty[2], c)
             dirty[3] = max(dirty[3], c + 1)
+
+
+def warm_up() -> None:
+    """Load or compile the kernel once, away from the first stroke."""
+    grid = Grid((0.0, 0.0, 0.0), (1.0, 1.0, 1.0), (1, 4, 4))
+    sweep_ball(np.zeros((4, 4), np.uint8), 0, grid, (1.0, 1.0, 0.0), (1.0, 1.0, 0.0), 1.0)

@@ -124,14 +124,18 @@ def region_grow(hu_slice: NDArray[np.generic], seed_rc: tuple[float, float], lo:
 
 
 def edge_trace(
-    hu_slice: NDArray[np.generic], start_rc: tuple[float, float], stop_rc: tuple[float, float], margin_px: int = 40
+    hu_slice: NDArray[np.generic],
+    start_rc: tuple[float, float],
+    stop_rc: tuple[float, float],
+    margin_px: int = 40,
+    pixel_mm: tuple[float, float] = (1.0, 1.0),
 ) -> NDArray[np.float64]:
     """Return the path (n, 2) from start to stop that keeps to edges of the image: least cost, low where it is steep.
 
-    Only the box around both points, widened by `margin_px`, is searched. Points outside the slice are moved to its rim.
+    Steps and slopes are those in mm of pixels of height and width `pixel_mm`. Only the box around both points, widened by `margin_px`, is searched. Points outside the slice are moved to its rim.
     """
     from scipy import ndimage
-    from skimage.graph import route_through_array
+    from skimage.graph import MCP_Geometric
 
     rim = np.array(hu_slice.shape) - 1
     a = np.clip(np.floor(np.asarray(start_rc) + 0.5).astype(int), 0, rim)
@@ -139,11 +143,19 @@ def edge_trace(
     lo = np.maximum(np.minimum(a, b) - margin_px, 0)
     hi = np.minimum(np.maximum(a, b) + margin_px, rim) + 1
     window = np.asarray(hu_slice[lo[0] : hi[0], lo[1] : hi[1]], dtype=np.float64)
-    steep = ndimage.gaussian_gradient_magnitude(window, 1.0)
+    # Blurred alike in mm, but at least by half a pixel of the larger side.
+    fine = min(pixel_mm)
+    sigma = tuple(max(0.5, fine / side) for side in pixel_mm)
+    steep = np.hypot(
+        ndimage.gaussian_filter(window, sigma, order=(1, 0)) * (fine / pixel_mm[0]),
+        ndimage.gaussian_filter(window, sigma, order=(0, 1)) * (fine / pixel_mm[1]),
+    )
     # The strongest edges set the scale: without it one metal clip would make all other edges look alike.
     scale = max(float(np.percentile(steep, 95)), 1.0)
     cost = 0.02 + 1.0 / (1.0 + (3.0 * steep / scale) ** 2)
-    path, _ = route_through_array(cost, tuple(a - lo), tuple(b - lo), fully_connected=True, geometric=True)  # type: ignore[no-untyped-call]
+    router = MCP_Geometric(cost, fully_connected=True, sampling=pixel_mm)
+    router.find_costs([tuple(a - lo)], [tuple(b - lo)])
+    path = router.traceback(tuple(b - lo))
     return np.asarray(path, dtype=np.float64) + lo
 
 

@@ -141,8 +141,8 @@ def grow(
         else:
             left = (int(mask.sum(dtype=np.int64)) - int(opened.sum(dtype=np.int64))) * voxel_cm3
             if left >= 0.05:
-                words = say("{left:.1f} cm³ behind necks narrower than {neck:g} mm left out", left=left, neck=limits.neck_mm)
-                notes.append(words)
+                neck = limits.neck_mm
+                notes.append(say("{left:.1f} cm³ behind necks narrower than {neck:g} mm left out", left=left, neck=neck))
             mask = opened
     report(1.0)
     return Growth(mask, corner, listed(notes, "; ") if notes else "")
@@ -253,3 +253,12 @@ def _without_necks(
     kept = (grown & (wide > 0)).astype(np.uint8)
     back = tuple(slice(p[0], p[0] + n) for p, n in zip(pads, mask.shape))
     return np.ascontiguousarray(kept[back])
+
+
+def warm_up() -> None:
+    """Load or compile the kernel once for a slice, a stack that is only read, and a mask."""
+    flat = np.zeros((1, 4, 4), np.int16)
+    fixed = flat.copy()
+    fixed.setflags(write=False)
+    for hu in (flat, fixed):
+        grow(hu, (0, 1, 1), Limits(-1, 1, 3.0), (1.0, 1.0, 1.0))

@@ -19,7 +19,7 @@ def some(seed: int = 0) -> Coverage:
     return Coverage.from_dense(GRID, data)
 
 
-@pytest.mark.parametrize("axis, index", [("z", 0), ("z", 2), ("x", 0), ("x", 10), ("y", 4)])
+@pytest.mark.parametrize(("axis", "index"), [("z", 0), ("z", 2), ("x", 0), ("x", 10), ("y", 4)])
 def test_a_plane_written_is_the_plane_read_and_nothing_else_changes(axis, index):
     before = some()
     data = slice_of(some(1), axis, index)
@@ -41,7 +41,7 @@ def test_an_emptied_plane_and_an_unchanged_one(axis):
     assert all(a is b for a, b in zip(same.tiles, lone.tiles))
 
 
-@pytest.mark.parametrize("axis, index", [("z", 4), ("x", 4), ("y", 4)])
+@pytest.mark.parametrize(("axis", "index"), [("z", 4), ("x", 4), ("y", 4)])
 def test_places_go_there_and_back(axis, index):
     point = out_of_plane(GRID, axis, index, (1.5, 2.25))
     assert in_plane(GRID, axis, point) == pytest.approx((1.5, 2.25))

@@ -79,7 +79,8 @@ def test_one_slice_and_seeds_that_grow_nothing():
     hu = two_rooms(3)
     flat = grow(hu[10:11], (0, 30, 20), Limits(-900, -700, neck_mm=5), SPACING)
     # and the three pixels of the mouth of the corridor, the one step that takes round corners back
-    assert flat.mask.shape[0] == 1 and flat.mask.sum() == 30 * 27 + 3
+    assert flat.mask.shape[0] == 1
+    assert flat.mask.sum() == 30 * 27 + 3
     assert grow(hu, (10, 30, 200), Limits(-900, -700), SPACING).mask.size == 0
     assert grow(hu, (10, 5, 5), Limits(-900, -700), SPACING).mask.size == 0
     line = grow(hu[:1, :1], (0, 0, 3), Limits(-10, 10, neck_mm=5), SPACING)
@@ -107,8 +108,8 @@ def test_the_request_keeps_to_the_guard():
     guard = Coverage.from_dense(GRID, half)
     inside = grow_region(ask(guard=guard)).coverage.dense()
     outside = grow_region(ask(guard=guard, inside=False)).coverage.dense()
-    assert inside[10, 30, 10] == 255 and inside[10, 30, 30] == 0
-    assert outside[10, 30, 10] == 0 and outside[10, 30, 30] == 255
+    assert (inside[10, 30, 10], inside[10, 30, 30]) == (255, 0)
+    assert (outside[10, 30, 10], outside[10, 30, 30]) == (0, 255)
 
 
 def test_it_can_be_cancelled():
