@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QHBoxLayout, QMainWindo
 from app.actions import fill_menus
 from app.core.caution import caution
 from app.core.context import Context
+from app.core.derived import DerivedVolumes
 from app.core.jobs import JobRunner
 from app.core.language import translated
 from app.core.messages import Messages
@@ -49,6 +50,7 @@ class Window(QMainWindow):
         self._states.timeout.connect(self._show_states)
         self.context.wings = QWidget(self)
         self.context.wings.hide()
+        self.context.derived = DerivedVolumes(workspace, jobs, messages)
         self.shelf = Shelf(self.context)
         self.station: Station | None = None
         self._keeper: Any = None

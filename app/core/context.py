@@ -20,6 +20,7 @@ class Context:
     stage : the shared Stage (app.views.linked_views)
     wings : a hidden widget of the window; it owns the widgets of the stations until the frame gives them a place
     keeper : the open case file's Keeper, or None
+    derived : makes derived volumes again (app.core.derived.DerivedVolumes)
     go : go("outline") enters a station
     open_case : put a new Case into a file of its own and show it
     open_path : open a case file, or look for images in a folder
@@ -34,6 +35,7 @@ class Context:
     stage: Any = None
     wings: Any = None
     keeper: Any = None
+    derived: Any = None
     go: Callable[[str], None] = lambda name: None
     refresh: Callable[[], None] = lambda: None
     refresh_states: Callable[[], None] = lambda: None

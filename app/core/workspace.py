@@ -105,6 +105,21 @@ class Workspace(QObject):
             return
         self.undo_stack.push(EditCase(self, text, self._case, case, merge))
 
+    def amend(self, text: str, case: Case) -> None:
+        """Let what follows from the last step become part of it; a step of its own (`text`) when there is none."""
+        if self._case is None or case == self._case or self.read_only:
+            return
+        stack, at = self.undo_stack, self.undo_stack.index()
+        last = stack.command(at - 1) if at else None
+        if not isinstance(last, EditCase) or last._after is not self._case:
+            self.edit(text, case)
+            return
+        last._after = case
+        following = stack.command(at)
+        if isinstance(following, EditCase):
+            following._before = case
+        self._swap(case)
+
     def edit_draft(self, text: str, draft: Draft, merge: str | None = None) -> None:
         """Replace a draft as one undoable step."""
         if self._case is not None:

@@ -35,7 +35,9 @@ from PySide6.QtWidgets import (
 from app.core.workspace import Workspace
 from app.models.volume_table import CM3, MARK, NAME, ROLE, SLICES, VolumeTable, swatch
 from engine.case import edits
+from engine.case.derived import made
 from engine.volumes.coverage import Coverage
+from engine.volumes.recipe import Recipe
 from engine.volumes.volume import COLOURS, ROLES, Volume, new_key
 
 
@@ -218,8 +220,18 @@ class VolumeList(QWidget):
 
     # edits
 
-    def make(self, coverage: Coverage | None = None, name: str = "", role: str = "", note: str = "") -> str:
-        """Add a volume (empty unless given a coverage), make it active and let its name be written; return its key."""
+    def make(
+        self,
+        coverage: Coverage | None = None,
+        name: str = "",
+        role: str = "",
+        note: str = "",
+        recipe: Recipe | None = None,
+    ) -> str:
+        """Add a volume (empty unless given a coverage), make it active and let its name be written; return its key.
+
+        With a recipe, `coverage` is what that makes of the volumes it names as they are now.
+        """
         case = self._workspace.case
         if case is None:
             return ""
@@ -232,6 +244,8 @@ class VolumeList(QWidget):
             name = f"{stem.rstrip('_0123456789')}_{n}" if ask else f"{stem}_{n}"
         coverage = coverage if isinstance(coverage, Coverage) else Coverage(case.image.grid)
         volume = Volume(new_key(), name, role or "OTHER", edits.next_colour(case), coverage, note=note)
+        if recipe is not None:
+            volume = made(case, volume, recipe, coverage)
         self._workspace.edit(self.tr("New volume {}").format(name), edits.with_volume(case, volume))
         self._workspace.activate(volume=volume.key)
         self._follow()

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from engine.case.case import Case
+from engine.volumes.recipe import FOLLOWING
 from engine.volumes.volume import Volume
 
 
@@ -79,6 +80,9 @@ class VolumeOperations(QWidget):
         self._form = QWidget()
         self._form.setProperty("plain", True)
         self.fresh = QCheckBox(self.tr("Put it into a new volume"))
+        self.follow = QCheckBox(self.tr("Keep it derived"))
+        self.follow.setToolTip(self.tr("The new volume is made again whenever a volume it is made from changes"))
+        self.fresh.toggled.connect(self._offer_following)
         self.outcome = QLabel()
         self.outcome.setWordWrap(True)
         self._wanted = False
@@ -91,7 +95,7 @@ class VolumeOperations(QWidget):
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 8, 0, 0)
         self._column.setSpacing(8)
-        for w in (self.which, self.hint, self._form, self.fresh, self.outcome):
+        for w in (self.which, self.hint, self._form, self.fresh, self.follow, self.outcome):
             self._column.addWidget(w)
         self._column.addLayout(row)
         self._column.addStretch(1)
@@ -139,10 +143,17 @@ class VolumeOperations(QWidget):
         self.hint.setText(o.hint if o else self.tr("Each is shown on the stage, dashed, before it is applied."))
         self.fresh.setVisible(o is not None)
         self.fresh.setChecked(o is not None and o.fresh)
+        self._offer_following()
+        self.follow.setChecked(o is not None and o.fresh)
         self.discard.setVisible(o is not None)
         self.apply.setVisible(o is not None)
         self.show_outcome("", False)
         self.changed.emit()
+
+    def _offer_following(self) -> None:
+        """A new volume can follow what it is made from, if it is made from volumes and numbers alone."""
+        o = self.operation
+        self.follow.setVisible(o is not None and o.name in FOLLOWING and self.fresh.isChecked())
 
     def show_volumes(self, case: Case | None, active: Volume | None) -> None:
         """Offer the other volumes as the second one."""

@@ -16,6 +16,7 @@ from engine.base.values import Value
 from engine.case import edits
 from engine.case.case import Case
 from engine.volumes.coverage import Coverage
+from engine.volumes.recipe import FOLLOWING, Recipe
 
 KIND = "volume-operation"
 WAIT_MS = 150
@@ -162,13 +163,21 @@ class Operations(QObject):
                 name = volume.name.replace(volume.role, role) if volume.role in volume.name else role
             elif o.name == "margin" and volume.role == "OAR":
                 role, name = "PRV", f"{volume.name}_PRV"
-            self._list.make(made, name, role, note)
+            self._list.make(made, name, role, note, self._recipe())
             self._form.choose(None)
             return
         else:
             target = volume
         w.edit(f"{o.words}: {target.name}", edits.with_volume(case, target.with_coverage(made, note)))
         self._form.choose(None)
+
+    def _recipe(self) -> Recipe | None:
+        """Return what a new volume follows, or None if it is to be a plain one."""
+        o, w = self._form.operation, self._context.workspace
+        if o is None or w.volume is None or o.name not in FOLLOWING or not self._form.follow.isChecked():
+            return None
+        parents = (w.volume.key, self._form.other.currentData()) if o.other else (w.volume.key,)
+        return Recipe(o.name, parents, self._form.numbers)
 
     def _note(self) -> str:
         o, w = self._form.operation, self._context.workspace

@@ -6,6 +6,8 @@ are current themselves. Nobody sets that; everybody compares.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from engine.base.errors import InputError
 from engine.base.values import Fingerprint
 from engine.base.words import say
@@ -13,8 +15,10 @@ from engine.case import edits
 from engine.case.case import Case
 from engine.volumes.coverage import Coverage
 from engine.volumes.recipe import Recipe, words_of
-from engine.volumes.shape import Shaped, ShapeVolume
 from engine.volumes.volume import Volume
+
+if TYPE_CHECKING:  # the operations load compiled code: only what makes a request needs them
+    from engine.volumes.shape import Shaped, ShapeVolume
 
 
 def parents_now(case: Case, recipe: Recipe) -> tuple[Volume, ...] | None:
@@ -59,6 +63,8 @@ def in_order(case: Case) -> tuple[Volume, ...]:
 
 def request_of(case: Case, volume: Volume) -> ShapeVolume | None:
     """Return what would make a derived volume from its parents as they are now; None if plain or a parent is gone."""
+    from engine.volumes.shape import ShapeVolume
+
     if volume.recipe is None:
         return None
     parents = parents_now(case, volume.recipe)

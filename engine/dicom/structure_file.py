@@ -14,13 +14,16 @@ from engine.base.errors import InputError
 from engine.base.progress import Report, part, quiet
 from engine.base.words import say
 from engine.case.case import Case
+from engine.case.release import Release, standing_release
 from engine.dicom.common import (
     CAUTION,
     CT_STORAGE,
     STRUCTURES_STORAGE,
     add_patient_and_study,
+    date_and_time,
     ds_text,
     new_file,
+    pn_text,
     short,
     study_date,
     uid_of,
@@ -38,8 +41,11 @@ _ROUND_MM = 3
 
 
 def structures_uid(case: Case) -> str:
-    """Return the identifier of the structure set of a case: it changes when patient, image or a volume changes."""
-    return uid_of("structures", case.patient.fingerprint, case.image.fingerprint, *(v.fingerprint for v in case.volumes))
+    """Return the identifier of the structure set of a case: it changes when patient, image, a volume or a release does."""
+    release = standing_release(case)
+    said = (release.fingerprint,) if release is not None else ()
+    prints = (v.fingerprint for v in case.volumes)
+    return uid_of("structures", case.patient.fingerprint, case.image.fingerprint, *prints, *said)
 
 
 def roi_numbers(case: Case) -> dict[str, int]:
@@ -49,7 +55,8 @@ def roi_numbers(case: Case) -> dict[str, int]:
 
 @writing()
 def structures_dataset(case: Case, label: str = "", report: Report = quiet) -> FileDataset:
-    """Build the RT Structure Set of a case: PS3.3 A.19 with C.8.8.1, C.8.8.5, C.8.8.6 and C.8.8.8.
+    """Build the RT Structure Set of a case: PS3.3 A.19 with C.8.8.1, C.8.8.5, C.8.8.6, C.8.8.8 and, for volumes
+    that are released, C.8.8.16.
 
     Implicit VR is used because a long contour does not fit the 16-bit length of an explicit one. Lines of a volume
     that was painted are rounded to a micrometre and holes are joined to their outer line (C.8.8.6.3); contours that
@@ -91,7 +98,16 @@ def structures_dataset(case: Case, label: str = "", report: Report = quiet) -> F
     dataset.StructureSetROISequence = regions
     dataset.ROIContourSequence = contours
     dataset.RTROIObservationsSequence = observations
+    _approve(dataset, standing_release(case))
     return dataset
+
+
+def _approve(dataset: FileDataset, release: Release | None) -> None:
+    """Fill the Approval Module (PS3.3 C.8.8.16) when the volumes are released and the release holds."""
+    if release is not None:
+        dataset.ApprovalStatus = "APPROVED"
+        dataset.ReviewDate, dataset.ReviewTime = date_and_time(release.at, "release")
+        dataset.ReviewerName = pn_text(release.who, "release")
 
 
 def _frame(image: CtImage) -> Dataset:

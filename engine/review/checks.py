@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from engine.case.case import Case, Draft
 from engine.case.requests import Standing
 from engine.evaluation.live import PlanNow
-from engine.review import checks_beams, checks_dose, checks_plan, checks_volumes
+from engine.review import checks_beams, checks_dose, checks_handover, checks_plan, checks_volumes
 from engine.review.finding import SEVERITIES, Facts, Finding
 
 CHECKS: tuple[Callable[[Facts], Iterator[Finding]], ...] = (
@@ -16,6 +16,8 @@ CHECKS: tuple[Callable[[Facts], Iterator[Finding]], ...] = (
     checks_volumes.quality_of_volumes,
     checks_volumes.inside_each_other,
     checks_volumes.targets_and_organs,
+    checks_handover.derived_volumes,
+    checks_handover.release,
     checks_plan.prescription,
     checks_plan.normalisation,
     checks_plan.beams,

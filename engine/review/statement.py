@@ -10,6 +10,7 @@ from engine.base.words import as_words, say
 from engine.beams.beam import Beam
 from engine.beams.wedge import TOE_JAWS
 from engine.case.case import Case, Draft
+from engine.case.release import changed_since, last_release
 from engine.case.requests import Standing
 from engine.dose.request import PHYSICS_VERSION
 from engine.evaluation.live import PlanNow
@@ -28,6 +29,11 @@ def numbers(case: Case, draft: Draft, now: PlanNow) -> tuple[tuple[str, str], ..
         out.append(("Prescription", f"{wanted.dose_gy:g} Gy in {wanted.fractions} fractions to {name}"))
     out += [("Normalisation", draft.normalisation), ("Dose grid", f"{draft.dose_spacing_mm:g} mm"),
             ("Dose reported to", draft.report_to)]  # fmt: skip
+    release = last_release(case)
+    if release is not None:
+        changed = changed_since(case, release)
+        held = f"lapsed, changed since: {', '.join(changed)}" if changed else "holds"
+        out.append(("Volumes released", f"by {release.who}, {release.at[:16]} UTC, digest {release.digest}: {held}"))
     for beam, weight, mu in zip(draft.beams, draft.weights, now.mu, strict=True):
         angles = f"gantry {beam.gantry_deg:g}°, collimator {beam.collimator_deg:g}°, couch {beam.couch_deg:g}°"
         named = beam.name if beam.name.casefold().startswith("beam") else f"Beam {beam.name}"

@@ -10,6 +10,7 @@ from engine.base.errors import InputError
 from engine.base.values import frozen_array
 from engine.case import edits
 from engine.case.case import Case
+from engine.case.release import released
 from engine.dicom.common import save_file
 from engine.dicom.structure_file import structures_dataset, structures_uid
 from engine.dicom.structures import ReadStructures, read_structures
@@ -121,3 +122,17 @@ def test_the_identifier_follows_the_content():
     assert structures_uid(case) == structures_uid(planned_case())
     renamed = edits.with_volume(case, case.volumes[1].but(name="PTV_60"))
     assert structures_uid(renamed) != structures_uid(case)
+
+
+def test_released_volumes_leave_approved_and_others_without_a_word(tmp_path):
+    case = planned_case()
+    handed = released(case, "Example^Dana", "2026-03-04T10:20:30+00:00")
+    path = written(handed, tmp_path)
+    d = pydicom.dcmread(path)
+    assert (d.ApprovalStatus, str(d.ReviewerName), d.ReviewDate) == ("APPROVED", "Example^Dana", "20260304")
+    assert d.ReviewTime.startswith("102030")
+    assert checker_errors([path], tmp_path) == []
+    assert structures_uid(handed) != structures_uid(case)
+    moved = edits.with_volume(handed, handed.volume("ptv").but(name="PTV_60"))
+    assert "ApprovalStatus" not in pydicom.dcmread(written(moved, tmp_path, "moved.dcm"))
+    assert "ApprovalStatus" not in pydicom.dcmread(written(case, tmp_path, "work.dcm"))

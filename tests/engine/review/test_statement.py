@@ -9,6 +9,7 @@ from engine.base.errors import SealError
 from engine.base.values import frozen_array
 from engine.beams.machine_file import load_machine
 from engine.case import edits
+from engine.case.release import released
 from engine.case.requests import Standing, standing
 from engine.evaluation.goals import Goal
 from engine.review.ask import ReviewDraft, review
@@ -84,3 +85,13 @@ def test_approval_needs_findings_closed_and_pictures_opened_rejection_does_not()
     stands, _ = gathered(missed)
     with pytest.raises(SealError, match="stand open"):
         state(missed, stands)
+
+
+def test_a_release_and_whether_it_holds_stand_on_the_record():
+    case = released(planned_case(), "Dr. Example", "2026-03-04T10:00:00+00:00")
+    numbers = dict(state(case, gathered(case)[0]).numbers)
+    assert numbers["Volumes released"].startswith("by Dr. Example, 2026-03-04T10:00 UTC, digest ")
+    assert numbers["Volumes released"].endswith(": holds")
+    moved = edits.with_volume(case, case.volume("cord").with_coverage(ball(GRID, (0, 35, 0), 6)))
+    lapsed = dict(state(moved, gathered(moved)[0], decision="REJECTED").numbers)["Volumes released"]
+    assert lapsed.endswith("lapsed, changed since: SpinalCord")

@@ -1,0 +1,104 @@
+"""Derived volumes in the window: made again beside the screen, within the step that made them old."""
+
+from __future__ import annotations
+
+import pytest
+
+from engine.case import edits
+from engine.case.derived import derive, out_of_date
+from engine.volumes.recipe import Recipe
+from engine.volumes.volume import Volume
+from tests.support.cases import GRID, ball, small_case
+
+pytestmark = pytest.mark.gui
+
+
+@pytest.fixture
+def followed(window, qtbot):
+    """GTV -> CTV -> PTV by margins of 4 mm, just opened and yet to be made."""
+    case = small_case()
+    gtv = Volume("gtv", "GTV", "GTV", (1, 2, 3), ball(GRID, (0, 0, 0), 10))
+    case = edits.with_volume(edits.with_volume(case, gtv), gtv.but(key="ctv", name="CTV", role="CTV"))
+    case = derive(case, "ctv", Recipe("margin", ("gtv",), (4.0,) * 6))
+    case = derive(case, "ptv", Recipe("margin", ("ctv",), (4.0,) * 6))
+    window.context.workspace.open(case)
+    settle(window, qtbot)
+    return window.context.workspace
+
+
+def settle(window, qtbot):
+    w = window.context.workspace
+    qtbot.waitUntil(lambda: out_of_date(w.case) == (), timeout=20000)
+
+
+def paint(w, key, radius):
+    w.edit("Paint", edits.with_volume(w.case, w.case.volume(key).with_coverage(ball(GRID, (0, 0, 0), radius))))
+
+
+def test_an_edit_of_the_parent_is_followed_and_one_undo_takes_all_of_it_back(window, followed, qtbot):
+    w = followed
+    steps, before = w.undo_stack.count(), w.case
+    paint(w, "gtv", 14)
+    settle(window, qtbot)
+    after = w.case
+    assert w.undo_stack.count() == steps + 1
+    assert after.volume("ptv").coverage.volume_cm3 > before.volume("ptv").coverage.volume_cm3
+    w.undo_stack.undo()
+    assert w.case == before
+    assert out_of_date(w.case) == ()
+    w.undo_stack.redo()
+    assert w.case == after
+    assert w.undo_stack.count() == steps + 1
+
+
+def test_edits_while_it_is_made_are_kept(window, followed, qtbot):
+    w = followed
+    paint(w, "gtv", 14)
+    paint(w, "cord", 7)
+    paint(w, "gtv", 13)
+    settle(window, qtbot)
+    assert w.case.volume("cord").coverage == ball(GRID, (0, 0, 0), 7)
+    w.undo_stack.undo()
+    settle(window, qtbot)
+    assert w.case.volume("gtv").coverage == ball(GRID, (0, 0, 0), 14)
+    w.undo_stack.redo()
+    settle(window, qtbot)
+    assert w.case.volume("gtv").coverage == ball(GRID, (0, 0, 0), 13)
+
+
+def test_painting_on_it_keeps_the_stroke_and_offers_to_derive_it_again(window, followed, qtbot):
+    w = followed
+    made = w.case.volume("ptv").coverage
+    paint(w, "ptv", 25)
+    assert w.case.volume("ptv").recipe is None
+    assert "Now it is a plain volume" in window.strip.text.text()
+    assert "CTV with +4 mm" in window.strip.text.text()
+    (message,) = [m for m in window.context.messages.standing if m.topic == "case/plain/ptv"]
+    message.action()
+    settle(window, qtbot)
+    assert w.case.volume("ptv").coverage == made
+    assert not [m for m in window.context.messages.standing if m.topic == "case/plain/ptv"]
+    w.undo_stack.undo()
+    assert w.case.volume("ptv").coverage == ball(GRID, (0, 0, 0), 25)
+
+
+def test_deleting_the_parent_is_told(window, followed):
+    w = followed
+    shape = w.case.volume("ptv").coverage
+    w.edit("Delete CTV", edits.without_volume(w.case, "ctv"))
+    assert "It keeps its shape as a plain volume" in window.strip.text.text()
+    assert w.case.volume("ptv").coverage is shape
+
+
+def test_what_cannot_be_made_says_so_and_is_asked_once(window, followed, qtbot):
+    w = followed
+    ptv = w.case.volume("ptv")
+    # A file of another program version may hold what this one refuses: six distances of both signs.
+    w.edit("x", edits.with_volume(w.case, ptv.but(recipe=ptv.recipe.but(numbers=(1, -1, 0, 0, 0, 0), made_from=()))))
+    derived = window.context.derived
+    qtbot.waitUntil(lambda: "grow and shrink" in derived.state_of(w.case.volume("ptv")), timeout=20000)
+    assert "grow and shrink" in window.strip.text.text()
+    derived.set_numbers("ptv", (6.0,))
+    settle(window, qtbot)
+    assert derived.state_of(w.case.volume("ptv")) == ""
+    assert w.case.volume("ptv").recipe.numbers == (6.0,) * 6
