@@ -103,7 +103,7 @@ class VolumeTools(QWidget):
             500,
             0,
             self.tr(" mm"),
-            self.tr("Farthest from the place pressed; it says when it stopped there"),
+            self.tr("Farthest from the place; it says when it stopped there"),
         )
         self.most = self._box(
             "grow/most_cm3", 1, 9999, 0, self.tr(" cm\u00b3"), self.tr("Largest volume; it says when it stopped there")
@@ -149,7 +149,7 @@ class VolumeTools(QWidget):
                 "nudge",
                 self.tr("Nudge"),
                 "N",
-                self.tr("Press beside an edge and push: from inside outward, from outside inward."),
+                self.tr("Push an edge: from inside outward, from outside inward."),
             ),
         )
 
@@ -159,6 +159,7 @@ class VolumeTools(QWidget):
 
     def show_tool(self, name: str) -> None:
         """Mark a tool as the one in the hand."""
+        self._shown = name
         self.buttons[name].setChecked(True)
         self.hint.setText(self._hints[name])
         wanted = [name in tools for tools, _, _ in self._rows]
@@ -171,13 +172,10 @@ class VolumeTools(QWidget):
 
     def deepen(self) -> bool:
         """Turn the depth of the tool in the hand on or off (ball, all slices); whether it has one."""
-        for box in (self.ball, self.all_slices):
-            if not box.isHidden() and any(
-                box in row.findChildren(QCheckBox) and not row.isHidden() for _, _, row in self._rows
-            ):
-                box.click()
-                return True
-        return False
+        box = {"brush": self.ball, "eraser": self.ball, "range": self.ball, "grow": self.all_slices}.get(self._shown)
+        if box is not None:
+            box.click()
+        return box is not None
 
     def _box(self, key: str, low: float, high: float, decimals: int, unit: str, name: str) -> QDoubleSpinBox:
         box = QDoubleSpinBox()

@@ -28,7 +28,7 @@ class GrowJob(QObject):
 
     Signals
     -------
-    told(words, fraction) : what there is to say; fraction 0..1 while it runs, 1 when it can be kept, -1 when nothing is open
+    told(words, fraction) : what there is to say; fraction 0..1 while it runs, 1 when it can be kept, -1 otherwise
     """
 
     told = Signal(str, float)

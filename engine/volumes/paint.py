@@ -132,7 +132,8 @@ def edge_trace(
 ) -> NDArray[np.float64]:
     """Return the path (n, 2) from start to stop that keeps to edges of the image: least cost, low where it is steep.
 
-    Steps and slopes are those in mm of pixels of height and width `pixel_mm`. Only the box around both points, widened by `margin_px`, is searched. Points outside the slice are moved to its rim.
+    Steps and slopes are those in mm of pixels of height and width `pixel_mm`.
+    Only the box around both points, widened by `margin_px`, is searched. Points outside the slice are moved to its rim.
     """
     from scipy import ndimage
     from skimage.graph import MCP_Geometric
