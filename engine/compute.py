@@ -24,6 +24,7 @@ TABLE: dict[str, str | Callable[[Any, Report], Any]] = {
     "FindBody": "engine.volumes.outer:find_body",
     "Radiograph": "engine.image.projection:radiograph",
     "CoarseRequest": "engine.image.quick_view:coarse_box",
+    "CollimatorRequest": "engine.beams.collimator:best_collimator",
     "MakeDemonstration": "engine.phantoms.demonstration:make_demonstration",
     "PlanDemonstration": "engine.dicom.demonstration:plan_demonstration",
     "GrowRegion": "engine.volumes.region:grow_region",

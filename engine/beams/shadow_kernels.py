@@ -73,24 +73,26 @@ def fill_sections(middle, following, starts, mask):  # type: ignore[no-untyped-d
 
 
 @njit(cache=True, nogil=True)
-def strip_extents(points, edges, margin):  # type: ignore[no-untyped-def]
-    """Return (lowest x, highest x) of discs of radius `margin` about points (n, 2), within each strip of y.
+def strip_extents(points, edges, left, right, down, up):  # type: ignore[no-untyped-def]
+    """Return (lowest x, highest x) within each strip of y of ovals about points (n, 2).
 
-    Strips that no disc meets get (inf, -inf).
+    An oval reaches `left` and `right`, `down` and `up` from its point, its quarters are parts of ellipses; four equal
+    reaches make a disc. Strips that no oval meets get (inf, -inf).
     """
     strips = edges.shape[0] - 1
     lo = np.full(strips, np.inf)
     hi = np.full(strips, -np.inf)
     for i in range(points.shape[0]):
         x, y = points[i, 0], points[i, 1]
-        first = max(0, np.searchsorted(edges, y - margin, side="right") - 1)
+        first = max(0, np.searchsorted(edges, y - down, side="right") - 1)
         for s in range(first, strips):
-            if edges[s] > y + margin:
+            if edges[s] > y + up:
                 break
-            away = max(0.0, edges[s] - y, y - edges[s + 1])
-            if away > margin:
+            above, below = max(0.0, edges[s] - y), max(0.0, y - edges[s + 1])
+            if above > up or below > down:
                 continue
-            reach = np.sqrt(margin * margin - away * away)
-            lo[s] = min(lo[s], x - reach)
-            hi[s] = max(hi[s], x + reach)
+            share = above / up if above > 0 else below / down if below > 0 else 0.0
+            wide = np.sqrt(max(0.0, 1.0 - share * share))
+            lo[s] = min(lo[s], x - left * wide)
+            hi[s] = max(hi[s], x + right * wide)
     return lo, hi

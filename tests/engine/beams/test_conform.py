@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from engine.base.errors import EmptyVolume, GeometryError, InputError
 from engine.beams.arrange import new_beam
-from engine.beams.conform import conform
+from engine.beams.conform import Margins, conform, conform_to_shadow
 from engine.beams.machine_file import load_machine
 from engine.beams.shadow_kernels import strip_extents
 from engine.beams.silhouette import shadow_points
@@ -113,7 +113,7 @@ def test_refusals() -> None:
 def test_extents_of_discs_in_strips(seed: int, margin: float) -> None:
     rng = np.random.default_rng(seed)
     points, edges = rng.uniform(-40, 40, (30, 2)), np.sort(rng.uniform(-60, 60, 9))
-    lo, hi = strip_extents(points, edges, margin)
+    lo, hi = strip_extents(points, edges, margin, margin, margin, margin)
     turn = np.linspace(0, 2 * np.pi, 2000, endpoint=False)
     rim = (points[:, None] + margin * np.stack((np.cos(turn), np.sin(turn)), axis=-1)).reshape(-1, 2)
     for s in range(len(edges) - 1):
@@ -122,3 +122,27 @@ def test_extents_of_discs_in_strips(seed: int, margin: float) -> None:
             assert lo[s] <= inside[:, 0].min() + 1e-9
             assert hi[s] >= inside[:, 0].max() - 1e-9
             assert hi[s] <= points[:, 0].max() + margin + 1e-9
+
+
+def test_each_side_has_a_margin_of_its_own() -> None:
+    """A ball of 30 mm with 2, 12, 5 and 9 mm: jaws at the extremes, quarters of ellipses about every point between."""
+    aperture = conform(beam(), BALL, MACHINE, Margins(2.0, 12.0, 5.0, 9.0))
+    assert aperture.x_mm == pytest.approx((-32, 42), abs=0.5)
+    assert aperture.y_mm == pytest.approx((-35, 39), abs=1.1)
+    edges = aperture.leaf_edges_mm
+    middle = next(n for n, e in enumerate(edges) if e <= 0.5 < edges[n + 1])
+    assert aperture.leaves_mm[middle] == pytest.approx((-32, 42), abs=0.5)
+    assert conform(beam(), BALL, MACHINE, Margins(7.0, 7.0, 7.0, 7.0)) == conform(beam(), BALL, MACHINE, 7.0)
+
+
+def test_ovals_about_one_point() -> None:
+    lo, hi = strip_extents(np.zeros((1, 2)), np.array([-9.0, -4.0, 6.0, 8.0, 20.0]), 3.0, 6.0, 5.0, 10.0)
+    assert lo == pytest.approx([-3 * 0.6, -3, -3 * 0.8, -3 * 0.6])  # 4/5 down, none, 6/10 and 8/10 up
+    assert hi == pytest.approx([6 * 0.6, 6, 6 * 0.8, 6 * 0.6])
+    nothing = strip_extents(np.zeros((1, 2)), np.array([1.0, 2.0]), 3.0, 3.0, 0.0, 0.0)
+    assert nothing[0][0] == np.inf
+
+
+def test_one_bad_margin_is_refused() -> None:
+    with pytest.raises(InputError, match="500"):
+        conform_to_shadow(np.zeros((4, 2)), MACHINE, Margins(0.0, 500.0, 0.0, 0.0))
