@@ -9,6 +9,8 @@ from engine.base.words import say
 from engine.beams.beam import Beam
 from engine.beams.machine import Machine
 from engine.case.case import Case, Draft
+from engine.volumes.coverage import Coverage
+from engine.volumes.sets import VolumeSet
 from engine.volumes.volume import COLOURS, Volume, new_key
 
 
@@ -38,6 +40,15 @@ def without_volume(case: Case, key: str) -> Case:
     )
     volumes = tuple(v.but(recipe=None) if v.recipe and key in v.recipe.parents else v for v in case.volumes if v.key != key)
     return case.but(volumes=volumes, drafts=drafts)
+
+
+def with_set(case: Case, wanted: VolumeSet) -> Case:
+    """Add the volumes of a set that no volume of the case is named like, empty; the others stay as they are."""
+    for w in wanted.volumes:
+        if case.named(w.name) is None:
+            volume = Volume(new_key(), w.name, w.role, w.colour or next_colour(case), Coverage(case.image.grid))
+            case = with_volume(case, volume)
+    return case
 
 
 def with_draft(case: Case, draft: Draft) -> Case:

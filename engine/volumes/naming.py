@@ -21,6 +21,10 @@ _ROLE_OF_TYPE = {
 }
 
 
+# What people write for a side, and the word of it in the meanings.
+_SIDES = {"l": "left", "lt": "left", "r": "right", "rt": "right"}
+
+
 @dataclass(frozen=True)
 class StandardName:
     """One name of the list: what it is called, the role it implies, where it belongs, what it means."""
@@ -51,10 +55,14 @@ def known(name: str) -> bool:
 
 
 def suggestions(prefix: str, limit: int = 12) -> tuple[str, ...]:
-    """Return names for what was typed: those that start with it, then those with a part that does, then by meaning."""
+    """Return names for what was typed: those that start with it, those with a part that does, then by words and side.
+
+    "left lung", "lung lt" and "Lung_L" all find Lung_L.
+    """
     wanted = prefix.strip().lower()
     if not wanted:
         return ()
+    typed = [_SIDES.get(w, w) for w in re.split(r"[^a-z0-9]+", wanted) if w]
 
     def rank(s: StandardName) -> int:
         low = s.name.lower()
@@ -62,8 +70,9 @@ def suggestions(prefix: str, limit: int = 12) -> tuple[str, ...]:
             return 0
         if any(p.startswith(wanted) for p in low.split("_")):
             return 1
-        words = re.split(r"[^a-z0-9]+", s.meaning.lower())
-        return 2 if any(w.startswith(wanted) for w in words if w) else 3
+        parts = [_SIDES.get(p, p) for p in low.split("_")]
+        words = [*parts, *re.split(r"[^a-z0-9]+", s.meaning.lower())]
+        return 2 if typed and all(any(w.startswith(t) for w in words if w) for t in typed) else 3
 
     ranked = sorted((rank(s), s.name.lower(), s.name) for s in names())
     return tuple(name for r, _, name in ranked if r < 3)[:limit]

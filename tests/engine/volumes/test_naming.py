@@ -42,3 +42,10 @@ def test_known_names():
     assert naming.known(" bladder")
     assert not naming.known("Blase")
     assert naming.role_of("Blase", "OTHER") == "OTHER"
+
+
+@pytest.mark.parametrize("typed", ["left lung", "lung left", "lung l", "Lung_L", "lung lt"])
+def test_a_side_is_found_however_it_is_written(typed):
+    found = naming.suggestions(typed)
+    assert found[0] == "Lung_L"
+    assert "Lung_R" not in found
