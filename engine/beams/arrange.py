@@ -53,6 +53,22 @@ def evenly(n: int, start_deg: float = 0.0) -> tuple[float, ...]:
     return tuple(float(round(start_deg + 360.0 * i / n) % 360) for i in range(n))
 
 
+def fan(n: int, span_deg: float = 90.0, tilt_deg: float = 40.0) -> tuple[tuple[float, float], ...]:
+    """Return n (gantry, couch) angles out of one plane: the couch turned evenly over a span about 0, the gantry tilted
+    from the vertical, to the side that the couch's foot end turns away from; at couch 0 to the patient's left.
+
+    Raises
+    ------
+    InputError
+        If n is not 2 to 15, or an angle not between 1 and 180 (span) or 89 degrees (tilt).
+    """
+    if not (2 <= n <= 15 and 1 <= span_deg <= 180 and 1 <= tilt_deg <= 89):
+        raise InputError(say("{n} beams cannot be spread", n=n), do="Give 2 to 15.")
+    couches = [round(-span_deg / 2 + span_deg * i / (n - 1), 1) for i in range(n)]
+    # Anticlockwise from above (couch above 0) the foot end, which is away from the gantry, goes to +X: gantry to -X.
+    return tuple(((360.0 - tilt_deg) if couch > 0 else tilt_deg, couch % 360.0) for couch in couches)
+
+
 def opposed(gantry_deg: float) -> tuple[float, float]:
     """Return a gantry angle and the one opposite."""
     return gantry_deg % 360.0, (gantry_deg + 180.0) % 360.0

@@ -6,6 +6,7 @@ key by key in ``machine_file``, which reads machines from TOML.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import ClassVar
@@ -84,8 +85,15 @@ class Machine(Value):
     calibration_gy_per_mu: float = 0.01
     wedges: tuple[Wedge, ...] = ()
     flattened: bool = True
+    head_distance_mm: float = 400.0
+    head_radius_mm: float = 380.0
+    couch_width_mm: float = 530.0
+    couch_thickness_mm: float = 80.0
 
     LAYOUT: ClassVar[int] = 2
+    LATER: ClassVar[Mapping[str, int]] = {
+        "head_distance_mm": 3, "head_radius_mm": 3, "couch_width_mm": 3, "couch_thickness_mm": 3,
+    }  # fmt: skip
 
     def __post_init__(self) -> None:
         super().__post_init__()
@@ -153,6 +161,14 @@ class Machine(Value):
             and 1e-4 <= self.calibration_gy_per_mu <= 0.1,
             "the calibration needs a depth of 0 to 300 mm, a distance of 500 to 2000 mm, a field the machine can open, "
             "and 0.0001 to 0.1 Gy per MU",
+        )
+        self._refuse_unless(
+            100 <= self.head_distance_mm <= self.sad_mm
+            and 50 <= self.head_radius_mm <= 1000
+            and 100 <= self.couch_width_mm <= 1000
+            and 1 <= self.couch_thickness_mm <= 500,
+            "a head 100 mm or more from the isocentre with a radius of 50 to 1000 mm, and a couch 100 to 1000 mm wide "
+            "and 1 to 500 mm thick are credible",
         )
         names = [w.name for w in self.wedges]
         self._refuse_unless(len(set(names)) == len(names), "two wedges have one name")

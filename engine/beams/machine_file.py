@@ -45,6 +45,9 @@ All lengths are mm; positions and widths of jaws and leaves are at the isocentre
 ``[calibration]`` ``depth_mm``, ``ssd_mm``, ``field_mm``, ``gy_per_mu``
     What one monitor unit is: Gy (0.01) at this depth ("maximum" or mm) on the axis in water, at this distance from source
     to surface (that of the isocentre), with a square field of this size at the isocentre plane (100).
+``[envelope]`` ``head_distance_mm``, ``head_radius_mm``, ``couch_width_mm``, ``couch_thickness_mm``
+    What may touch, see ``clearance``: from the isocentre to the face of the head (400), the head as a cylinder about the
+    beam axis (380), the couch top (530 by 80). The values in brackets are typical sizes, not verified: measure yours.
 ``[[wedges]]`` ``name`` *, ``kind`` *, ``angle_deg`` *, ``position_mm`` *, ``orientations_deg``, ``field_mm``,
 ``material``, ``density_g_cm3``, ``thickness_mm``, ``transmission``
     One table a wedge, see ``wedge.Wedge``: "physical" with its material, density and thickness against position, which
@@ -144,6 +147,12 @@ KEYS: dict[str, dict[str, str]] = {
         "distance_mm": "contamination_distance_mm",
         "core_share": "contamination_core_share",
         "core_mm": "contamination_core_mm",
+    },
+    "envelope": {
+        "head_distance_mm": "head_distance_mm",
+        "head_radius_mm": "head_radius_mm",
+        "couch_width_mm": "couch_width_mm",
+        "couch_thickness_mm": "couch_thickness_mm",
     },
     "calibration": {
         "depth_mm": "calibration_depth_mm",

@@ -1,9 +1,10 @@
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from engine.base.errors import EmptyVolume, InputError
-from engine.beams.arrange import ARRANGEMENTS, evenly, isocentre_of, new_beam, opposed
+from engine.beams.arrange import ARRANGEMENTS, evenly, fan, isocentre_of, new_beam, opposed
 from engine.volumes.coverage import Coverage
 from tests.support.phantoms import grid_of
 from tests.support.shapes import coverage_of
@@ -38,3 +39,14 @@ def test_new_beams_have_their_own_keys() -> None:
     assert one.key != two.key
     assert one.gantry_deg == 10.0
     assert one.nameless() == two.nameless()
+
+
+def test_a_fan_leaves_the_plane_and_the_foot_end() -> None:
+    made = fan(5, 90.0, 40.0)
+    assert made == ((40, 315), (40, 337.5), (40, 0), (320, 22.5), (320, 45))
+    for gantry, couch in made[3:]:
+        # IEC 61217: the foot end of a couch turned by a positive angle lies at +X, the head of the machine at -X.
+        assert np.sin(np.deg2rad(couch)) > 0 > np.sin(np.deg2rad(gantry))
+    for bad in ((1, 90.0, 40.0), (5, 0.0, 40.0), (5, 90.0, 95.0)):
+        with pytest.raises(InputError):
+            fan(*bad)
