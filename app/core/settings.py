@@ -21,6 +21,7 @@ DECLARED: dict[str, Any] = {
     "stage/fill": True,
     "stage/crosshair": True,
     "stage/ring": True,
+    "stage/looks": [],
     "brush/radius_mm": 6.0,
     "brush/ball": False,
     "brush/pressure": True,
@@ -80,6 +81,11 @@ class Settings(QObject):
     def keep_sizes(self, name: str, state: QByteArray) -> None:
         """Remember the state of a splitter or header."""
         self._store.setValue(f"sizes/{name}", state)
+
+    @property
+    def folder(self) -> Path:
+        """The folder the settings lie in; what one makes for oneself (sets of volumes) lies beside them."""
+        return Path(self._store.fileName()).parent
 
     def recent(self) -> list[Path]:
         """Return case files opened lately that still exist, newest first."""

@@ -191,7 +191,10 @@ class Workspace(QObject):
 
     def show_volume(self, key: str, shown: bool) -> None:
         """Show a volume on the stage or hide it there."""
-        hidden = self.hidden - {key} if shown else self.hidden | {key}
+        self.hide(self.hidden - {key} if shown else self.hidden | {key})
+
+    def hide(self, hidden: frozenset[str]) -> None:
+        """Hide these volumes on the stage and show all others."""
         if hidden != self.hidden:
             self.hidden = hidden
             self.shown_changed.emit()

@@ -14,6 +14,8 @@ from app.core.workspace import Workspace
 from engine.base.errors import InputError
 from engine.case import edits
 from engine.case.case import Case
+from engine.case.derived import in_words, out_of_date
+from engine.case.release import changed_since, last_release
 from engine.volumes.volume import Volume
 
 Index = QModelIndex | QPersistentModelIndex
@@ -24,7 +26,7 @@ CENTRE = int(Qt.AlignmentFlag.AlignCenter)
 
 
 class VolumeTable(QAbstractTableModel):
-    """Rows of volumes: colour and whether it is shown, name, role, cm3, slices, and a mark where a finding exists.
+    """Rows of volumes: colour and whether it is shown, name, role, cm3, slices, and marks: derived, finding.
 
     Signals
     -------
@@ -38,19 +40,44 @@ class VolumeTable(QAbstractTableModel):
         self._workspace = workspace
         self.volumes: tuple[Volume, ...] = ()
         self._marks: dict[str, list[str]] = {}
+        self._own_marks: dict[str, list[str]] = {}
+        self._derived: dict[str, str] = {}
         workspace.case_changed.connect(self._case_changed)
         workspace.shown_changed.connect(lambda: self._changed(NAME, NAME))
         self._case_changed(None, workspace.case)
 
     def _case_changed(self, before: Case | None, after: Case | None) -> None:
         volumes = after.volumes if after is not None else ()
+        other_marks = self._look(after)
         if [v.key for v in volumes] != [v.key for v in self.volumes]:
             self.beginResetModel()
             self.volumes = volumes
             self.endResetModel()
         elif volumes is not self.volumes:
-            self.volumes = volumes
-            self._changed(NAME, MARK)
+            old, self.volumes = self.volumes, volumes
+            # Only the rows that are new: a table painted whole at every stroke would cost more than the stroke.
+            for row in (i for i, (a, b) in enumerate(zip(old, volumes)) if a is not b):
+                self.dataChanged.emit(self.index(row, NAME), self.index(row, MARK))
+        if other_marks:
+            self._changed(MARK, MARK)
+
+    def _look(self, case: Case | None) -> bool:
+        """Note what is derived, out of date, or changed since it was released; return whether that is news."""
+        before = self._own_marks, self._derived
+        self._own_marks, self._derived = {}, {}
+        if case is not None:
+            self._derived = {v.key: translated(in_words(case, v)) for v in case.volumes if v.recipe is not None}
+            for key in out_of_date(case):
+                self._own_marks[key] = [self.tr("What it is derived from has changed; it is yet to be made again.")]
+            last = last_release(case)
+            changed = changed_since(case, last) if last is not None else ()
+            for v in case.volumes:
+                if v.name in changed:
+                    self._own_marks.setdefault(v.key, []).append(self.tr("Changed since it was released for planning."))
+        return before != (self._own_marks, self._derived)
+
+    def _words(self, v: Volume) -> list[str]:
+        return [*self._own_marks.get(v.key, ()), *self._marks.get(v.key, ())]
 
     def _changed(self, first: int, last: int) -> None:
         if self.volumes:
@@ -98,13 +125,16 @@ class VolumeTable(QAbstractTableModel):
         if role == roles.TextAlignmentRole:
             return RIGHT if column in (CM3, SLICES) else CENTRE if column == MARK else None
         if role == roles.ForegroundRole and column == MARK:
-            return colour("warn")
+            return colour("warn") if self._words(v) else colour("quiet")
+        derived = self.tr("Derived: {}").format(self._derived[v.key]) if v.key in self._derived else ""
         if role == roles.ToolTipRole:
             if column == MARK:
-                return "\n".join(f"\u2022 {w}" for w in self._marks.get(v.key, ())) or self.tr("Nothing to be seen.")
-            return "\n".join(t for t in (v.name, v.note) if t)
+                return "\n".join([*filter(None, [derived]), *(f"\u2022 {w}" for w in self._words(v))]) or self.tr(
+                    "Nothing to be seen."
+                )
+            return "\n".join(t for t in (v.name, derived or v.note) if t)
         if role == roles.AccessibleTextRole and column == MARK:
-            return "; ".join(self._marks.get(v.key, ()))
+            return "; ".join([*filter(None, [derived]), *self._words(v)])
         return None
 
     def _text(self, v: Volume, column: int) -> str:
@@ -113,7 +143,7 @@ class VolumeTable(QAbstractTableModel):
         if column == ROLE:
             return v.role
         if column == MARK:
-            return "!" if self._marks.get(v.key) else ""
+            return ("\u21b3" if v.recipe is not None else "") + ("!" if self._words(v) else "")
         if v.coverage.is_empty:
             return "\u2013"
         if column == CM3:

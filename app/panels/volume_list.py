@@ -10,10 +10,11 @@ from PySide6.QtCore import (
     QModelIndex,
     QPersistentModelIndex,
     QSignalBlocker,
+    QStringListModel,
     Qt,
     Signal,
 )
-from PySide6.QtGui import QIcon, QResizeEvent
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
@@ -24,7 +25,6 @@ from PySide6.QtWidgets import (
     QHeaderView,
     QLabel,
     QLineEdit,
-    QMenu,
     QPushButton,
     QStyledItemDelegate,
     QTableView,
@@ -32,13 +32,16 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.core.settings import Settings
 from app.core.workspace import Workspace
-from app.models.volume_table import CM3, MARK, NAME, ROLE, SLICES, VolumeTable, swatch
+from app.models.volume_table import CM3, MARK, NAME, ROLE, SLICES, VolumeTable
+from app.panels.look_menu import LookMenu
+from app.panels.set_menu import SetMenu
 from engine.case import edits
 from engine.case.derived import made
 from engine.volumes.coverage import Coverage
 from engine.volumes.recipe import Recipe
-from engine.volumes.volume import COLOURS, ROLES, Volume, new_key
+from engine.volumes.volume import ROLES, Volume, new_key
 
 
 class VolumeView(QTableView):
@@ -53,14 +56,16 @@ class NameEditor(QStyledItemDelegate):
     """Edits a name, with names of TG-263 offered while typing."""
 
     def createEditor(self, parent: QWidget, option: Any, index: QModelIndex | QPersistentModelIndex) -> QWidget:
-        from engine.volumes.naming import names
+        from engine.volumes.naming import suggestions
 
         editor = QLineEdit(parent)
         editor.setMaxLength(64)
-        completer = QCompleter([n.name for n in names()], editor)
-        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-        completer.setFilterMode(Qt.MatchFlag.MatchContains)
-        completer.setMaxVisibleItems(10)
+        found = QStringListModel(editor)
+        completer = QCompleter(found, editor)
+        completer.setCompletionMode(QCompleter.CompletionMode.UnfilteredPopupCompletion)
+        completer.setMaxVisibleItems(12)
+        # Before the completer hears of the same text: it shows what the model holds then.
+        editor.textEdited.connect(lambda text: found.setStringList(suggestions(text)))
         editor.setCompleter(completer)
 
         def entered() -> None:
@@ -98,13 +103,14 @@ class VolumeList(QWidget):
 
     Signals
     -------
-    refused(words)   go_to(key) : bring a volume into view
+    refused(words)   go_to(key) : bring a volume into view   said(level, words)
     """
 
     refused = Signal(str)
     go_to = Signal(str)
+    said = Signal(str, str)
 
-    def __init__(self, workspace: Workspace) -> None:
+    def __init__(self, workspace: Workspace, settings: Settings) -> None:
         super().__init__()
         self._workspace = workspace
         self.model = VolumeTable(workspace)
@@ -120,11 +126,17 @@ class VolumeList(QWidget):
         self.copy.setToolTip(self.tr("A new volume with the same shape"))
         self.delete = QPushButton(self.tr("Delete"))
         self.delete.setToolTip(self.tr("Delete the active volume; undo brings it back"))
-        self.colour = QPushButton(self.tr("Colour"))
-        self.colour.setMenu(self._colours())
+        self.look = QPushButton(self.tr("Look"))
+        self.look.setToolTip(self.tr("Colour, fill and line of the active volume, and which volumes are shown"))
+        self.look.setMenu(LookMenu(workspace, settings, self))
+        self.sets = SetMenu(workspace, settings, self)
+        self.sets.said.connect(self.said)
+        self.set_button = QPushButton(self.tr("Sets"))
+        self.set_button.setToolTip(self.tr("The usual volumes of a site, added empty; undo takes them back"))
+        self.set_button.setMenu(self.sets)
         row = QHBoxLayout()
         row.setSpacing(8)
-        for b in (self.new, self.copy, self.delete, self.colour):
+        for b in (self.new, self.copy, self.delete, self.look, self.set_button):
             row.addWidget(b, 1)
         self.own_density = QCheckBox(self.tr("Own density"))
         self.own_density.setToolTip(self.tr("Compute dose with this density instead of the CT's inside the volume"))
@@ -138,7 +150,9 @@ class VolumeList(QWidget):
         density_row = QHBoxLayout()
         density_row.addWidget(self.own_density)
         density_row.addWidget(self.density, 1)
-        self.hint = QLabel(self.tr("No volume yet. New makes one to paint; Operations can find the body."))
+        self.hint = QLabel(
+            self.tr("No volume yet. New makes one to paint, Sets the usual ones of a site; Operations can find the body.")
+        )
         self.hint.setObjectName("quiet")
         self.hint.setWordWrap(True)
         column = QVBoxLayout(self)
@@ -178,16 +192,9 @@ class VolumeList(QWidget):
         header = t.horizontalHeader()
         header.setMinimumSectionSize(20)
         header.setSectionResizeMode(NAME, QHeaderView.ResizeMode.Stretch)
-        for column, width in ((ROLE, 76), (CM3, 52), (SLICES, 48), (MARK, 16)):
+        for column, width in ((ROLE, 76), (CM3, 52), (SLICES, 48), (MARK, 26)):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
             header.resizeSection(column, width)
-
-    def _colours(self) -> QMenu:
-        menu = QMenu(self)
-        for i, rgb in enumerate(COLOURS):
-            action = menu.addAction(QIcon(swatch(rgb)), self.tr("Colour {}").format(i + 1))
-            action.triggered.connect(lambda _=False, c=rgb: self._recolour(c))
-        return menu
 
     # the active row
 
@@ -200,7 +207,8 @@ class VolumeList(QWidget):
             self.table.selectionModel().setCurrentIndex(self.model.index(row, NAME), flags.ClearAndSelect | flags.Rows)
         self.hint.setVisible(case is not None and not case.volumes)
         self.new.setEnabled(case is not None)
-        for b in (self.copy, self.delete, self.colour, self.own_density):
+        self.set_button.setEnabled(case is not None)
+        for b in (self.copy, self.delete, self.look, self.own_density):
             b.setEnabled(v is not None)
         own = v.density_g_cm3 if v is not None else None
         self.own_density.setChecked(own is not None)
@@ -277,9 +285,3 @@ class VolumeList(QWidget):
         if own != v.density_g_cm3:
             text = self.tr("Density of {}").format(v.name)
             self._workspace.edit(text, edits.with_volume(case, v.but(density_g_cm3=own)), merge=f"{v.key}/density")
-
-    def _recolour(self, rgb: tuple[int, int, int]) -> None:
-        case, v = self._workspace.case, self._workspace.volume
-        if case is not None and v is not None and v.colour != rgb:
-            text = self.tr("Colour of {}").format(v.name)
-            self._workspace.edit(text, edits.with_volume(case, v.but(colour=rgb)))

@@ -8,7 +8,11 @@ from PySide6.QtWidgets import QSizePolicy, QTabWidget, QWidget
 
 from app.core.context import Context
 from app.core.guard import Guard
+from app.core.handover import Handover
+from app.core.looks import show_all, show_alone
 from app.panels.pane import Pane
+from app.panels.recipe_row import RecipeRow
+from app.panels.release_bar import ReleaseBar
 from app.panels.volume_list import VolumeList
 from app.panels.volume_operations import VolumeOperations
 from app.panels.volume_tools import LOOK, VolumeTools
@@ -42,7 +46,11 @@ class Outline(Station):
         self.tools = {kind.name: kind(context, self.guard) for kind in TOOLS}
         self._held = LOOK
         self._front = False
-        self.list = VolumeList(context.workspace)
+        self.list = VolumeList(context.workspace, context.settings)
+        self.handover = Handover(context.workspace, context.messages)
+        self.release = ReleaseBar(context.workspace, self.handover, self.list)
+        self.recipe = RecipeRow(context.workspace, context.derived, self.list)
+        self.list.layout().addWidget(self.recipe)  # type: ignore[union-attr]
         self.column = VolumeTools(context.settings, self.guard, context.workspace)
         self.form = VolumeOperations()
         self.operations = Operations(context, self.form, self.list)
@@ -53,9 +61,12 @@ class Outline(Station):
         self.tabs.addTab(self.form, self.tr("Operations"))
         self.tabs.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self._fit_tabs()
-        self._pane = Pane(self.list, self.tabs, stretch=self.list)
+        self._pane = Pane(self.release, self.list, self.tabs, stretch=self.list)
         self.list.refused.connect(context.messages.warning)
         self.list.go_to.connect(self._go_to)
+        self.list.said.connect(context.messages.post)
+        self.recipe.refused.connect(context.messages.warning)
+        self.handover.changed.connect(lambda: context.refresh_states())
         self.column.chosen.connect(self.take)
         self.tabs.currentChanged.connect(self._tab)
         grow = self.tools["grow"]
@@ -95,6 +106,10 @@ class Outline(Station):
         case = self.context.workspace.case
         n = len(case.volumes) if case is not None else 0
         marked = self.checks.marked
+        if self.handover.state == "lapsed":
+            return self.tr("Release lapsed")
+        if self.handover.state == "released":
+            return self.tr("{} volumes, released").format(n)
         if marked:
             return self.tr("{} volumes, {} marked").format(n, marked)
         return self.tr("1 volume") if n == 1 else self.tr("{} volumes").format(n)
@@ -176,6 +191,10 @@ class Outline(Station):
             (self.tr("Copy from the slice &below"), "Ctrl+Shift+Down", lambda: self._start("copy below")),
             (self.tr("&Margin\u2026"), "Ctrl+M", lambda: self._start("margin")),
             (self.tr("B&ody outline"), "Ctrl+B", lambda: self._start("body")),
+            (self.tr("&Show only this volume, or all again"), "Ctrl+Shift+Y", lambda: show_alone(self.context.workspace)),
+            (self.tr("Show a&ll volumes"), "Ctrl+Shift+U", lambda: show_all(self.context.workspace)),
+            (self.tr("&Hide all volumes"), "Ctrl+Shift+H", lambda: show_all(self.context.workspace, False)),
+            (self.tr("&Release for planning\u2026"), "Ctrl+Shift+R", self.release.open_form),
         ):
             action = QAction(words, self)
             action.setShortcut(QKeySequence(keys))
