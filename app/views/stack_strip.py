@@ -33,6 +33,7 @@ class StackStrip(QWidget):
         self._seen: frozenset[int] | None = None
         self._kept: QPixmap | None = None
         self._key: tuple[Any, ...] = ()
+        self._columns: dict[str, tuple[Any, Any, list[QRectF]]] = {}
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(self.tr("Stack strip"))
@@ -152,19 +153,29 @@ class StackStrip(QWidget):
             for k in self._seen:
                 painter.drawRect(QRectF(EDGE_PX, self._row(k), 3, row))
         for volume, left, width in self._lanes():
-            areas = volume.coverage.areas_mm2
-            largest = max((a for _, a in areas), default=0.0)
-            painter.fillRect(QRectF(left, EDGE_PX, width, self.height() - 2 * EDGE_PX), QColor(255, 255, 255, 10))
+            painter.fillRect(QRectF(left, EDGE_PX, width, self.height() - 2 * EDGE_PX).toRect(), QColor(255, 255, 255, 10))
             painter.setBrush(QColor(*volume.colour))
-            for k, area in areas:
-                wide = max(1.0, width * area / largest)
-                painter.drawRect(QRectF(left + (width - wide) / 2, self._row(k), wide, row - gap))
+            painter.drawRects(self._bars(volume, left, width, row - gap))
         if self._shade:
             left = self.width() - EDGE_PX - SHADE_PX
             for k, share in self._shade.items():
                 painter.fillRect(QRectF(left, self._row(k), SHADE_PX, row), shade(share))
         painter.end()
         return made
+
+    def _bars(self, volume: Volume, left: float, width: float, high: float) -> list[QRectF]:
+        """Return the bar of every slice a volume touches; kept, since a stroke changes one volume of many."""
+        place = (left, width, high, self.height(), self._count())
+        kept = self._columns.get(volume.key)
+        if kept is None or kept[0] is not volume.coverage or kept[1] != place:
+            areas = volume.coverage.areas_mm2
+            largest = max((a for _, a in areas), default=0.0)
+            bars = []
+            for k, area in areas:
+                wide = max(1.0, width * area / largest)
+                bars.append(QRectF(left + (width - wide) / 2, self._row(k), wide, high))
+            kept = self._columns[volume.key] = (volume.coverage, place, bars)
+        return kept[2]
 
     def _paint_position(self, painter: QPainter) -> None:
         case = self._workspace.case

@@ -136,11 +136,15 @@ def test_edge_trace_keeps_to_the_skin(window, hand):
     assert area_cm2(window) > 0.93 * np.pi * 5.5**2
 
 
-def test_tools_leave_the_companions_to_the_cross_hair(window, hand):
-    hand.key("b")
+def test_an_empty_hand_moves_the_cross_hair_and_a_tool_paints_in_the_companions_too(window, hand):
     side = window.stage.view_of("x")
-    QTest.mouseClick(side, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, side.rect().center())
+    place = side.project((0.0, 40.0, 0.0)).toPoint()
+    QTest.mouseClick(side, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, place)
     assert window.context.workspace.undo_stack.count() == 0
+    assert window.context.workspace.cursor_mm[1] == pytest.approx(40, abs=1)
+    hand.key("b")
+    QTest.mouseClick(side, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, place)
+    assert window.context.workspace.undo_stack.count() == 1
 
 
 def test_without_a_volume_a_tool_offers_to_make_one(bare_window):

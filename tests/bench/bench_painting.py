@@ -1,0 +1,155 @@
+"""How long painting takes, from the hand to the painted frame: `python -m tests.bench.bench_painting`.
+
+Mouse events are handed to the real views at 1280 x 800 on a synthetic chest of 512 x 512 x 90 with twenty volumes shown;
+each time runs until the frame it causes is painted. Budgets are for a two-core machine at rest: while painting, 8 ms at
+the median and 16 ms at the 99th percentile; 16 ms for undo and for another slice.
+"""
+
+from __future__ import annotations
+
+import math
+import os
+import tempfile
+import time
+from collections.abc import Callable
+from typing import Any
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+import numpy as np
+from PySide6.QtCore import QPointF, QSettings, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from engine.case import edits
+from engine.case.case import Case
+from engine.volumes.coverage import Coverage
+from engine.volumes.volume import Volume
+from tests.bench.bench_stage import chest
+
+STROKE_MS, FRAME_MS = 8.0, 16.0
+SHOWN = 20
+NO_KEYS = Qt.KeyboardModifier.NoModifier
+LEFT = Qt.MouseButton.LeftButton
+
+
+def crowded() -> Case:
+    """Return the chest with more organs, SHOWN volumes in all."""
+    case = chest()
+    grid = case.image.grid
+    z, y, x = np.meshgrid(grid.z_mm, grid.y_mm, grid.x_mm, indexing="ij", sparse=True)
+    rng = np.random.default_rng(7)
+    while len(case.volumes) < SHOWN:
+        cx, cy, cz = rng.uniform((-120, -80, -60), (120, 80, 60))
+        rx, ry, rz = rng.uniform(20, 60, 3)
+        mask = ((x - cx) / rx) ** 2 + ((y - cy) / ry) ** 2 + ((z - cz) / rz) ** 2 < 1
+        name = f"Organ_{len(case.volumes)}"
+        coverage = Coverage.from_dense(grid, np.broadcast_to(mask, grid.shape))
+        case = edits.with_volume(case, Volume(name.lower(), name, "OAR", edits.next_colour(case), coverage))
+    return case
+
+
+class Bench:
+    """An open window and the measures taken on it."""
+
+    def __init__(self, app: QApplication, window: Any) -> None:
+        self.app, self.window, self.stage = app, window, window.stage
+        self.outline = window.shelf.get("outline")
+        self.settings = window.context.settings
+        self.broken = 0
+
+    def timed(self, act: Callable[[int], object], count: int) -> list[float]:
+        """Return milliseconds of `count` runs of an act with the painting it causes; the first five warm up."""
+        out = []
+        for i in range(count + 5):
+            begin = time.perf_counter()
+            act(i)
+            self.app.processEvents()
+            out.append((time.perf_counter() - begin) * 1e3)
+        return out[5:]
+
+    def say(self, name: str, times: list[float], median_ms: float, last_ms: float) -> None:
+        """Print one line and remember whether its budget was broken."""
+        median, p99 = float(np.median(times)), float(np.percentile(times, 99))
+        held = median <= median_ms and p99 <= last_ms
+        self.broken += not held
+        print(f"{name:34} median {median:6.2f} ms of {median_ms:4.0f}   99 % {p99:6.2f} ms of {last_ms:4.0f}   "
+              f"{'ok' if held else 'OVER'}", flush=True)  # fmt: skip
+
+    def stroke(self, name: str, tool: str, axis: str, radius_mm: float, ball: bool = False) -> None:
+        """Draw one long stroke, then undo and redo it."""
+        self.outline.take(tool)
+        self.settings.set("brush/radius_mm", radius_mm)
+        self.settings.set("brush/ball", ball)
+        view = self.stage.view_of(axis)
+        self.app.processEvents()
+        centre = view.project(self.window.context.workspace.cursor_mm)
+
+        def spiral(i: int) -> QPointF:
+            reach = (20 + i / 5) * view.width() / 800
+            return centre + QPointF(math.cos(i / 6) * reach, math.sin(i / 6) * reach)
+
+        QTest.mousePress(view, LEFT, NO_KEYS, spiral(0).toPoint())
+        moves = self.timed(lambda i: QTest.mouseMove(view, spiral(i).toPoint()), 300)
+        begin = time.perf_counter()
+        QTest.mouseRelease(view, LEFT, NO_KEYS, spiral(300).toPoint())
+        self.app.processEvents()
+        release = [(time.perf_counter() - begin) * 1e3]
+        self.say(name, moves, STROKE_MS, FRAME_MS)
+        self.say(f"  {name}, button up", release, 2 * FRAME_MS, 2 * FRAME_MS)
+        stack = self.window.context.workspace.undo_stack
+        undo = self.timed(lambda i: stack.redo() if i % 2 else stack.undo(), 40)
+        self.say(f"  {name}, undo and redo", undo, FRAME_MS, FRAME_MS)
+        if stack.canRedo():
+            stack.redo()
+
+
+def main() -> int:
+    """Print medians and 99th percentiles; returns 1 if a budget is broken."""
+    from app.core.settings import Settings
+    from app.window import Window
+
+    app = QApplication.instance() or QApplication([])
+    assert isinstance(app, QApplication)
+    with tempfile.TemporaryDirectory() as folder:
+        window = Window(Settings(QSettings(f"{folder}/s.ini", QSettings.Format.IniFormat)))
+        window.resize(1280, 800)
+        window.show()
+        case = crowded()
+        _ = case.fingerprint  # an image from a file has been hashed when it was put there
+        window.context.workspace.open(case)
+        window.go("outline")
+        target = next(v for v in case.volumes if v.is_target)
+        window.context.workspace.activate(volume=target.key)
+        window.context.workspace.set_cursor(target.coverage.centroid_mm())
+        app.processEvents()
+        bench = Bench(app, window)
+        print(f"{len(case.volumes)} volumes, large view {bench.stage.main.width()} x {bench.stage.main.height()} px")
+        for name, tool, axis, radius, ball in (
+            ("brush, axial, 8 mm", "brush", "z", 8.0, False),
+            ("brush, axial, 40 mm", "brush", "z", 40.0, False),
+            ("eraser, axial, 8 mm", "eraser", "z", 8.0, False),
+            ("brush, sagittal, 8 mm", "brush", "x", 8.0, False),
+            ("brush, coronal, 8 mm", "brush", "y", 8.0, False),
+            ("ball, axial, 10 mm", "brush", "z", 10.0, True),
+            ("ball, sagittal, 10 mm", "brush", "x", 10.0, True),
+            ("ball, axial, 40 mm", "brush", "z", 40.0, True),
+            ("range brush, axial, 8 mm", "range", "z", 8.0, False),
+            ("nudge, axial, 8 mm", "nudge", "z", 8.0, False),
+            ("freehand, axial", "freehand", "z", 8.0, False),
+        ):
+            bench.stroke(name, tool, axis, radius, ball)
+        bench.outline.guard.set(on=True, key="body")
+        bench.stroke("brush, guarded, 8 mm", "brush", "z", 8.0)
+        bench.outline.guard.set(on=False)
+        bench.outline.take("look")
+        app.processEvents()
+        for axis in ("z", "x", "y"):
+            slices = bench.timed(lambda i, a=axis: bench.stage.walk(a, 1 if i % 40 < 20 else -1), 120)  # type: ignore[misc]
+            bench.say(f"another slice, {axis}", slices, FRAME_MS, FRAME_MS)
+        window.close()
+    return int(bench.broken > 0)
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
