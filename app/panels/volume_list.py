@@ -60,12 +60,12 @@ class NameEditor(QStyledItemDelegate):
 
         editor = QLineEdit(parent)
         editor.setMaxLength(64)
-        found = QStringListModel(editor)
-        completer = QCompleter(found, editor)
+        completer = QCompleter(editor)
+        found = QStringListModel(completer)
+        completer.setModel(found)
         completer.setCompletionMode(QCompleter.CompletionMode.UnfilteredPopupCompletion)
         completer.setMaxVisibleItems(12)
-        # Before the completer hears of the same text: it shows what the model holds then.
-        editor.textEdited.connect(lambda text: found.setStringList(suggestions(text)))
+        editor.textEdited.connect(lambda text: _fill(editor, suggestions(text)))
         editor.setCompleter(completer)
 
         def entered() -> None:
@@ -77,6 +77,13 @@ class NameEditor(QStyledItemDelegate):
 
         editor.returnPressed.connect(entered)
         return editor
+
+
+def _fill(editor: QLineEdit, names: tuple[str, ...]) -> None:
+    """Let the completer of an editor offer these."""
+    model = editor.completer().model()
+    assert isinstance(model, QStringListModel)
+    model.setStringList(names)
 
 
 class RoleEditor(QStyledItemDelegate):

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 
+from app.models.volume_table import MARK
 from engine.case import edits
 from engine.case.derived import derive, out_of_date
 from engine.volumes.recipe import Recipe
@@ -102,3 +105,58 @@ def test_what_cannot_be_made_says_so_and_is_asked_once(window, followed, qtbot):
     settle(window, qtbot)
     assert derived.state_of(w.case.volume("ptv")) == ""
     assert w.case.volume("ptv").recipe.numbers == (6.0,) * 6
+
+
+def test_the_row_under_the_list_tells_the_recipe_and_changes_its_numbers(window, followed, qtbot):
+    row, w = window.shelf.get("outline").recipe, followed
+    w.activate(volume="gtv")
+    assert row.isHidden()
+    w.activate(volume="ptv")
+    assert not row.isHidden()
+    assert row.words.text() == "Derived: CTV with +4 mm."
+    assert row.numbers.text() == "4"
+    before = w.case
+    row.numbers.selectAll()
+    QTest.keyClicks(row.numbers, "6 6 6 6 10 10")
+    QTest.keyClick(row.numbers, Qt.Key.Key_Return)
+    assert "Out of date: it is being made again" in row.words.text()
+    settle(window, qtbot)
+    assert row.words.text().endswith("inferior 10, superior 10 mm.")
+    assert w.case.volume("ptv").coverage.volume_cm3 > before.volume("ptv").coverage.volume_cm3
+    for typed, said in (("six", "no numbers"), ("1 2", "6 numbers, not 2"), ("1 -1 0 0 0 0", "grows and shrinks")):
+        row.numbers.selectAll()
+        QTest.keyClicks(row.numbers, typed)
+        QTest.keyClick(row.numbers, Qt.Key.Key_Return)
+        assert said in window.strip.text.text()
+    w.undo_stack.undo()
+    assert w.case == before
+    row.to_plain.click()
+    assert row.isHidden()
+    assert w.case.volume("ptv").recipe is None
+    w.undo_stack.undo()
+    assert not row.isHidden()
+
+
+def test_a_margin_kept_derived_follows_and_is_marked_in_the_list(window, qtbot):
+    station, w = window.shelf.get("outline"), window.context.workspace
+    w.activate(volume="cord")
+    station._start("margin")
+    qtbot.waitUntil(station.form.apply.isEnabled, timeout=20000)
+    assert station.form.follow.isVisibleTo(station.form)
+    assert station.form.follow.isChecked()
+    station.form.apply.click()
+    prv = w.volume
+    assert prv.role == "PRV"
+    assert out_of_date(w.case) == ()
+    model = station.list.model
+    place = model.index(model.row_of(prv.key), MARK)
+    assert model.data(place).startswith("\u21b3")
+    assert "Derived: SpinalCord with +5 mm" in model.data(place, Qt.ItemDataRole.ToolTipRole)
+    paint(w, "cord", 9)
+    assert "yet to be made again" in model.data(place, Qt.ItemDataRole.ToolTipRole)
+    settle(window, qtbot)
+    assert "yet to be made again" not in model.data(place, Qt.ItemDataRole.ToolTipRole)
+    assert w.volume.coverage != prv.coverage
+    w.undo_stack.undo()
+    w.undo_stack.undo()
+    assert w.case.volume(prv.key) is None
