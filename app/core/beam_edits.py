@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject
 
+from app.core.beam_parts import ShownParts
 from app.core.language import translated
 from app.core.workspace import Workspace
 from engine.base.errors import UserError
@@ -16,6 +17,9 @@ from engine.beams.machine_file import load_machine, shipped_machines
 from engine.case import edits
 from engine.case.case import Case, Draft
 from engine.volumes.volume import Volume, new_key
+
+if TYPE_CHECKING:
+    from engine.beams.conform import Margins
 
 Point = tuple[float, float, float]
 
@@ -37,13 +41,16 @@ def target_of(case: Case, draft: Draft | None) -> Volume | None:
     return None
 
 
-class BeamEdits(QObject):
-    """Adds, changes and removes beams of the workspace's active draft (one is begun when there is none)."""
+class BeamEdits(ShownParts):
+    """Adds, changes and removes beams of the workspace's active draft (one is begun when there is none).
+
+    Of a beam with several openings, or an arc, the one that is shown is changed.
+    """
 
     def __init__(self, workspace: Workspace, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._workspace = workspace
-        self.margin_mm = DEFAULT_MARGIN_MM
+        self.margin_mm: float | Margins = DEFAULT_MARGIN_MM
 
     def add(self, gantry_deg: float) -> str:
         """Add a beam at a gantry angle, fitted to the target if there is one; returns its key, or "" when refused."""
@@ -52,6 +59,10 @@ class BeamEdits(QObject):
 
     def add_many(self, gantry_degs: Sequence[float], text: str = "") -> list[str]:
         """Add beams at several gantry angles as one step; returns their keys."""
+        return self.add_poses([(g, 0.0) for g in gantry_degs], text)
+
+    def add_poses(self, poses: Sequence[tuple[float, float]], text: str = "") -> list[str]:
+        """Add beams at (gantry, couch) angles as one step; returns their keys."""
         case = self._workspace.case
         if case is None:
             return []
@@ -60,14 +71,14 @@ class BeamEdits(QObject):
             machine = self._machine(case, draft)
             case = edits.with_machine(case, machine)
             keys = []
-            for gantry_deg in gantry_degs:
-                beam = self._new_beam(case, draft, machine, gantry_deg)
+            for gantry_deg, couch_deg in poses:
+                beam = self._new_beam(case, draft, machine, gantry_deg, couch_deg)
                 draft = edits.with_beam(draft, beam, self._usual_weight(draft))
                 keys.append(beam.key)
         except UserError as error:
             self._refuse(error)
             return []
-        words = text or self.tr("Add beam at {0}°").format(f"{gantry_degs[0] % 360:g}")
+        words = text or self.tr("Add beam at {0}°").format(f"{poses[0][0] % 360:g}")
         self._workspace.edit(words, edits.with_draft(case, draft))
         self._workspace.activate(draft=draft.key, beam=keys[-1] if keys else None)
         return keys
@@ -102,20 +113,33 @@ class BeamEdits(QObject):
 
     def change(self, key: str, text: str, merge: str | None = None, **fields: Any) -> bool:
         """Replace fields of one beam; returns whether it was accepted. `merge` joins the steps of one gesture."""
-        draft, beam = self._workspace.draft, self._find(key)
-        if draft is None or beam is None:
+        beam = self._find(key)
+        if beam is None:
             return False
         try:
-            after = edits.with_beam(draft, beam.but(**fields))
+            changed = beam.but(**fields)
         except UserError as error:
             self._refuse(error)
             return False
-        self._workspace.edit_draft(text, after, f"{key}/{merge}" if merge else None)
+        return self.replace(changed, text, merge)
+
+    def replace(self, beam: Beam, text: str, merge: str | None = None) -> bool:
+        """Put a beam in place of the one of its key; returns whether it was accepted."""
+        draft = self._workspace.draft
+        if draft is None:
+            return False
+        try:
+            after = edits.with_beam(draft, beam)
+        except UserError as error:
+            self._refuse(error)
+            return False
+        self._workspace.edit_draft(text, after, f"{beam.key}/{merge}" if merge else None)
         return True
 
     def set_gantry(self, key: str, gantry_deg: float, merge: str | None = None) -> bool:
         """Turn the gantry of one beam (any number; it wraps into 0 <= a < 360)."""
-        return self.change(key, self.tr("Turn gantry"), merge, gantry_deg=gantry_deg)
+        beam = self._find(key)
+        return beam is not None and self.replace(beam.turned_to(gantry_deg), self.tr("Turn gantry"), merge)
 
     def set_weight(self, key: str, weight: float, merge: str | None = None) -> bool:
         """Set the weight of one beam."""
@@ -135,7 +159,8 @@ class BeamEdits(QObject):
         beam = self._find(key)
         if beam is None:
             return False
-        lo, hi = beam.aperture.x_mm if axis == "x" else beam.aperture.y_mm
+        aperture = self.seen(beam).aperture
+        lo, hi = aperture.x_mm if axis == "x" else aperture.y_mm
         middle = (lo + hi) / 2
         return self.set_jaws(key, axis, (middle - width_mm / 2, middle + width_mm / 2), merge)
 
@@ -153,15 +178,29 @@ class BeamEdits(QObject):
     def set_leaf(self, key: str, pair: int, side: int, position_mm: float, merge: str | None = None) -> bool:
         """Move one leaf (side 0: bank at -X, 1: bank at +X); it stops at its partner."""
         beam, case = self._find(key), self._workspace.case
-        if beam is None or case is None or not 0 <= pair < len(beam.aperture.leaves_mm):
+        if beam is None or case is None:
+            return False
+        held = self.seen(beam).aperture.leaves_mm
+        if not 0 <= pair < len(held):
+            return False
+        return self.set_leaves(key, {pair: position_mm}, side, merge)
+
+    def set_leaves(self, key: str, positions_mm: Mapping[int, float], side: int, merge: str | None = None) -> bool:
+        """Move leaves of one bank (pair: position) within their machine's travel; each stops at its partner."""
+        beam, case = self._find(key), self._workspace.case
+        if beam is None or case is None:
             return False
         machine = case.machine(beam.machine)
-        position_mm = round(min(max(position_mm, -machine.field_limit_mm), machine.field_limit_mm), 1)
-        a, b = beam.aperture.leaves_mm[pair]
-        gap = min(machine.min_leaf_gap_mm, b - a)
-        moved = (min(position_mm, b - gap), b) if side == 0 else (a, max(position_mm, a + gap))
-        leaves = tuple(moved if i == pair else p for i, p in enumerate(beam.aperture.leaves_mm))
-        return self._reshape(beam, self.tr("Move leaf"), merge, {"leaves_mm": leaves})
+        travel = machine.leaf_travel_mm
+        least, most = (-machine.field_limit_mm, travel) if side == 0 else (-travel, machine.field_limit_mm)
+        leaves = list(self.seen(beam).aperture.leaves_mm)
+        for pair, wanted in positions_mm.items():
+            position_mm = round(min(max(wanted, least), most), 1)
+            a, b = leaves[pair]
+            gap = min(machine.min_leaf_gap_mm, b - a)
+            leaves[pair] = (min(position_mm, b - gap), b) if side == 0 else (a, max(position_mm, a + gap))
+        words = self.tr("Move leaf") if len(positions_mm) == 1 else self.tr("Move leaves")
+        return self._reshape(beam, words, merge, {"leaves_mm": tuple(leaves)})
 
     def set_machine(self, key: str, name: str) -> bool:
         """Plan a beam on another machine; its leaves are fitted anew because leaf widths may differ."""
@@ -171,7 +210,8 @@ class BeamEdits(QObject):
         try:
             machine = next((m for m in case.machines if m.name == name), None) or load_machine(name)
             case = edits.with_machine(case, machine)
-            kept = beam if machine.wedge(beam.wedge) else beam.but(wedge="", wedge_orientation_deg=0.0)
+            kept = beam.but(points=(), rotation="")
+            kept = kept if machine.wedge(beam.wedge) else kept.but(wedge="", wedge_orientation_deg=0.0)
             moved = self._fitted(case, draft, kept.but(machine=name), machine)
             case = edits.with_draft(case, edits.with_beam(draft, moved))
         except UserError as error:
@@ -210,8 +250,10 @@ class BeamEdits(QObject):
         self._workspace.edit(self.tr("Lay bolus on") if on else self.tr("Take bolus off"), after)
         return True
 
-    def fit(self, keys: Sequence[str], margin_mm: float) -> bool:
-        """Fit jaws and leaves of beams to the target with a margin."""
+    def fit(self, keys: Sequence[str], margin_mm: float | Margins) -> bool:
+        """Fit jaws and leaves of beams to the target with a margin, or one for each jaw."""
+        from engine.beams.parts import with_part
+
         case, draft = self._workspace.case, self._workspace.draft
         if case is None or draft is None:
             return False
@@ -222,11 +264,12 @@ class BeamEdits(QObject):
         try:
             for key in keys:
                 beam = draft.beam(key)
-                draft = edits.with_beam(draft, self._fitted(case, draft, beam, case.machine(beam.machine)))
+                fitted = self._fitted(case, draft, self.seen(beam), case.machine(beam.machine))
+                draft = edits.with_beam(draft, with_part(beam, self.part_of(beam), fitted.aperture))
         except UserError as error:
             self._refuse(error)
             return False
-        self._workspace.edit_draft(self.tr("Fit to target with {0} mm").format(f"{margin_mm:g}"), draft)
+        self._workspace.edit_draft(self.tr("Fit to target with {0} mm").format(_numbers(margin_mm)), draft)
         return True
 
     def set_isocentre(self, point_mm: Point, key: str | None = None, text: str = "") -> bool:
@@ -270,7 +313,7 @@ class BeamEdits(QObject):
             return case.machine(draft.beams[-1].machine)
         return next((m for m in case.machines if m.name == DEFAULT_MACHINE), None) or load_machine(DEFAULT_MACHINE)
 
-    def _new_beam(self, case: Case, draft: Draft, machine: Machine, gantry_deg: float) -> Beam:
+    def _new_beam(self, case: Case, draft: Draft, machine: Machine, gantry_deg: float, couch_deg: float) -> Beam:
         if draft.beams:
             isocentre = draft.beams[-1].isocentre_mm
         else:
@@ -279,7 +322,7 @@ class BeamEdits(QObject):
             isocentre = middle or self._workspace.cursor_mm
         isocentre = tuple(round(float(v), 2) for v in isocentre)
         half = (-HALF_FIELD_MM, HALF_FIELD_MM)
-        beam = Beam(new_key(), _free_name(draft), machine.name, isocentre, gantry_deg, 0.0, 0.0, Aperture(half, half))
+        beam = Beam(new_key(), _free_name(draft), machine.name, isocentre, gantry_deg, 0.0, couch_deg, Aperture(half, half))
         return self._fitted(case, draft, beam, machine)
 
     def _fitted(self, case: Case, draft: Draft, beam: Beam, machine: Machine) -> Beam:
@@ -295,13 +338,17 @@ class BeamEdits(QObject):
         return sum(draft.weights) / len(draft.weights) if any(draft.weights) else 1.0
 
     def _add_like(self, beam: Beam, text: str, gantry_deg: float, mirrored: bool = False) -> str:
+        from engine.beams.arrange import toe_kept
+
         draft, case = self._workspace.draft, self._workspace.case
         if draft is None or case is None:
             return ""
-        new = beam.but(key=new_key(), name=_free_name(draft), gantry_deg=gantry_deg)
+        new = beam.but(key=new_key(), name=_free_name(draft)).turned_to(gantry_deg)
         try:
             if mirrored:
-                new = _wedge_mirrored(self._fitted(case, draft, new, case.machine(new.machine)), case)
+                still = new.but(points=(), rotation="")
+                machine = case.machine(new.machine)
+                new = toe_kept(self._fitted(case, draft, still, machine), machine)
             draft = edits.with_beam(draft, new, draft.weights[draft.beams.index(beam)])
         except UserError as error:
             self._refuse(error)
@@ -311,23 +358,19 @@ class BeamEdits(QObject):
         return new.key
 
     def _reshape(self, beam: Beam, text: str, merge: str | None, fields: dict[str, Any]) -> bool:
+        from engine.beams.parts import with_part
+
         try:
-            aperture = beam.aperture.but(**fields)
+            changed = with_part(beam, self.part_of(beam), self.seen(beam).aperture.but(**fields))
         except UserError as error:
             self._refuse(error)
             return False
-        return self.change(beam.key, text, merge, aperture=aperture)
+        return self.replace(changed, text, merge)
 
 
-def _wedge_mirrored(beam: Beam, case: Case) -> Beam:
-    """Return an opposed beam whose wedge has its toe on the same side of the patient, where it can stand so.
-
-    From the other side the device's X is turned over and its Y is not: an angle a from +Y becomes -a, the collimator's
-    own turn included.
-    """
-    wedge = case.machine(beam.machine).wedge(beam.wedge)
-    turned = round(-beam.wedge_orientation_deg - 2 * beam.collimator_deg, 3) % 360
-    return beam.but(wedge_orientation_deg=turned) if wedge and turned in wedge.orientations_deg else beam
+def _numbers(margin_mm: float | Margins) -> str:
+    sides = (margin_mm,) if isinstance(margin_mm, float | int) else margin_mm
+    return " / ".join(f"{m:g}" for m in dict.fromkeys(sides))
 
 
 def _free_name(draft: Draft) -> str:

@@ -201,9 +201,11 @@ class BeamTable(QAbstractTableModel):
             "y": lambda: self._edits.set_field(beam.key, "y", number),
             "weight": lambda: self._edits.set_weight(beam.key, number),
         }
+        if column == "gantry":
+            return self._edits.set_gantry(beam.key, number)
         if column in ANGLES:
             words = {
-                "gantry": self.tr("Turn gantry"), "collimator": self.tr("Turn collimator"), "couch": self.tr("Turn couch"),
+                "collimator": self.tr("Turn collimator"), "couch": self.tr("Turn couch"),
             }  # fmt: skip
             return self._edits.change(beam.key, words[column], **{ANGLES[column]: number})
         return setters[column]()

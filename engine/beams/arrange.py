@@ -9,6 +9,7 @@ import numpy as np
 from engine.base.errors import EmptyVolume, InputError
 from engine.base.words import say
 from engine.beams.beam import Aperture, Beam
+from engine.beams.machine import Machine
 from engine.space.grid import Point
 from engine.volumes.coverage import Coverage
 from engine.volumes.volume import new_key
@@ -86,3 +87,34 @@ def new_beam(
     """Return a beam with a fresh key; without an aperture it opens 100 x 100 mm, to be conformed."""
     opening = Aperture((-50.0, 50.0), (-50.0, 50.0)) if aperture is None else aperture
     return Beam(new_key(), name, machine, isocentre_mm, gantry_deg, collimator_deg, couch_deg, opening)
+
+
+def toe_kept(beam: Beam, machine: Machine) -> Beam:
+    """Return an opposed beam whose wedge has its toe on the same side of the patient, where it can stand so.
+
+    From the other side the device's X is turned over and its Y is not: an angle a from +Y becomes -a, the collimator's
+    own turn included.
+    """
+    wedge = machine.wedge(beam.wedge)
+    turned = round(-beam.wedge_orientation_deg - 2 * beam.collimator_deg, 3) % 360
+    return beam.but(wedge_orientation_deg=turned) if wedge and turned in wedge.orientations_deg else beam
+
+
+def mirrored(beam: Beam, machine: Machine) -> Beam:
+    """Return a still beam mirrored in the vertical plane through the isocentre along the patient: gantry, collimator and
+    couch angle and the aperture's X change sides, and so does the wedge where it can stand so. The key is a new one."""
+    a = beam.aperture
+    leaves = tuple((-high, -low) for low, high in a.leaves_mm)
+    aperture = a.but(x_mm=(-a.x_mm[1], -a.x_mm[0]), leaves_mm=leaves)
+    turned = round(-beam.wedge_orientation_deg, 3) % 360
+    wedge = machine.wedge(beam.wedge)
+    return beam.but(
+        key=new_key(),
+        gantry_deg=-beam.gantry_deg,
+        collimator_deg=-beam.collimator_deg,
+        couch_deg=-beam.couch_deg,
+        aperture=aperture,
+        points=(),
+        rotation="",
+        wedge_orientation_deg=turned if wedge and turned in wedge.orientations_deg else beam.wedge_orientation_deg,
+    )

@@ -4,7 +4,10 @@ import numpy as np
 import pytest
 
 from engine.base.errors import EmptyVolume, InputError
-from engine.beams.arrange import ARRANGEMENTS, evenly, fan, isocentre_of, new_beam, opposed
+from engine.beams.arrange import ARRANGEMENTS, evenly, fan, isocentre_of, mirrored, new_beam, opposed
+from engine.beams.beam import Aperture
+from engine.beams.machine_file import load_machine
+from engine.space.frames import beam_from_patient
 from engine.volumes.coverage import Coverage
 from tests.support.phantoms import grid_of
 from tests.support.shapes import coverage_of
@@ -50,3 +53,24 @@ def test_a_fan_leaves_the_plane_and_the_foot_end() -> None:
     for bad in ((1, 90.0, 40.0), (5, 0.0, 40.0), (5, 90.0, 95.0)):
         with pytest.raises(InputError):
             fan(*bad)
+
+
+@pytest.mark.parametrize("position", ["HFS", "FFP"])
+def test_a_mirrored_beam_throws_the_mirrored_field(position: str) -> None:
+    """Corners of the field on the isocentre plane, and the source, change from left to right and nothing else."""
+    machine = load_machine("generic-6")
+    opening = Aperture((-20.0, 50.0), (-10.0, 30.0), (-40.0, 0.0, 40.0), ((-15.0, 5.0), (-30.0, 8.0)))
+    one = new_beam("b", machine.name, (0.0, 0.0, 0.0), 40.0, opening, 25.0, 10.0)
+    other = mirrored(one, machine)
+    a, b = (beam_from_patient(position, m.gantry_deg, m.collimator_deg, m.couch_deg) for m in (one, other))
+    flip = np.diag((-1.0, 1.0, 1.0))
+    assert b[2] == pytest.approx(flip @ a[2])
+    for n, (low, high) in enumerate(opening.leaves_mm):
+        for x, edge in ((low, n), (high, n + 1)):
+            here = x * a[0] + opening.leaf_edges_mm[edge] * a[1]
+            there = -x * b[0] + opening.leaf_edges_mm[edge] * b[1]
+            assert there == pytest.approx(flip @ here)
+        assert other.aperture.leaves_mm[n] == (-high, -low)
+    again = mirrored(other, machine)
+    assert again.but(key=one.key) == one
+    assert other.key != one.key
