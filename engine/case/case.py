@@ -15,6 +15,7 @@ from engine.case.release import Release
 from engine.evaluation.goals import Goal
 from engine.image.ct import CtImage
 from engine.image.density import DEFAULT_CURVE, DensityCurve
+from engine.image.second_image import SecondImage
 from engine.volumes.volume import Volume
 
 NORMALISATIONS = ("D95%", "D50%", "Mean", "Isocentre", "None")
@@ -122,7 +123,7 @@ class Case(Value):
     `releases` are hand-overs of the volumes to planning, the last one is in force; whether it holds is compared.
     """
 
-    LATER: ClassVar[Mapping[str, int]] = {"releases": 2}
+    LATER: ClassVar[Mapping[str, int]] = {"releases": 2, "second_images": 2}
 
     patient: Patient
     image: CtImage
@@ -132,6 +133,7 @@ class Case(Value):
     machines: tuple[Machine, ...] = ()
     answers: tuple[Answer, ...] = ()
     releases: tuple[Release, ...] = ()
+    second_images: tuple[SecondImage, ...] = ()
 
     def __post_init__(self) -> None:
         super().__post_init__()

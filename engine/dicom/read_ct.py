@@ -21,6 +21,7 @@ from engine.base.words import listed, say
 from engine.case.case import Patient
 from engine.dicom.common import SYNTHETIC, first_line, float_of, reading
 from engine.dicom.headers import Header, Scan, scan_folder
+from engine.dicom.second_stack import second_stack
 from engine.dicom.stacking import Stack, stack_of
 from engine.image.ct import CtImage
 
@@ -54,6 +55,7 @@ class SeriesFound(Value):
     files : how many
     problem : empty if the series can be opened as a CT image, else the plain reason
     note : what a person should know all the same
+    over_problem : empty if it can be laid over a planning CT as a second image, else the plain reason
     frame_of_reference_uid : what its coordinates are measured in
     paths : the files, absolute
     """
@@ -69,6 +71,7 @@ class SeriesFound(Value):
     note: str = ""
     frame_of_reference_uid: str = ""
     paths: tuple[str, ...] = ()
+    over_problem: str = ""
 
     @property
     def usable(self) -> bool:
@@ -131,7 +134,7 @@ def open_series(request: OpenSeries, report: Report = quiet) -> Opened:
     """
     scan = scan_folder(request.folder, part(report, 0.0, 0.2))
     stack = _stack(_chosen(scan, request), scan, request.patient_position)
-    _check_decoders(stack)
+    check_decoders((h.syntax for h in stack.headers), stack.headers[0].name)
     hu = np.empty(stack.grid.shape, dtype=np.int16)
     with reading():
         odd_padding = _decode(stack, hu, part(report, 0.2, 1.0))
@@ -198,6 +201,11 @@ def _found(group: list[Header], scan: Scan) -> SeriesFound:
         note = listed(_stack(group, scan).notes, "; ")
     except UserError as error:
         problem = say("{reason}", reason=UserError(error.what, do=error.do))
+    try:
+        over_problem = ""
+        second_stack(group)
+    except UserError as error:
+        over_problem = say("{reason}", reason=UserError(error.what, do=error.do))
     return SeriesFound(
         first.text("SeriesInstanceUID"),
         first.text("Modality"),
@@ -210,6 +218,7 @@ def _found(group: list[Header], scan: Scan) -> SeriesFound:
         note,
         first.text("FrameOfReferenceUID"),
         tuple(os.path.abspath(h.path) for h in group),
+        over_problem,
     )
 
 
@@ -249,28 +258,21 @@ def _chosen(scan: Scan, request: OpenSeries) -> list[Header]:
     )
 
 
-def _check_decoders(stack: Stack) -> None:
-    for syntax in sorted({h.syntax for h in stack.headers}):
+def check_decoders(syntaxes: Iterable[str], name: str) -> None:
+    """Refuse transfer syntaxes that cannot be read here, in words; `name` is a file that has one."""
+    for syntax in sorted(set(syntaxes)):
         uid = UID(syntax)
         if not uid.is_transfer_syntax:
-            raise InputError(
-                say("transfer syntax {syntax} is not known", syntax=syntax),
-                stack.headers[0].name,
-                "Export it uncompressed.",
-            )
+            raise InputError(say("transfer syntax {syntax} is not known", syntax=syntax), name, "Export it uncompressed.")
         if not uid.is_compressed:
             continue
         try:
             available = get_decoder(uid).is_available
         except NotImplementedError:
-            raise InputError(
-                say("pixels in {uid} cannot be read", uid=uid.name), stack.headers[0].name, "Export it uncompressed."
-            ) from None
+            raise InputError(say("pixels in {uid} cannot be read", uid=uid.name), name, "Export it uncompressed.") from None
         if not available:
             do = say('Install the decoders with pip install "halfshade[codecs]", or export the series uncompressed.')
-            raise InputError(
-                say("pixels are compressed as {uid} and no decoder is installed", uid=uid.name), stack.headers[0].name, do
-            )
+            raise InputError(say("pixels are compressed as {uid} and no decoder is installed", uid=uid.name), name, do)
 
 
 def _decode(stack: Stack, hu: NDArray[np.int16], report: Report) -> str:
