@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from app.core.handover import Handover
 from app.core.workspace import Workspace
@@ -16,6 +17,7 @@ class ReleaseBar(QWidget):
         self._workspace, self._handover = workspace, handover
         self.words = QLabel()
         self.words.setWordWrap(True)
+        self.words.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.button = QPushButton()
         top = QHBoxLayout()
         top.setSpacing(8)
@@ -33,12 +35,12 @@ class ReleaseBar(QWidget):
         self.give.setProperty("main", True)
         self.form = QWidget()
         self.form.setProperty("plain", True)
-        row = QHBoxLayout(self.form)
+        row = QGridLayout(self.form)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
-        row.addWidget(self.who, 1)
-        row.addWidget(self.note, 1)
-        row.addWidget(self.give)
+        row.addWidget(self.who, 0, 0)
+        row.addWidget(self.give, 0, 1)
+        row.addWidget(self.note, 1, 0, 1, 2)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(8)

@@ -95,8 +95,14 @@ class VolumeOperations(QWidget):
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 8, 0, 0)
         self._column.setSpacing(8)
-        for w in (self.which, self.hint, self._form, self.fresh, self.follow, self.outcome):
+        for w in (self.which, self.hint, self._form):
             self._column.addWidget(w)
+        where = QHBoxLayout()
+        where.setSpacing(16)
+        where.addWidget(self.fresh)
+        where.addWidget(self.follow, 1)
+        self._column.addLayout(where)
+        self._column.addWidget(self.outcome)
         self._column.addLayout(row)
         self._column.addStretch(1)
         self.which.activated.connect(lambda _: self.choose(self.which.currentData()))

@@ -32,6 +32,8 @@ from engine.case.case import Case
 
 TOOLS: tuple[type[Tool], ...] = (Brush, Eraser, Freehand, Polygon, RangeBrush, RegionGrow, EdgeTrace, Nudge)
 
+STRIDE = 3  # slices that , and . walk: what lies between is filled by a key
+
 
 class Outline(Station):
     """The physician's station."""
@@ -49,6 +51,7 @@ class Outline(Station):
         self.list = VolumeList(context.workspace, context.settings)
         self.handover = Handover(context.workspace, context.messages)
         self.release = ReleaseBar(context.workspace, self.handover, self.list)
+        self.list.head.addWidget(self.release, 1)
         self.recipe = RecipeRow(context.workspace, context.derived, self.list)
         self.list.layout().addWidget(self.recipe)  # type: ignore[union-attr]
         self.column = VolumeTools(context.settings, self.guard, context.workspace)
@@ -61,7 +64,7 @@ class Outline(Station):
         self.tabs.addTab(self.form, self.tr("Operations"))
         self.tabs.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self._fit_tabs()
-        self._pane = Pane(self.release, self.list, self.tabs, stretch=self.list)
+        self._pane = Pane(self.list, self.tabs, stretch=self.list)
         self.list.refused.connect(context.messages.warning)
         self.list.go_to.connect(self._go_to)
         self.list.said.connect(context.messages.post)
@@ -145,6 +148,9 @@ class Outline(Station):
         key = event.text().upper()
         if key == "D":
             return self.column.deepen()
+        if key in (",", "."):
+            self.context.stage.walk(getattr(view, "axis", "z"), STRIDE if key == "." else -STRIDE)
+            return True
         if key == "O":
             self.guard.set(on=not self.guard.on)
             return True
