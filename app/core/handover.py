@@ -79,4 +79,14 @@ class Handover(QObject):
         self._told.add(held.digest)
         words = self.tr("{} released these volumes for planning. With this change of {} the release lapses.")
         text = words.format(held.who, ", ".join(self.lapsed_by[:3]))
-        self._messages.warning(text, self.tr("Undo the change"), self._workspace.undo_stack.undo, TOPIC)
+        # The stack counts a step once it has been done: at this moment it still stands before the change.
+        before = self._workspace.undo_stack.index()
+        self._messages.warning(text, self.tr("Undo the change"), lambda: self._back_to(before), TOPIC)
+
+    def _back_to(self, index: int) -> None:
+        """Go back to before the change; what was done after it can be redone."""
+        stack = self._workspace.undo_stack
+        if index < stack.index():
+            stack.setIndex(index)
+        if self.state == "lapsed":
+            stack.undo()

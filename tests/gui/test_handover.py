@@ -78,6 +78,19 @@ def test_a_change_asks_once_lapses_visibly_and_its_undo_brings_the_release_back(
     w.undo_stack.undo()
 
 
+def test_the_way_back_leads_to_before_the_change_whatever_was_done_since(handed):
+    w = handed.context.workspace
+    before = w.case
+    move(handed)
+    w.edit("Colour", edits.with_volume(w.case, w.case.volume("cord").but(colour=COLOURS[7])))
+    later = w.case
+    asked(handed)[0].action()
+    assert w.case == before
+    assert outline(handed).handover.state == "released"
+    w.undo_stack.setIndex(w.undo_stack.count())
+    assert w.case == later
+
+
 def test_colour_does_not_lapse_it_and_a_new_release_is_a_new_one(handed):
     w, bar = handed.context.workspace, outline(handed).release
     w.edit("Colour", edits.with_volume(w.case, w.case.volume("ptv").but(colour=COLOURS[7])))
