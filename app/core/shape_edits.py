@@ -184,8 +184,9 @@ class ShapeEdits(QObject):
 
     # -- sets ----------------------------------------------------------------------------------------------------
 
-    def add_tangents(self, margins: Margins) -> list[str]:
+    def add_tangents(self) -> list[str]:
         """Add two beams that graze the body along the target (see ``engine.beams.tangents``)."""
+        from engine.beams.conform import Margins
         from engine.beams.machine_file import load_machine
         from engine.beams.tangents import tangents
 
@@ -200,6 +201,8 @@ class ShapeEdits(QObject):
         machine = next((m for m in case.machines if m.name == name), None) or load_machine(name)
         isocentre = beam.isocentre_mm if beam else target.coverage.centroid_mm()
         nearest = min(lungs, key=lambda c: _away(c, target.coverage), default=None)
+        wanted = self._beams.margin_mm
+        margins = wanted if isinstance(wanted, Margins) else Margins(*(float(wanted),) * 4)
         try:
             angles = tangents(
                 target.coverage, case.body.coverage, nearest, isocentre, machine, margins, case.image.patient_position

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QItemSelectionModel, Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QMenu, QPushButton, QVBoxLayout, QWidget
@@ -15,6 +17,7 @@ SAMPLES = {
     "y": "100.0", "weight": "0.875", "mu": "1000.0",
 }  # fmt: skip
 SETS = (3, 5, 7, 9)
+FANS = (3, 5)
 ROWS_SHOWN = 5
 ROW_PX = 24
 
@@ -24,7 +27,7 @@ class BeamsPanel(QWidget):
 
     def __init__(self, desk: PlanDesk, columns: tuple[str, ...] = COLUMNS, commands: bool = True) -> None:
         super().__init__()
-        self._workspace, self._edits = desk.workspace, desk.beams
+        self._workspace, self._edits, self._shapes = desk.workspace, desk.beams, desk.shapes
         self.model = BeamTable(desk.follower, desk.beams, columns)
         self.table = table_of(self.model, self.tr("Beams"), columns.index("name"), ROW_PX)
         if "machine" in columns:
@@ -44,9 +47,10 @@ class BeamsPanel(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(6)
-        heading = QLabel(self.tr("Beams") if commands else self.tr("Weights"))
-        heading.setObjectName("heading")
-        column.addWidget(heading)
+        if not commands:
+            heading = QLabel(self.tr("Weights"))
+            heading.setObjectName("heading")
+            column.addWidget(heading)
         column.addWidget(self.empty)
         column.addWidget(self.table)
         if commands:
@@ -77,15 +81,26 @@ class BeamsPanel(QWidget):
 
     def _more(self) -> QPushButton:
         button, menu = QPushButton(self.tr("Add more")), QMenu(self)
-        button.setToolTip(self.tr("Sets, the opposed beam, a copy"))
-        for count in SETS:
-            words = self.tr("{0} beams, evenly spaced").format(count)
-            menu.addAction(words).triggered.connect(lambda *_, n=count: self._edits.add_evenly(n))
+        button.setToolTip(self.tr("Sets, the opposed beam, the mirror image, a copy"))
+        edits, shapes = self._edits, self._shapes
+        sets: list[tuple[str, Callable[[], object]]] = [
+            (self.tr("Opposed pair, front and back"), lambda: edits.add_many((0.0, 180.0), self.tr("Add opposed pair"))),
+            (self.tr("Opposed pair, left and right"), lambda: edits.add_many((90.0, 270.0), self.tr("Add opposed pair"))),
+            (self.tr("Four at right angles"), lambda: edits.add_evenly(4)),
+            *((self.tr("{0} beams, evenly spaced").format(n), lambda n=n: edits.add_evenly(n)) for n in SETS),
+            (self.tr("Tangential pair"), shapes.add_tangents),
+            *((self.tr("Fan of {0}, couch turned").format(n), lambda n=n: shapes.add_fan(n)) for n in FANS),
+        ]
+        of_this: list[tuple[str, Callable[[], object]]] = [
+            (self.tr("Beam opposed to this one"), lambda: self._with_active(edits.add_opposed)),
+            (self.tr("Mirror image of this one"), lambda: self._with_active(shapes.add_mirrored)),
+            (self.tr("Copy of this one"), lambda: self._with_active(edits.duplicate)),
+        ]
+        for words, do in sets:
+            menu.addAction(words).triggered.connect(lambda *_, do=do: do())
         menu.addSeparator()
-        menu.addAction(self.tr("Beam opposed to this one")).triggered.connect(
-            lambda *_: self._with_active(self._edits.add_opposed)
-        )
-        menu.addAction(self.tr("Copy of this one")).triggered.connect(lambda *_: self._with_active(self._edits.duplicate))
+        for words, do in of_this:
+            menu.addAction(words).triggered.connect(lambda *_, do=do: do())
         button.setMenu(menu)
         return button
 

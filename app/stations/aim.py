@@ -4,10 +4,22 @@ from __future__ import annotations
 
 from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QDoubleSpinBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QDoubleSpinBox,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSizePolicy,
+    QTabWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.core.context import Context
+from app.panels.beam_arc import BeamArc
 from app.panels.beam_devices import BeamDevices
+from app.panels.beam_setup import BeamSetup
+from app.panels.beam_shape import BeamShape
 from app.panels.beams import BeamsPanel
 from app.panels.dose_state import DoseState
 from app.panels.pane import Pane
@@ -35,11 +47,39 @@ class Aim(Station):
         self.view = BeamView(context.workspace, desk.pictures, desk.beams)
         eye = self._eye()
         self.devices = BeamDevices(context.workspace, desk.beams)
-        self.pane = Pane(self.prescription, self.state, self.beams, self.devices, eye, stretch=eye, spacing=10)
+        self.shape = BeamShape(desk)
+        self.arc = BeamArc(desk, lambda: self.shape.margins)
+        self.setup = BeamSetup(desk)
+        self.margin.valueChanged.connect(self.shape.set_margin)
+        self.tabs = self._tabs()
+        self.pane = Pane(self.state, self.tabs, eye, stretch=eye, spacing=10)
         self.pane.setMinimumWidth(430)
         self.pane.column.setContentsMargins(12, 12, 12, 12)
         self.stage.ring.signals.open_beam.connect(self._open_beam)
         self._actions = self._make_actions()
+
+    def _tabs(self) -> QTabWidget:
+        """Return the pages above the beam's-eye view; all as high as the highest, so that it stays where it is."""
+        beams = QWidget()
+        column = QVBoxLayout(beams)
+        column.setContentsMargins(0, 8, 0, 0)
+        column.setSpacing(8)
+        column.addWidget(self.beams)
+        column.addWidget(self.devices)
+        column.addStretch(1)
+        tabs = QTabWidget()
+        tabs.setProperty("plain", True)
+        for page, name in (
+            (beams, self.tr("Beams")),
+            (self.shape, self.tr("Opening")),
+            (self.arc, self.tr("Arc")),
+            (self.setup, self.tr("Set-up")),
+            (self.prescription, self.tr("Prescription")),
+        ):
+            tabs.addTab(page, name)
+        tabs.tabBar().setAccessibleName(self.tr("Pages of Aim"))
+        tabs.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        return tabs
 
     def _eye(self) -> QWidget:
         """Return the beam's-eye view with its row of commands."""

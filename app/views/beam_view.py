@@ -66,10 +66,17 @@ class BeamView(QWidget):
         workspace.active_changed.connect(self._changed)
         workspace.shown_changed.connect(self.update)
         pictures.changed.connect(self.update)
+        edits.part_changed.connect(self._changed)
         self._changed()
 
     def sizeHint(self) -> QSize:
         return QSize(320, 160)
+
+    @property
+    def beam(self) -> Beam | None:
+        """The active beam as it stands in the opening or control point shown."""
+        beam = self.workspace.beam
+        return None if beam is None else self.edits.seen(beam)
 
     @property
     def transform(self) -> QTransform:
@@ -84,7 +91,7 @@ class BeamView(QWidget):
     # -- following -----------------------------------------------------------------------------------------------
 
     def _changed(self, *_: object) -> None:
-        case, beam = self.workspace.case, self.workspace.beam
+        case, beam = self.workspace.case, self.beam
         if beam is not None and not self._zoomed and not self._dragging:
             self._half_mm = min(max(1.3 * max(abs(v) for v in (*beam.aperture.x_mm, *beam.aperture.y_mm)), 50.0), 220.0)
         if self.isVisible():
@@ -100,7 +107,7 @@ class BeamView(QWidget):
     def _ask(self) -> None:
         self._moving = False
         self.update()
-        case, beam = self.workspace.case, self.workspace.beam
+        case, beam = self.workspace.case, self.beam
         if case is not None and beam is not None and self.isVisible():
             self.pictures.want(case, beam)
 
@@ -110,7 +117,7 @@ class BeamView(QWidget):
         with painting(self) as painter:
             painter.fillRect(self.rect(), colour("stage_ground"))
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            case, beam = self.workspace.case, self.workspace.beam
+            case, beam = self.workspace.case, self.beam
             if case is None or beam is None:
                 painter.setPen(colour("stage_quiet"))
                 words = self.tr("The beam's-eye view appears here once there is a beam.")
@@ -261,7 +268,7 @@ class BeamView(QWidget):
 
     def grip_at(self, position: QPointF) -> Grip | None:
         """Return what can be grabbed at a widget position."""
-        beam = self.workspace.beam
+        beam = self.beam
         if beam is None:
             return None
         uv = self.transform.inverted()[0].map(position)
@@ -299,7 +306,7 @@ class BeamView(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         steps = {Qt.Key.Key_Left: -1, Qt.Key.Key_Down: -1, Qt.Key.Key_Right: 1, Qt.Key.Key_Up: 1}
-        beam = self.workspace.beam
+        beam = self.beam
         if event.key() not in steps or self._grip is None or beam is None:
             super().keyPressEvent(event)
             return
@@ -318,7 +325,7 @@ class BeamView(QWidget):
         self.update()
 
     def _move(self, grip: Grip, position_mm: float) -> None:
-        beam = self.workspace.beam
+        beam = self.beam
         if beam is None:
             return
         if grip.kind == "leaf":

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import isfinite
 from typing import ClassVar
 
 from engine.base.errors import GeometryError, InputError
@@ -67,6 +68,7 @@ class Draft(Value):
     dose_spacing_mm : spacing of the fine dose grid
     report_to : "medium" or "water"
     levels_percent : isodose levels shown, percent of the prescription
+    marker_mm : patient (x, y, z) of the point the patient is set up to before the couch goes to the isocentre; () if none
     """
 
     key: str
@@ -79,9 +81,14 @@ class Draft(Value):
     dose_spacing_mm: float = 2.5
     report_to: str = "medium"
     levels_percent: tuple[float, ...] = (107.0, 100.0, 95.0, 80.0, 50.0, 30.0, 10.0)
+    marker_mm: tuple[float, float, float] | tuple[()] = ()
+
+    LATER: ClassVar[Mapping[str, int]] = {"marker_mm": 2}
 
     def __post_init__(self) -> None:
         super().__post_init__()
+        if self.marker_mm and not (len(self.marker_mm) == 3 and all(isfinite(v) for v in self.marker_mm)):
+            raise InputError("the set-up point is not three numbers", self.name)
         if len(self.weights) != len(self.beams) or any(not 0 <= w < 1e6 for w in self.weights):
             raise InputError("each beam needs one weight that is not negative", self.name)
         if self.normalisation not in NORMALISATIONS:
