@@ -57,6 +57,7 @@ def _file(window: Any, menu: QMenu) -> None:
     recent.aboutToShow.connect(fill)
     menu.addSeparator()
     add(menu, _tr("Read &volumes from a structure set\u2026"), window.ask_for_structures)
+    add(menu, _tr("La&y a second image over the CT\u2026"), window.ask_for_second)
     add(menu, _tr("&Export RT DICOM\u2026"), window.ask_for_export, "Ctrl+E")
     window.copy_action = add(menu, _tr("Save a &copy\u2026"), window.ask_for_copy, "Ctrl+Shift+S")
     window.close_action = add(menu, _tr("C&lose the case"), window.close_case, "Ctrl+W")

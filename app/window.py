@@ -27,6 +27,7 @@ from app.panels.rail import Rail
 from app.stations.station import Shelf, Station
 from app.text_undo import TextUndo
 from app.views.linked_views import Stage
+from app.views.second_overlay import SecondOverlay
 from engine.base.errors import StoreError, UserError
 from engine.case.case import Case
 
@@ -43,6 +44,7 @@ class Window(QMainWindow):
         workspace, jobs, messages = Workspace(self), JobRunner(self), Messages(self)
         self.context = Context(workspace, jobs, settings or Settings(parent=self), messages)
         self.context.stage = self.stage = Stage(workspace, self.context.settings)
+        self.second = SecondOverlay(self.stage, workspace, self.context.settings)
         self.context.go, self.context.refresh = self.go, self.refresh
         self.context.open_case, self.context.open_path = self.open_case, self.open_path
         self.context.refresh_states = self.show_states
@@ -283,6 +285,10 @@ class Window(QMainWindow):
     def ask_for_structures(self) -> None:
         """Let the person choose an RT Structure Set whose volumes join the case."""
         self.shelf.get("intake").structures.ask(self)  # type: ignore[union-attr]
+
+    def ask_for_second(self) -> None:
+        """Let the person choose what is to lie over the planning CT."""
+        self.shelf.get("intake").ask_second()  # type: ignore[union-attr]
 
     def ask_for_export(self) -> None:
         """Let the person choose where structure set, plan and dose are written as DICOM."""

@@ -69,7 +69,7 @@ class KeysDialog(QDialog):
                         (tr("Tab"), tr("trade the large picture")),
                         (tr("P, or hold Space"), tr("point probe")),
                         (tr("X, K and L"), tr("second image on or off, less and more of it")),
-                        (tr("C, comma and full stop"), tr("its curtain on or off, left and right")),
+                        (tr("C, Shift + arrow keys"), tr("its curtain on or off, left and right")),
                         (tr("Ctrl + right button"), tr("window of the second image")),
                         ("O", tr("beam ring on or off, in Aim and Weigh")),
                     ),

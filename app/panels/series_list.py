@@ -19,9 +19,13 @@ class SeriesList(QWidget):
     Signals
     -------
     open_wanted(series_uid, patient_position or "")
+    over_wanted(series_uid) : lie over the planning CT of the open case
+    registration_wanted(series_uid) : the same, placed by a registration file the person chooses
     """
 
     open_wanted = Signal(str, str)
+    over_wanted = Signal(str)
+    registration_wanted = Signal(str)
 
     def __init__(self) -> None:
         super().__init__()
@@ -59,12 +63,17 @@ class SeriesList(QWidget):
         self.position.setAccessibleName(self.tr("Patient position"))
         self.open = QPushButton(self.tr("Open this series"))
         self.open.setProperty("main", True)
+        self.over = QPushButton(self.tr("Lay over the planning CT"))
+        self.over.setToolTip(self.tr("Show this series over the CT of the open patient; nothing is computed with it"))
+        self.by_hand = QPushButton(self.tr("With a registration\u2026"))
+        self.by_hand.setToolTip(self.tr("Lay it over the planning CT by a DICOM spatial registration you choose"))
         position_word = QLabel(self.tr("Patient position"))
         row = QHBoxLayout()
         row.addWidget(position_word)
         row.addWidget(self.position)
         row.addStretch(1)
-        row.addWidget(self.open)
+        for button in (self.over, self.by_hand, self.open):
+            row.addWidget(button)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(8)
@@ -75,11 +84,20 @@ class SeriesList(QWidget):
         column.addLayout(row)
         column.addStretch(0)
         self._with_series = (self.table, self.why, position_word, self.position, self.open)
+        self._case_open = False
         self.model.modelReset.connect(self._show_parts)
         self._show_parts()
         self.table.selectionModel().selectionChanged.connect(self._chosen)
         self.table.doubleClicked.connect(lambda _: self._open())
         self.open.clicked.connect(self._open)
+        self.over.clicked.connect(lambda: self.over_wanted.emit(self._row().uid))
+        self.by_hand.clicked.connect(lambda: self.registration_wanted.emit(self._row().uid))
+        self._chosen()
+
+    def offer_over(self, case_open: bool) -> None:
+        """Offer to lay a series over the planning CT while a case is open."""
+        self._case_open = case_open
+        self._show_parts()
         self._chosen()
 
     def show_nothing(self) -> None:
@@ -121,6 +139,8 @@ class SeriesList(QWidget):
     def _show_parts(self) -> None:
         for widget in self._with_series:
             widget.setVisible(self.model.rowCount() > 0)
+        for button in (self.over, self.by_hand):
+            button.setVisible(self.model.rowCount() > 0 and self._case_open)
 
     def _row(self) -> Any:
         rows = self.table.selectionModel().selectedRows()
@@ -129,7 +149,19 @@ class SeriesList(QWidget):
     def _chosen(self, *_: Any) -> None:
         s = self._row()
         self.open.setEnabled(s is not None and not s.problem)
-        self.why.setText("\n".join(translated(t) for t in (s.problem, s.note) if t) if s is not None else "")
+        over = s is not None and not s.over_problem
+        self.over.setEnabled(over)
+        self.by_hand.setEnabled(over)
+        words = [translated(t) for t in (s.problem, s.note) if t] if s is not None else []
+        if over and s is not None and s.problem:
+            words.append(
+                self.tr("It can be laid over the planning CT.")
+                if self._case_open
+                else self.tr("It can be laid over a planning CT once that is open.")
+            )
+        elif s is not None and self._case_open and s.over_problem and s.over_problem != s.problem:
+            words.append(self.tr("Not over the planning CT: {}").format(translated(s.over_problem)))
+        self.why.setText("\n".join(words))
 
     def _open(self) -> None:
         s = self._row()

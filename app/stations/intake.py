@@ -15,6 +15,7 @@ from app.panels.density_curve import DensityPanel
 from app.panels.pane import Pane
 from app.panels.series_list import SeriesList
 from app.panels.welcome import Welcome
+from app.stations.second_reading import SecondReading
 from app.stations.station import Station
 from app.stations.structures import StructureReading
 from engine import compute
@@ -36,7 +37,7 @@ class Intake(Station):
         self._another = False
         self._folder = ""
         self._notes: tuple[Any, tuple[Any, ...]] = (None, ())
-        self.structures = StructureReading(context)
+        self.structures, self.second = StructureReading(context), SecondReading(context)
         self._build()
         context.jobs.result.connect(self._result)
         context.jobs.failed.connect(self._failed)
@@ -50,6 +51,8 @@ class Intake(Station):
         self.welcome.recent_wanted.connect(lambda p: self.context.open_path(p))
         self.welcome.demonstration_wanted.connect(self.demonstrate)
         self.series.open_wanted.connect(self._open)
+        self.series.over_wanted.connect(lambda uid: self.second.read(self._folder, uid))
+        self.series.registration_wanted.connect(lambda uid: self.second.ask_registration(self.page, self._folder, uid))
         self.back = QPushButton(self.tr("Back to the open patient"))
         self.back.clicked.connect(lambda: self._show_page(False))
         left = Pane(self.back, self.welcome)
@@ -69,7 +72,10 @@ class Intake(Station):
         self.other.clicked.connect(lambda: self._show_page(True))
         self.read = QPushButton(self.tr("Read volumes from a structure set\u2026"))
         self.read.clicked.connect(lambda: self.structures.ask(self.page))
-        self.beside = Pane(self.facts, self.density, self.read, self.other, stretch=self.density)
+        self.over = QPushButton(self.tr("Lay a second image over the CT\u2026"))
+        self.over.setToolTip(self.tr("Choose the folder of an MR, PET or CT series with its registration"))
+        self.over.clicked.connect(self.ask_second)
+        self.beside = Pane(self.facts, self.density, self.read, self.over, self.other, stretch=self.density)
 
     # what stands where
 
@@ -104,7 +110,15 @@ class Intake(Station):
         self.welcome.show_recent(self.context.settings.recent())
         self.context.refresh()
 
+    def ask_second(self) -> None:
+        """Let the person choose the folder of what is to lie over the planning CT."""
+        if self.context.workspace.case is None:
+            self.context.messages.warning(self.tr("Open the planning CT first, then what is to lie over it."))
+        else:
+            self._ask_folder()
+
     def _case_changed(self, before: Case | None, after: Case | None) -> None:
+        self.series.offer_over(after is not None)
         if before is None or after is None or before.image is not after.image or before.patient is not after.patient:
             self.facts.show_case(after)
             self._another = False

@@ -40,6 +40,7 @@ class Stage(QWidget):
     active : ActiveVolumeLayer, which shows a tool's scratch slice
     key_listeners : callables (view, event) -> bool, asked after the tool and before the stage's own keys
     tool : what the hand holds, or None (see app.tools.tool)
+    shift_second : callable (moved in px), dragged with the right button and Ctrl; the second image sets it
     painting : whether a tool's gesture runs
 
     Signals
@@ -65,6 +66,7 @@ class Stage(QWidget):
         self.layers: list[Layer] = []
         self.readouts: list[Callable[[plane.Point], str]] = []
         self.key_listeners: list[Callable[[SliceView, QKeyEvent], bool]] = []
+        self.shift_second: Callable[[QPointF], None] = lambda moved: None
         self.tool: Any = None
         self.painting = False
         self._build()

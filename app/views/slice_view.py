@@ -194,7 +194,7 @@ class SliceView(QWidget):
             self._taken = "pan"
             self.setCursor(Qt.CursorShape.ClosedHandCursor)
         elif event.button() == Qt.MouseButton.RightButton:
-            self._taken = "levels"
+            self._taken = "second" if event.modifiers() & Qt.KeyboardModifier.ControlModifier else "levels"
         elif event.button() == Qt.MouseButton.LeftButton:
             self._taken = next((la for la in self._layers_from_top() if la.press(self, event)), None)
             tool = self.stage.tool
@@ -223,6 +223,8 @@ class SliceView(QWidget):
             self.stage.pan(self, moved)
         elif self._taken == "levels":
             self.stage.shift_levels(moved.y(), moved.x())
+        elif self._taken == "second":
+            self.stage.shift_second(moved)
         elif self._taken == "cursor":
             self.stage.workspace.set_cursor(self._inside(event.position()))
             self._say_where_tools_work(event)

@@ -78,7 +78,7 @@ def read_registration(path: str | Path) -> Registration:
         If it is no such file, or holds anything but rigid transforms.
     """
     with reading():
-        dataset = read_file(path, REGISTRATION_STORAGE, "spatial registration")
+        dataset = read_file(path, REGISTRATION_STORAGE, say("spatial registration"))
         where = Path(path).name
         items = dataset.get("RegistrationSequence") or []
         matrices = [(text_of(i, "FrameOfReferenceUID"), _matrix(i, where)) for i in items]
@@ -155,7 +155,7 @@ def write_registration(
     dataset = new_file(REGISTRATION_STORAGE, uid)
     add_patient_and_study(dataset, patient, study_uid)
     dataset.Modality = "REG"
-    dataset.SeriesInstanceUID = uid_of("registration series", uid)
+    dataset.SeriesInstanceUID = uid_of("registration-series", uid)
     dataset.SeriesNumber = 3
     dataset.SeriesDescription = "Synthetic: registration" if patient.synthetic else "Registration"
     dataset.InstanceNumber = 1

@@ -58,7 +58,7 @@ def write_mr(image: SecondImage, patient: Patient, folder: str | Path, report: R
     dataset.FrameOfReferenceUID = image.frame_of_reference_uid
     dataset.PositionReferenceIndicator = ""
     dataset.ImageType = ["DERIVED", "SECONDARY", "OTHER"]
-    dataset.DerivationDescription = "computed numbers"
+    dataset.DerivationDescription = str(say("computed numbers"))
     dataset.ScanningSequence, dataset.SequenceVariant, dataset.ScanOptions = "RM", "NONE", ""
     dataset.MRAcquisitionType = "2D"
     dataset.EchoTime = dataset.RepetitionTime = dataset.EchoTrainLength = dataset.AcquisitionNumber = None

@@ -20,7 +20,7 @@ pytestmark = pytest.mark.gui
 def series(**changes):
     plain = {
         "uid": "1.2.3", "modality": "CT", "description": "Planning", "patient_name": "A^B", "patient_id": "7",
-        "study_date": "20260102", "files": 40, "problem": "", "note": "",
+        "study_date": "20260102", "files": 40, "problem": "", "note": "", "over_problem": "",
     }  # fmt: skip
     return SimpleNamespace(**{**plain, **changes})
 

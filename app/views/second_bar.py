@@ -1,0 +1,104 @@
+"""The row under the stage that says what lies over the planning CT and how it is looked at."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QCheckBox, QComboBox, QDoubleSpinBox, QHBoxLayout, QLabel, QPushButton, QSlider, QWidget
+
+from app.core.language import translated
+from engine.image.second_image import SecondImage
+
+
+class SecondBar(QWidget):
+    """Controls of the second image; hidden while the case has none.
+
+    Signals
+    -------
+    shown_wanted(bool)   chosen(key)   blend_wanted(0..1)   curtain_wanted(bool)   window_wanted(low, high)
+    removal_wanted()
+    """
+
+    shown_wanted = Signal(bool)
+    chosen = Signal(str)
+    blend_wanted = Signal(float)
+    curtain_wanted = Signal(bool)
+    window_wanted = Signal(float, float)
+    removal_wanted = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setObjectName("readout")
+        self.on = QCheckBox(self.tr("Second image"))
+        self.on.setToolTip(self.tr("Show the second image, or the planning CT alone (X)"))
+        self.on.clicked.connect(self.shown_wanted)
+        self.which = QComboBox()
+        self.which.setAccessibleName(self.tr("Which second image"))
+        self.which.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.which.setMinimumContentsLength(12)
+        self.which.activated.connect(lambda i: self.chosen.emit(self.which.itemData(i)))
+        self.blend = QSlider(Qt.Orientation.Horizontal)
+        self.blend.setRange(0, 100)
+        self.blend.setPageStep(10)
+        self.blend.setMinimumWidth(72)
+        self.blend.setAccessibleName(self.tr("Blend of the second image, percent"))
+        self.blend.setToolTip(self.tr("Blend: planning CT at the left, second image at the right (K less, L more)"))
+        self.blend.valueChanged.connect(lambda v: self.blend_wanted.emit(v / 100))
+        self.curtain = QCheckBox(self.tr("Curtain"))
+        self.curtain.setToolTip(
+            self.tr("Planning CT left of a line, second image right of it (C); drag the line, or Shift and the arrow keys")
+        )
+        self.curtain.clicked.connect(self.curtain_wanted)
+        self.low, self.high = QDoubleSpinBox(), QDoubleSpinBox()
+        for box, name in ((self.low, self.tr("Darkest value")), (self.high, self.tr("Brightest value"))):
+            box.setRange(-1e6, 1e6)
+            box.setKeyboardTracking(False)
+            box.setAccessibleName(name)
+            box.setToolTip(self.tr("{} of the second image (Ctrl and drag with the right button)").format(name))
+            box.valueChanged.connect(lambda _: self.window_wanted.emit(self.low.value(), self.high.value()))
+        self.remove = QPushButton(self.tr("Remove"))
+        self.remove.setToolTip(self.tr("Take the second image out of the case; undo brings it back"))
+        self.remove.clicked.connect(self.removal_wanted)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(8, 2, 8, 2)
+        row.setSpacing(8)
+        for widget in (self.on, self.which, QLabel(self.tr("Blend")), self.blend, self.curtain):
+            row.addWidget(widget, 1 if widget is self.blend else 0)
+        for widget in (self.low, QLabel("\u2013"), self.high, self.remove):
+            row.addWidget(widget)
+        self.hide()
+
+    def show_state(self, overlay: Any, images: tuple[SecondImage, ...]) -> None:
+        """Show what the overlay is set to."""
+        self.setVisible(bool(images))
+        image = overlay.image
+        if image is None:
+            return
+        parts = (self.on, self.which, self.blend, self.curtain, self.low, self.high)
+        for part in parts:
+            part.blockSignals(True)
+        self.on.setChecked(overlay.shown)
+        if [self.which.itemData(i) for i in range(self.which.count())] != [i.key for i in images]:
+            self.which.clear()
+            for i in images:
+                self.which.addItem(self._words(i), i.key)
+                self.which.setItemData(self.which.count() - 1, self._origin(i), Qt.ItemDataRole.ToolTipRole)
+        self.which.setCurrentIndex(next(n for n, i in enumerate(images) if i.key == image.key))
+        self.which.setToolTip(self._origin(image))
+        self.blend.setValue(round(100 * overlay.blend))
+        self.curtain.setChecked(overlay.curtain)
+        for box, value in zip((self.low, self.high), overlay.window, strict=True):
+            box.setDecimals(1 if image.unit == "SUV" else 0)
+            box.setSingleStep(0.5 if image.unit == "SUV" else 20)
+            box.setSuffix(f" {image.unit}" if image.unit and box is self.high else "")
+            box.setValue(value)
+        for part in parts:
+            part.blockSignals(False)
+
+    def _words(self, image: SecondImage) -> str:
+        kind = {"PT": "PET"}.get(image.modality, image.modality)
+        return image.name if kind in image.name else f"{kind}  {image.name}"
+
+    def _origin(self, image: SecondImage) -> str:
+        return self.tr("{}\nplaced by: {}").format(image.name, translated(image.origin))
