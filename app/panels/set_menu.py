@@ -32,7 +32,6 @@ class SetMenu(QMenu):
         self._workspace = workspace
         self.folder = settings.folder / "volume-sets"
         self.aboutToShow.connect(self.fill)
-        self.fill()
 
     def fill(self) -> None:
         """List the sets there are now."""
@@ -54,7 +53,6 @@ class SetMenu(QMenu):
 
     def _offer(self, wanted: sets.VolumeSet) -> None:
         action = self.addAction(self.tr("{} ({} volumes)").format(wanted.title, len(wanted.volumes)))
-        action.setToolTip(wanted.source)
         action.triggered.connect(lambda _=False, w=wanted: self.apply(w))
 
     def apply(self, wanted: sets.VolumeSet) -> None:

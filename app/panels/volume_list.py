@@ -142,7 +142,11 @@ class VolumeList(QWidget):
         self.sets = SetMenu(workspace, settings, self)
         self.sets.said.connect(self.said)
         self.set_button = QPushButton(self.tr("Sets"))
-        self.set_button.setToolTip(self.tr("The usual volumes of a site, added empty; undo takes them back"))
+        self.set_button.setToolTip(
+            self.tr(
+                "The usual volumes of a site, added empty; undo takes them back. Names of AAPM TG-263, a choice of our own"
+            )
+        )
         self.set_button.setMenu(self.sets)
         row = QHBoxLayout()
         row.setSpacing(8)
