@@ -48,7 +48,7 @@ class Guard(QObject):
         self.inside = self.inside if inside is None else inside
         self.key = self.key if key is None else key
         if self.on and self.volume is None:
-            self.key = self._first()
+            self.key = self.first()
             self.on = bool(self.key)
         if before != (self.on, self.inside, self.key):
             self.changed.emit()
@@ -72,7 +72,8 @@ class Guard(QObject):
         volume = self.standing
         return None if volume is None else allowed_by(slice_of(volume.coverage, axis, index), self.inside)
 
-    def _first(self) -> str:
+    def first(self) -> str:
+        """Return the key of the volume taken if none is chosen: the body, else the first other one, or ""."""
         case, active = self._workspace.case, self._workspace.volume
         if case is None:
             return ""

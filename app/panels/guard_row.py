@@ -51,7 +51,7 @@ class GuardRow(QWidget):
             self.volume.clear()
             for name, key in others:
                 self.volume.addItem(name, key)
-        self.volume.setCurrentIndex(self.volume.findData(self._guard.key))
+        self.volume.setCurrentIndex(self.volume.findData(self._guard.key or self._guard.first()))
         self.switch.setChecked(self._guard.on)
         self.side.setCurrentIndex(0 if self._guard.inside else 1)
         for part in (self.switch, self.side, self.volume):

@@ -95,7 +95,7 @@ class VolumeTools(QWidget):
         )
         self.neck = self._box(
             "grow/neck_mm", 0, 30, 1, self.tr(" mm"),
-            self.tr("What hangs on only through necks narrower than this is left out; 0 lets all pass"),
+            self.tr("Neck: what hangs on only through necks narrower than this is left out; 0 lets all pass"),
         )  # fmt: skip
         self.reach = self._box(
             "grow/reach_mm",
@@ -103,10 +103,15 @@ class VolumeTools(QWidget):
             500,
             0,
             self.tr(" mm"),
-            self.tr("Farthest from the place; it says when it stopped there"),
+            self.tr("Reach: farthest from the place; it says when it stopped there"),
         )
         self.most = self._box(
-            "grow/most_cm3", 1, 9999, 0, self.tr(" cm\u00b3"), self.tr("Largest volume; it says when it stopped there")
+            "grow/most_cm3",
+            1,
+            9999,
+            0,
+            self.tr(" cm\u00b3"),
+            self.tr("At most: largest volume; says when it stopped there"),
         )
         self._options = QWidget()
         self._options.setProperty("plain", True)
@@ -118,8 +123,7 @@ class VolumeTools(QWidget):
             (("brush", "eraser", "range"), "", _beside(self.ball, self.pressure)),
             (("range",), self.tr("CT from, to"), _beside(self.low, self.high)),
             (("grow",), self.tr("Tolerance \u00b1"), _beside(self.tolerance, self.all_slices)),
-            (("grow",), self.tr("Neck, reach"), _beside(self.neck, self.reach)),
-            (("grow",), self.tr("At most"), _beside(self.most)),
+            (("grow",), self.tr("Leaks"), _beside(self.neck, self.reach, self.most)),
         )
         for _, words, row in self._rows:
             self._form.addRow(words, row)
@@ -130,7 +134,12 @@ class VolumeTools(QWidget):
             (LOOK, self.tr("Look"), "V", self.tr("Click moves the cross-hair, nothing is changed.")),
             ("brush", self.tr("Brush"), "B", self.tr("Drag to paint. Shift takes away, E swaps, D makes a ball.")),
             ("eraser", self.tr("Eraser"), "E", self.tr("Drag to take away. Shift paints, E swaps, D makes a ball.")),
-            ("freehand", self.tr("Freehand"), "H", self.tr("Draw around it in one go.") + " " + shift),
+            (
+                "freehand",
+                self.tr("Freehand"),
+                "H",
+                self.tr("Draw around it; , and . go three slices, Ctrl+I fills.") + " " + shift,
+            ),
             (
                 "polygon",
                 self.tr("Polygon"),
@@ -144,7 +153,7 @@ class VolumeTools(QWidget):
                 self.tr("Click along an edge; the line keeps to it. Enter closes.") + " " + shift,
             ),
             ("range", self.tr("Range brush"), "R", self.tr("Paints only CT numbers between the two below.")),
-            ("grow", self.tr("Region grow"), "W", self.tr("Press on a place and drag sideways to widen.") + " " + shift),
+            ("grow", self.tr("Region grow"), "W", self.tr("Press; drag sideways to widen.") + " " + shift),
             (
                 "nudge",
                 self.tr("Nudge"),
@@ -160,6 +169,7 @@ class VolumeTools(QWidget):
     def show_tool(self, name: str) -> None:
         """Mark a tool as the one in the hand."""
         self._shown = name
+        self.hint.show()
         self.buttons[name].setChecked(True)
         self.hint.setText(self._hints[name])
         wanted = [name in tools for tools, _, _ in self._rows]
@@ -169,6 +179,12 @@ class VolumeTools(QWidget):
         self._options.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self.growth.setVisible(name == "grow")
         self.guard.setVisible(name != LOOK)
+
+    def tell_growth(self, words: str, fraction: float) -> None:
+        """Show what region growing says, in place of the hint."""
+        self.growth.tell(words, fraction)
+        self.hint.setVisible(not words)
+        self.guard.setVisible(fraction < 0 and self._shown != LOOK)
 
     def deepen(self) -> bool:
         """Turn the depth of the tool in the hand on or off (ball, all slices); whether it has one."""
@@ -184,6 +200,7 @@ class VolumeTools(QWidget):
         box.setSuffix(unit)
         box.setSingleStep(0.5 if decimals else 10)
         box.setKeyboardTracking(False)
+        box.setMinimumWidth(72)
         box.setAccessibleName(name)
         box.setToolTip(name)
         box.setValue(self._settings.get(key))

@@ -139,7 +139,7 @@ class Outline(Station):
         self._guard_layer.refresh()
 
     def _tell_growth(self, words: str, fraction: float) -> None:
-        self.column.growth.tell(words, fraction)
+        self.column.tell_growth(words, fraction)
         self._fit_tabs()
 
     def _key(self, view: QWidget, event: QKeyEvent) -> bool:

@@ -33,13 +33,14 @@ class BrushCircle(Layer):
 
     def __init__(self, tool: Round) -> None:
         self._tool = tool
-        self._last: dict[Any, QPointF] = {}
+        self._drawn: dict[Any, tuple[QPointF, float]] = {}
 
     def paint(self, painter: QPainter, view: Any) -> None:
         at = view.pointer
         if at is None:
             return
         radius = self._tool.shown_mm(view) * view.scale
+        self._drawn[view] = (at, radius)
         erasing = self._tool.erasing
         style = Qt.PenStyle.DashLine if erasing else Qt.PenStyle.SolidLine
         painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -57,9 +58,9 @@ class BrushCircle(Layer):
 
     def follow(self, view: Any) -> None:
         """Repaint where the circle was and where it is."""
-        radius = max(self._tool.shown_mm(view) * view.scale, 4.0)
-        for position in (self._last.get(view), view.pointer):
-            if position is not None:
-                self.refresh(view, view.disc(position, radius))
+        places = [self._drawn.pop(view, None)]
         if view.pointer is not None:
-            self._last[view] = view.pointer
+            places.append((view.pointer, self._tool.shown_mm(view) * view.scale))
+        for place in places:
+            if place is not None:
+                self.refresh(view, view.disc(place[0], max(place[1], 4.0)))

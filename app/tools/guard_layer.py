@@ -39,9 +39,9 @@ class GuardLayer(Layer):
                 painter.setPen(pen)
                 painter.drawPath(path)
             painter.restore()
-        painter.setFont(tabular(view.font(), 13, strong=True))
+        painter.setFont(tabular(view.font(), 13 if view.large else 12, strong=view.large))
         metrics = painter.fontMetrics()
-        text = metrics.elidedText(words, Qt.TextElideMode.ElideRight, view.width() - 40)
+        text = metrics.elidedText(words, Qt.TextElideMode.ElideRight, view.width() - 28)
         wide, high = metrics.horizontalAdvance(text) + 16, metrics.height() + 6
         place = QRect((view.width() - wide) // 2, view.height() - high - 30, wide, high)
         painter.setPen(QPen(QColor(*volume.colour) if volume is not None else colour("stage_quiet"), 1.5))

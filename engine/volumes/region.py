@@ -1,7 +1,8 @@
 """Region growing between CT limits, on one slice or through the stack, with three guards against leaks.
 
 Growth stops at a distance from the seed and at a volume; and what hangs on the seed only through necks narrower than a
-width is left out (an opening by a box of that width, kept to the piece the seed is in). What held it back is said.
+width is left out (an opening by a box of that width, kept to the piece the seed is in; single voxels that noise left out
+are filled first). What held it back is said.
 """
 
 from __future__ import annotations
@@ -139,7 +140,7 @@ def grow(
         if opened is None:
             notes.append(say("the place pressed is narrower than {neck:g} mm, so necks held nothing", neck=limits.neck_mm))
         else:
-            left = (int(mask.sum(dtype=np.int64)) - int(opened.sum(dtype=np.int64))) * voxel_cm3
+            left = int((mask > opened).sum(dtype=np.int64)) * voxel_cm3
             if left >= 0.05:
                 neck = limits.neck_mm
                 notes.append(say("{left:.1f} cm³ behind necks narrower than {neck:g} mm left out", left=left, neck=neck))
@@ -207,6 +208,18 @@ def _at_rim(box: list[tuple[int, int]], shape: tuple[int, ...]) -> list[tuple[bo
     return [(a == 0, b == n) for (a, b), n in zip(box, shape)]
 
 
+def _mostly(mask: NDArray[np.uint8]) -> NDArray[np.uint8]:
+    """Return where more than six tenths of a voxel's neighbourhood (3 along each axis) lies in the mask."""
+    count, of = mask, 1
+    for axis, n in enumerate(mask.shape):
+        if n > 1:
+            low, high = np.roll(count, 1, axis), np.roll(count, -1, axis)
+            low[tuple(slice(1) if i == axis else slice(None) for i in range(3))] = 0
+            high[tuple(slice(-1, None) if i == axis else slice(None) for i in range(3))] = 0
+            count, of = count + low + high, of * 3
+    return (count > 6 * of // 10).astype(np.uint8)
+
+
 def _without_necks(
     mask: NDArray[np.uint8],
     seed: Seed,
@@ -226,7 +239,8 @@ def _without_necks(
     if not any(half):
         return mask
     pads = [(0 if low else h + 1, 0 if high else h + 1) for h, (low, high) in zip(half, rim)]
-    wide = np.pad(mask, pads)
+    # Noise leaves single voxels out; a box would not fit between them.
+    wide = np.pad(mask | _mostly(mask), pads)
     core = wide
     for axis, h in enumerate(half):
         if h:

@@ -118,3 +118,15 @@ def test_it_can_be_cancelled():
 
     with pytest.raises(Cancelled):
         grow_region(ask(), report)
+
+
+def test_noise_makes_no_necks():
+    hu = two_rooms(3)
+    rng = np.random.default_rng(5)
+    spots = np.where((rng.random(GRID.shape) < 0.1) & (hu == -800))
+    hu[spots] = -500
+    growth = grow(hu, (10, 30, 20), Limits(-900, -700, neck_mm=5), SPACING)
+    room = np.zeros(GRID.shape, bool)
+    room[3:17, 15:45, 8:35] = True
+    assert full(growth)[room].mean() > 0.97
+    assert full(growth)[~room].sum() < 20
