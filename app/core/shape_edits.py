@@ -107,13 +107,18 @@ class ShapeEdits(QObject):
     # -- openings one after another ------------------------------------------------------------------------------
 
     def add_opening(self) -> bool:
-        """Add a copy of the shown opening after it; the two share what the one had."""
+        """Add a smaller copy of the shown opening after it; the two share what the one had.
+
+        It is drawn in along X: two equal openings one after another would be one.
+        """
         from engine.beams.segments import Segment, segments
 
         def made(beam: Beam) -> list[Any]:
             held, n = list(segments(beam)), self._beams.part_of(beam)
-            half = Segment(held[n].share / 2, held[n].aperture)
-            return [*held[:n], half, half, *held[n + 1 :]]
+            half = held[n].share / 2
+            x1, x2 = held[n].aperture.x_mm
+            smaller = held[n].aperture.but(x_mm=(x1 + 0.1 * (x2 - x1), x2 - 0.1 * (x2 - x1)))
+            return [*held[:n], Segment(half, held[n].aperture), Segment(half, smaller), *held[n + 1 :]]
 
         beam = self._workspace.beam
         if beam is None or not self._with_openings(self.tr("Add opening"), made):

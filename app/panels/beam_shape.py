@@ -111,7 +111,7 @@ class BeamShape(QWidget):
         self.share.setMinimumWidth(40)
         self.percent = QLabel()
         self.add = QPushButton(self.tr("Add"))
-        self.add.setToolTip(self.tr("Add a copy of this opening, to be changed: a field in a field"))
+        self.add.setToolTip(self.tr("Add a smaller copy of this opening, to be changed: a field in a field"))
         self.add.clicked.connect(self._shapes.add_opening)
         self.remove = QPushButton(self.tr("Remove"))
         self.remove.setToolTip(self.tr("Take this opening out"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import hypot
 
 from PySide6.QtCore import QCoreApplication
 
@@ -12,9 +13,14 @@ from engine.beams.wedge import toe_direction
 _WEDGE_GAP_MM, _WEDGE_MM = 4.0, 10.0
 
 
+HANDLE_GAP_MM = 14.0  # the collimator's handle stands so far beyond the Y2 jaw
+RUN = 2  # with Shift so many leaves on each side go along
+
+
 @dataclass(frozen=True)
 class Grip:
-    """One thing under the pointer: "x" or "y" jaw, or "leaf"; `side` 0 is the negative one; `pair` counts leaves."""
+    """One thing under the pointer: "x" or "y" jaw, "leaf" or the "turn" handle; `side` 0 is the negative one; `pair`
+    counts leaves."""
 
     kind: str
     side: int
@@ -22,12 +28,16 @@ class Grip:
 
     def position(self, aperture: Aperture) -> float:
         """Return where it stands, mm."""
+        if self.kind == "turn":
+            return aperture.y_mm[1] + HANDLE_GAP_MM
         if self.kind == "leaf":
             return aperture.leaves_mm[self.pair][self.side]
         return (aperture.x_mm if self.kind == "x" else aperture.y_mm)[self.side]
 
     def name(self) -> str:
         """Return how it is called: X1, Y2, leaf 12 at -X."""
+        if self.kind == "turn":
+            return QCoreApplication.translate("ApertureShape", "collimator")
         if self.kind == "leaf":
             words = QCoreApplication.translate("ApertureShape", "leaf {0} {1}")
             return words.format(self.pair + 1, "−X" if self.side == 0 else "+X")
@@ -37,6 +47,9 @@ class Grip:
 def grip_at(aperture: Aperture, x_mm: float, y_mm: float, reach_mm: float) -> Grip | None:
     """Return what lies within reach of a point: leaf tips inside the jaws first, then jaw edges."""
     found: list[tuple[float, Grip]] = []
+    at = handle(aperture)
+    if hypot(x_mm - at[0], y_mm - at[1]) <= 1.3 * reach_mm:
+        return Grip("turn", 0)
     edges = aperture.leaf_edges_mm
     pair = next((i for i in range(len(edges) - 1) if edges[i] <= y_mm < edges[i + 1]), None)
     inside_y = aperture.y_mm[0] + reach_mm < y_mm < aperture.y_mm[1] - reach_mm
@@ -49,6 +62,19 @@ def grip_at(aperture: Aperture, x_mm: float, y_mm: float, reach_mm: float) -> Gr
     if aperture.x_mm[0] - reach_mm <= x_mm <= aperture.x_mm[1] + reach_mm:
         found += [(abs(y_mm - e), Grip("y", s)) for s, e in enumerate(aperture.y_mm) if abs(y_mm - e) <= reach_mm]
     return min(found, key=lambda f: f[0])[1] if found else None
+
+
+def handle(aperture: Aperture) -> tuple[float, float]:
+    """Return where the handle that turns the collimator stands, (x, y) in mm: above the middle of the Y2 jaw."""
+    return (aperture.x_mm[0] + aperture.x_mm[1]) / 2, aperture.y_mm[1] + HANDLE_GAP_MM
+
+
+def run_of(aperture: Aperture, pair: int) -> range:
+    """Return the pairs that go along when leaves are moved together: the neighbours within the Y jaws."""
+    edges, (y1, y2) = aperture.leaf_edges_mm, aperture.y_mm
+    near = range(max(0, pair - RUN), min(len(aperture.leaves_mm), pair + RUN + 1))
+    shown = [n for n in near if n == pair or (edges[n + 1] > y1 and edges[n] < y2)]
+    return range(shown[0], shown[-1] + 1)
 
 
 def open_boxes(aperture: Aperture) -> list[tuple[float, float, float, float]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import atan2, degrees
 from typing import Any
 
 import numpy as np
@@ -28,7 +29,7 @@ from app.core.beam_pictures import BeamPictures
 from app.core.painting import painting
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.core.workspace import Workspace
-from app.views.aperture_shape import Grip, grip_at, open_boxes, wedge_triangle
+from app.views.aperture_shape import Grip, grip_at, handle, open_boxes, run_of, wedge_triangle
 from app.views.outline_paths import polygon
 from engine.beams.beam import Beam
 
@@ -39,7 +40,9 @@ HALF_MM = 110.0
 class BeamView(QWidget):
     """Shows the active beam in the axes of its beam limiting device, X to the right and Y up, seen from the source.
 
-    Jaw edges and leaf tips are dragged; arrow keys move what was grabbed last by 1 mm (Shift: 0.1 mm). The wheel zooms.
+    Jaw edges and leaf tips are dragged (Shift: a leaf with its neighbours; Control: both sides, mirrored); the round
+    handle turns the collimator in whole degrees (Shift: tenths). Arrow keys move what was grabbed last by 1 mm or degree
+    (Shift: a tenth). The wheel zooms.
     """
 
     def __init__(
@@ -52,6 +55,7 @@ class BeamView(QWidget):
         self._over: Grip | None = None
         self._pointer: QPointF | None = None
         self._dragging = False
+        self._begun = (0.0, QPointF())
         self._image: tuple[Any, QImage] = (None, QImage())
         self._outlines: tuple[Any, list[tuple[QColor, float, QPainterPath]]] = (None, [])
         self._moving = False
@@ -131,6 +135,7 @@ class BeamView(QWidget):
             self._graticule(painter)
             self._jaws(painter, beam)
             self._wedge(painter, beam)
+            self._handle(painter, beam)
             self._words(painter, beam)
             if self.hasFocus():
                 painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -236,13 +241,24 @@ class BeamView(QWidget):
             painter.setBrush(colour("stage_text", 90))
             painter.drawPolygon(QPolygonF(corners))
 
+    def _handle(self, painter: QPainter, beam: Beam) -> None:
+        """Draw what turns the collimator: a dot above the Y2 jaw, with its angle while it is held."""
+        at, foot = self.place(*handle(beam.aperture)), self.place(handle(beam.aperture)[0], beam.aperture.y_mm[1])
+        grip = self._grip if self._dragging else self._over
+        held = grip is not None and grip.kind == "turn"
+        painter.setPen(QPen(colour("stage_accent" if held else "stage_text"), 1.4))
+        painter.setBrush(colour("stage_accent" if held else "stage_ground"))
+        painter.drawLine(foot, at)
+        painter.drawEllipse(at, 5.0, 5.0)
+
     def _words(self, painter: QPainter, beam: Beam) -> None:
         painter.setFont(tabular(self.font(), SMALL_PX))
         metrics = QFontMetricsF(painter.font())
         lines = [f"{beam.name}   {beam.gantry_deg:g}°   {beam.wedge}".rstrip()]
         grip = self._grip if self._dragging else self._over
         if grip is not None:
-            lines.append(f"{grip.name()}   {grip.position(beam.aperture):.1f} mm".replace("-", "−"))
+            where = f"{beam.collimator_deg:g}°" if grip.kind == "turn" else f"{grip.position(beam.aperture):.1f} mm"
+            lines.append(f"{grip.name()}   {where}".replace("-", "−"))
         elif self._pointer is not None:
             uv = self.transform.inverted()[0].map(self._pointer)
             lines.append(f"x {uv.x():.0f}   y {uv.y():.0f} mm".replace("-", "−"))
@@ -278,13 +294,20 @@ class BeamView(QWidget):
         self._pointer = event.position()
         if self._dragging and self._grip is not None:
             uv = self.transform.inverted()[0].map(event.position())
-            self._move(self._grip, uv.y() if self._grip.kind == "y" else uv.x())
+            keys = event.modifiers()
+            shift = bool(keys & Qt.KeyboardModifier.ShiftModifier)
+            if self._grip.kind == "turn":
+                self._turn(uv, shift)
+            else:
+                both = bool(keys & Qt.KeyboardModifier.ControlModifier)
+                self._move(self._grip, uv.y() if self._grip.kind == "y" else uv.x(), shift, both)
         else:
             self._over = self.grip_at(event.position())
             shapes = {
                 "x": Qt.CursorShape.SizeHorCursor,
                 "leaf": Qt.CursorShape.SizeHorCursor,
                 "y": Qt.CursorShape.SizeVerCursor,
+                "turn": Qt.CursorShape.PointingHandCursor,
             }
             self.setCursor(shapes[self._over.kind] if self._over else Qt.CursorShape.ArrowCursor)
         self.update()
@@ -292,6 +315,8 @@ class BeamView(QWidget):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         self._grip = self.grip_at(event.position()) if event.button() == Qt.MouseButton.LeftButton else None
         self._dragging = self._grip is not None
+        if self._dragging and self.beam is not None:
+            self._begun = (self.beam.collimator_deg, self.transform.inverted()[0].map(event.position()))
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         if self._dragging:
@@ -311,6 +336,11 @@ class BeamView(QWidget):
             super().keyPressEvent(event)
             return
         fine = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+        if self._grip.kind == "turn":
+            turned = beam.collimator_deg - steps[event.key()] * (0.1 if fine else 1.0)
+            self.edits.change(beam.key, self.tr("Turn collimator"), "collimator", collimator_deg=turned)
+            self.workspace.end_merge()
+            return
         self._move(self._grip, self._grip.position(beam.aperture) + steps[event.key()] * (0.1 if fine else 1.0))
         self.workspace.end_merge()
 
@@ -324,16 +354,36 @@ class BeamView(QWidget):
     def focusOutEvent(self, event: Any) -> None:
         self.update()
 
-    def _move(self, grip: Grip, position_mm: float) -> None:
+    def _turn(self, uv: QPointF, fine: bool) -> None:
+        """Turn the collimator so that the handle follows the hand; the picture keeps the axes of the device."""
+        beam = self.beam
+        if beam is None:
+            return
+        start_deg, start = self._begun
+        # The view turns with the collimator: the hand's angle counts from where the drag began in the axes of then.
+        turned = degrees(atan2(uv.y(), uv.x()) - atan2(start.y(), start.x()))
+        angle = start_deg + turned
+        angle = round(angle, 1) if fine else round(angle)
+        self.edits.change(beam.key, self.tr("Turn collimator"), "collimator", collimator_deg=angle)
+
+    def _move(self, grip: Grip, position_mm: float, several: bool = False, both: bool = False) -> None:
         beam = self.beam
         if beam is None:
             return
         if grip.kind == "leaf":
-            self.edits.set_leaf(beam.key, grip.pair, grip.side, position_mm, f"leaf{grip.pair}/{grip.side}")
+            pairs = run_of(beam.aperture, grip.pair) if several else (grip.pair,)
+            merge = f"leaf{grip.pair}/{grip.side}"
+            self.edits.set_leaves(beam.key, dict.fromkeys(pairs, position_mm), grip.side, merge)
+            if both:
+                self.edits.set_leaves(beam.key, dict.fromkeys(pairs, -position_mm), 1 - grip.side, merge)
             return
         jaws = list(beam.aperture.x_mm if grip.kind == "x" else beam.aperture.y_mm)
         other = jaws[1 - grip.side]
-        jaws[grip.side] = min(position_mm, other) if grip.side == 0 else max(position_mm, other)
+        if both:
+            half = max(0.0, position_mm if grip.side else -position_mm)
+            jaws = [-half, half]
+        else:
+            jaws[grip.side] = min(position_mm, other) if grip.side == 0 else max(position_mm, other)
         self.edits.set_jaws(beam.key, grip.kind, (jaws[0], jaws[1]), f"jaw{grip.kind}{grip.side}")
 
 
