@@ -13,12 +13,14 @@ from engine.phantoms.head_brain import paint_brain, paint_lesion, paint_sight
 from engine.phantoms.head_face import paint_face
 from engine.phantoms.head_skull import paint_frame
 from engine.phantoms.phantom import Phantom
+from engine.phantoms.second import resonance_like
 from engine.phantoms.solids import tube
 from engine.space.grid import Grid
 
 PLANES, PIXEL_MM = 112, 0.9
 GRID = Grid((-229.95, -229.95, -189.0), (PIXEL_MM, PIXEL_MM, 3.0), (PLANES, 512, 512))
 COUCH_TOP_MM = 124.0
+MIDDLE_MM = (0.0, -12.0, 45.0)  # of the brain, about which the second image lies
 
 
 def head(report: Report = quiet) -> Phantom:
@@ -68,7 +70,8 @@ def head(report: Report = quiet) -> Phantom:
             ("Headrest", "SUPPORT", rest),
         ),
     )
-    return Phantom("head", "Demonstration^Head", "HALFSHADE-HEAD", "F", NOTE, image, volumes, head_plan())
+    second = resonance_like(image, MIDDLE_MM, "Synthetic: like an MR (demonstration)")
+    return Phantom("head", "Demonstration^Head", "HALFSHADE-HEAD", "F", NOTE, image, volumes, head_plan(), second)
 
 
 def _supports(canvas: Canvas, body: Region) -> Region:

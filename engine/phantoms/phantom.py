@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import ClassVar
 
 from engine.base.values import Value
 from engine.image.ct import CtImage
+from engine.image.second_image import SecondImage
 from engine.volumes.volume import Volume
 
 
@@ -60,7 +63,10 @@ class Phantom(Value):
     image : its CT
     volumes : true volumes on the image's grid, from the very solids that made the image
     plan : a start for planning
+    second : another image of the same patient with its true way to the CT, or None
     """
+
+    LATER: ClassVar[Mapping[str, int]] = {"second": 2}
 
     name: str
     patient_name: str
@@ -70,6 +76,7 @@ class Phantom(Value):
     image: CtImage
     volumes: tuple[Volume, ...]
     plan: PlanHint
+    second: SecondImage | None = None
 
     def volume(self, name: str) -> Volume:
         """Return a volume by its name."""
