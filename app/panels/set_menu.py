@@ -46,9 +46,14 @@ class SetMenu(QMenu):
         for error in bad:
             self.addAction(self.tr("{} cannot be read").format(Path(error.where).name)).setEnabled(False)
         self.addSeparator()
+        case = self._workspace.case
+        clear = self.addAction(self.tr("Remove the volumes that are empty"))
+        clear.setEnabled(case is not None and edits.without_empty(case) is not case)
+        clear.triggered.connect(self.remove_empty)
+        self.addSeparator()
         self.addAction(self.tr("Load a set from a file\u2026")).triggered.connect(self._ask_load)
         save = self.addAction(self.tr("Save these volumes as a set\u2026"))
-        save.setEnabled(self._workspace.case is not None and bool(self._workspace.case.volumes))
+        save.setEnabled(case is not None and bool(case.volumes))
         save.triggered.connect(self._ask_save)
 
     def _offer(self, wanted: sets.VolumeSet) -> None:
@@ -70,6 +75,12 @@ class SetMenu(QMenu):
             self._workspace.activate(volume=after.volumes[len(case.volumes)].key)
             words = self.tr("1 volume added, empty.") if count == 1 else self.tr("{} volumes added, empty.").format(count)
             self.said.emit("info", words)
+
+    def remove_empty(self) -> None:
+        """Remove the volumes that hold nothing and that nothing names, as one undoable step."""
+        case = self._workspace.case
+        if case is not None:
+            self._workspace.edit(self.tr("Remove the empty volumes"), edits.without_empty(case))
 
     def load(self, path: Path) -> None:
         """Add the volumes of a set in a file."""

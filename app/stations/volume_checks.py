@@ -15,6 +15,7 @@ from engine.case.case import Case
 from engine.volumes.volume import Volume
 
 KIND = "volume-checks"
+EMPTY = "volume-empty"  # as in engine.volumes.quality, which loads compiled code
 REST_MS = 600
 
 
@@ -85,7 +86,9 @@ class VolumeChecks(QObject):
         if kind != KIND or request is not self._asked[0]:
             return
         for volume, (key, coverage, body) in zip(request.volumes, self._asked[1]):  # type: ignore[attr-defined]
-            self._seen[key] = ([translated(e.words) for e in evidence if e.volume_key == volume.key], coverage, body)
+            # An empty volume is no fault while painting is in work; before signing it is (engine.review).
+            here = [e for e in evidence if e.volume_key == volume.key and e.code != EMPTY]
+            self._seen[key] = ([translated(e.words) for e in here], coverage, body)
         while len(self._seen) > KEPT:
             self._seen.pop(next(iter(self._seen)))
         self._table.set_marks(self._marks())

@@ -51,6 +51,17 @@ def with_set(case: Case, wanted: VolumeSet) -> Case:
     return case
 
 
+def without_empty(case: Case) -> Case:
+    """Remove the volumes that hold nothing, but for those that a goal, a prescription or a recipe names."""
+    named = {g.volume_key for d in case.drafts for g in d.goals}
+    named |= {d.prescription.volume_key for d in case.drafts if d.prescription}
+    named |= {key for v in case.volumes if v.recipe for key in v.recipe.parents}
+    for v in case.volumes:
+        if v.coverage.is_empty and v.recipe is None and v.key not in named:
+            case = without_volume(case, v.key)
+    return case
+
+
 def with_draft(case: Case, draft: Draft) -> Case:
     """Add a draft, or replace the one of the same key in its place."""
     if case.draft(draft.key) is None:

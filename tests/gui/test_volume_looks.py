@@ -82,9 +82,16 @@ def test_a_set_adds_its_missing_volumes_in_one_step(window):
     assert {"Heart", "Lung_L", "Esophagus"} <= set(names)
     assert w.volume.name == names[3]
     assert "volumes added" in window.strip.text.text()
+    full = w.case
+    panel.sets.aboutToShow.emit()
+    action(panel.sets, "Remove the volumes that are empty").trigger()
+    assert w.case.volumes == before.volumes
+    w.undo_stack.undo()
+    assert w.case == full
     w.undo_stack.undo()
     assert w.case == before
     w.undo_stack.redo()
+    panel.sets.aboutToShow.emit()
     thorax = next(a for a in panel.sets.actions() if a.text().startswith("Thorax"))
     thorax.trigger()
     assert "there already" in window.strip.text.text()
@@ -131,3 +138,14 @@ def test_an_empty_list_teaches_the_sets(window):
     assert panel.set_button.isEnabled()
     assert panel.model.data(panel.model.index(0, NAME)) is None
     assert panel.model.columnCount() == MARK + 1
+
+
+def test_an_empty_volume_is_no_fault_in_the_list_while_it_is_in_work(window, qtbot):
+    station, w = outline(window), window.context.workspace
+    station.list.new.click()
+    key, model = w.volume.key, station.list.model
+    model.setData(model.index(model.row_of(key), NAME), "no TG-263 name")
+    row = model.index(model.row_of(key), MARK)
+    qtbot.waitUntil(lambda: model.data(row) == "!", timeout=20000)
+    assert "empty" not in model.data(row, Qt.ItemDataRole.ToolTipRole).lower()
+    assert "hold" not in model.data(row, Qt.ItemDataRole.ToolTipRole).lower()

@@ -9,7 +9,9 @@ import pytest
 import assets
 from engine.base.errors import InputError
 from engine.case import edits
+from engine.evaluation.goals import Goal
 from engine.volumes.naming import known, role_of
+from engine.volumes.recipe import Recipe
 from engine.volumes.sets import VolumeSet, Wanted, load_set, set_of, set_text, sets_in, shipped_sets
 from tests.support.cases import small_case
 
@@ -79,3 +81,16 @@ def test_a_file_or_folder_that_is_not_there(tmp_path):
     with pytest.raises(InputError, match="cannot be read"):
         load_set(tmp_path / "none.toml")
     assert sets_in(tmp_path / "none") == ((), ())
+
+
+def test_empty_volumes_go_but_for_those_that_something_names():
+    case = small_case()
+    wanted = VolumeSet("T", (Wanted("Heart", "OAR"), Wanted("Lung_L", "OAR"), Wanted("CTV", "CTV")))
+    full = edits.with_set(case, wanted)
+    ctv = full.named("CTV")
+    full = edits.with_volume(full, full.volume("ptv").but(recipe=Recipe("smooth", (ctv.key,), (2.0,))))
+    draft = full.drafts[0]
+    full = edits.with_draft(full, draft.but(goals=(*draft.goals, Goal(full.named("Heart").key, "Mean[Gy]", "<=", 20))))
+    left = edits.without_empty(full)
+    assert [v.name for v in left.volumes] == ["Body", "PTV", "SpinalCord", "Heart", "CTV"]
+    assert edits.without_empty(case) is case
