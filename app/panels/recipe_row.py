@@ -32,9 +32,6 @@ class RecipeRow(QWidget):
         self.words.setWordWrap(True)
         self.numbers = QLineEdit()
         self.numbers.setAccessibleName(self.tr("Numbers of the recipe"))
-        self.numbers.setToolTip(
-            self.tr("One number for all, or one for each: left, right, anterior, posterior, inferior, superior")
-        )
         self.to_plain = QPushButton(self.tr("Make plain"))
         self.to_plain.setToolTip(self.tr("Keep the shape and follow nothing any more; undo brings the recipe back"))
         row = QHBoxLayout()
@@ -70,7 +67,12 @@ class RecipeRow(QWidget):
         self.words.setProperty("level", "warning" if state else "")
         self.words.style().polish(self.words)
         self.numbers.setVisible(bool(recipe.numbers))
-        one = len(set(recipe.numbers)) == 1
+        tips = {
+            "margin": self.tr("One number for all, or one for each: left, right, anterior, posterior, inferior, superior"),
+            "ring": self.tr("Gap and width in mm"),
+        }
+        self.numbers.setToolTip(tips.get(recipe.what, self.tr("The number of the operation it is derived by")))
+        one = recipe.what == "margin" and len(set(recipe.numbers)) == 1
         shown = " ".join(f"{n:g}" for n in recipe.numbers[: 1 if one else None])
         if not self.numbers.isModified() or not self.numbers.hasFocus():
             self.numbers.setText(shown)

@@ -228,6 +228,8 @@ class VolumeOperations(QWidget):
             Operation("remove islands", tr("Remove islands"), tr("Drops small separate pieces; 0 keeps only the largest."),
                       (Number(tr("Smaller than"), 0.0, 0, 1000, "cm\u00b3"),)),
             Operation("margin", tr("Margin"), tr("Grows by six distances; negative ones shrink."), margins, fresh=True),
+            Operation("ring", tr("Ring"), tr("A shell around it, beginning at the gap and as thick as the width."),
+                      (Number(tr("Gap"), 3.0, 0, 100, mm), Number(tr("Width"), 10.0, 0.5, 100, mm)), fresh=True),
             Operation("union", tr("Combine: A or B"), tr("What lies in either. A is the active volume."), (), True),
             Operation("intersection", tr("Combine: A and B"), tr("What lies in both. A is the active volume."), (), True),
             Operation("subtract", tr("Combine: A without B"), tr("What lies in A but not in B."), (), True),

@@ -163,6 +163,8 @@ class Operations(QObject):
                 name = volume.name.replace(volume.role, role) if volume.role in volume.name else role
             elif o.name == "margin" and volume.role == "OAR":
                 role, name = "PRV", f"{volume.name}_PRV"
+            elif o.name == "ring":
+                name = f"zRing_{volume.name}"
             self._list.make(made, name, role, note, self._recipe())
             self._form.choose(None)
             return

@@ -11,6 +11,7 @@ from engine.base.words import say
 # The operations whose outcome depends on volumes and numbers alone, with how many parents and numbers they take.
 FOLLOWING: dict[str, tuple[int, int]] = {
     "margin": (1, 6),
+    "ring": (1, 2),
     "smooth": (1, 1),
     "fill holes": (1, 1),
     "remove islands": (1, 1),
@@ -67,7 +68,7 @@ class Recipe(Value):
             If the numbers are not as many as the operation takes, or a margin would grow and shrink at once.
         """
         wanted = FOLLOWING[self.what][1]
-        if len(numbers) == 1:
+        if self.what == "margin" and len(numbers) == 1:
             numbers = numbers * wanted
         if self.what == "margin" and min(numbers, default=0) < 0 < max(numbers, default=0):
             raise InputError("a margin that grows and shrinks at once takes two steps", self.what, "Give it one sign.")
@@ -78,7 +79,7 @@ def words_of(recipe: Recipe, names: tuple[str, ...]) -> str:
     """Return the recipe in words, with the names of its parents."""
     a, b = names[0], names[-1]
     n = recipe.numbers
-    first = n[0] if n else 0.0
+    first, last = (n[0], n[-1]) if n else (0.0, 0.0)
     if recipe.what == "margin":
         if len(set(n)) == 1:
             return say("{a} with {first:+g} mm", a=a, first=first)
@@ -89,6 +90,7 @@ def words_of(recipe: Recipe, names: tuple[str, ...]) -> str:
             a=a, left=left, right=right, front=front, back=back, feet=feet, head=head,
         )  # fmt: skip
     return {
+        "ring": say("ring of {last:g} mm, {first:g} mm around {a}", a=a, first=first, last=last),
         "smooth": say("{a} smoothed over {first:g} mm", a=a, first=first),
         "fill holes": say("{a} without holes", a=a),
         "remove islands": say("{a} without islands", a=a),

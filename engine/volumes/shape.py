@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from engine.base.errors import GeometryError, InputError
-from engine.base.progress import Report, quiet
+from engine.base.progress import Report, part, quiet
 from engine.base.values import Fingerprint, Value
 from engine.base.words import say
 from engine.image.ct import CtImage
@@ -26,9 +26,9 @@ class ShapeVolume(Value):
     other : the second volume of "union", "intersection", "subtract", "keep inside" and "keep outside"
     image : for "threshold"
     numbers : "margin": left, right, anterior, posterior, inferior, superior mm (all >= 0 grows, all <= 0 shrinks);
-        "smooth": width mm; "fill holes": largest hole cm2, 0 for every hole; "remove islands": smallest piece cm3 to keep,
-        0 for only the largest; "keep inside", "keep outside": gap mm; "threshold": lowest and highest HU; "copy slice":
-        from plane, to plane
+        "ring": gap mm, width mm; "smooth": width mm; "fill holes": largest hole cm2, 0 for every hole;
+        "remove islands": smallest piece cm3 to keep, 0 for only the largest; "keep inside", "keep outside": gap mm;
+        "threshold": lowest and highest HU; "copy slice": from plane, to plane
     """
 
     what: str
@@ -100,6 +100,16 @@ def _margin(r: ShapeVolume, report: Report) -> Coverage:
     )
 
 
+def _ring(r: ShapeVolume, report: Report) -> Coverage:
+    from engine.volumes import margins
+
+    gap, width = r.numbers
+    if gap < 0 or width <= 0:
+        raise GeometryError("a ring needs a gap of 0 or more and a width above 0", "ring", "Give it such numbers.")
+    inner = margins.grow(r.coverage, (gap,) * 6, part(report, 0.0, 0.5)) if gap else r.coverage
+    return margins.subtract(margins.grow(r.coverage, (gap + width,) * 6, part(report, 0.5, 1.0)), inner)
+
+
 def _combined(name: str) -> Callable[[ShapeVolume, Report], Coverage]:
     def do(r: ShapeVolume, report: Report) -> Coverage:
         from engine.volumes import margins
@@ -167,6 +177,7 @@ OPERATIONS: dict[str, Callable[[ShapeVolume, Report], Coverage]] = {
     "fill holes": _fill_holes,
     "remove islands": _remove_islands,
     "margin": _margin,
+    "ring": _ring,
     "union": _combined("union"),
     "intersection": _combined("intersection"),
     "subtract": _combined("subtract"),
@@ -180,6 +191,7 @@ NUMBERS = {
     "fill holes": 1,
     "remove islands": 1,
     "margin": 6,
+    "ring": 2,
     "keep inside": 1,
     "keep outside": 1,
     "threshold": 2,

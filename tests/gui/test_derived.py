@@ -160,3 +160,15 @@ def test_a_margin_kept_derived_follows_and_is_marked_in_the_list(window, qtbot):
     w.undo_stack.undo()
     w.undo_stack.undo()
     assert w.case.volume(prv.key) is None
+
+
+def test_a_ring_is_derived_and_tells_gap_and_width(window, qtbot):
+    station, w = window.shelf.get("outline"), window.context.workspace
+    station._start("ring")
+    qtbot.waitUntil(station.form.apply.isEnabled, timeout=20000)
+    station.form.apply.click()
+    assert w.volume.name == "zRing_PTV"
+    assert w.volume.role == "OTHER"
+    assert station.recipe.words.text() == "Derived: ring of 10 mm, 3 mm around PTV."
+    assert station.recipe.numbers.text() == "3 10"
+    assert "Gap and width" in station.recipe.numbers.toolTip()

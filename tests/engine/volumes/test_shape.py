@@ -21,6 +21,8 @@ A, B = ball(GRID, (0, 0, 0), 20), ball(GRID, (15, 0, 0), 15)
         ("keep outside", (3.0,), margins.keep_outside(A, B, 3.0)),
         ("keep inside", (3.0,), margins.keep_inside(A, B, 3.0)),
         ("margin", (5.0,) * 6, margins.grow(A, (5.0,) * 6)),
+        ("ring", (0.0, 6.0), margins.subtract(margins.grow(A, (6.0,) * 6), A)),
+        ("ring", (3.0, 6.0), margins.subtract(margins.grow(A, (9.0,) * 6), margins.grow(A, (3.0,) * 6))),
         ("margin", (-5.0,) * 6, margins.shrink(A, (5.0,) * 6)),
         ("copy slice", (9, 10), tidy.copy_slice(A, 9, 10)),
         ("fill holes", (0.0,), A),
@@ -72,3 +74,9 @@ def test_checking_names_only_volumes_with_something_to_see():
     evidence = check_volumes(CheckVolumes((*case.volumes[:2], odd)))
     assert {e.code for e in evidence if e.volume_key == "cord"} == {"volume-name"}
     assert not [e for e in evidence if e.volume_key == "body"]
+
+
+@pytest.mark.parametrize("numbers", [(-1.0, 5.0), (3.0, 0.0)])
+def test_a_ring_without_width_is_refused(numbers):
+    with pytest.raises(GeometryError, match="width above 0"):
+        shape_volume(ShapeVolume("ring", A, numbers=numbers))
