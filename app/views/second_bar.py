@@ -5,10 +5,23 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QCheckBox, QComboBox, QDoubleSpinBox, QHBoxLayout, QLabel, QPushButton, QSlider, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QDoubleSpinBox,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSizePolicy,
+    QSlider,
+    QWidget,
+)
 
 from app.core.language import translated
 from engine.image.second_image import SecondImage
+
+WINDOW_PX, WHOLE_PX = 64, 690
 
 
 class SecondBar(QWidget):
@@ -36,12 +49,12 @@ class SecondBar(QWidget):
         self.which = QComboBox()
         self.which.setAccessibleName(self.tr("Which second image"))
         self.which.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        self.which.setMinimumContentsLength(12)
+        self.which.setMinimumContentsLength(7)
         self.which.activated.connect(lambda i: self.chosen.emit(self.which.itemData(i)))
         self.blend = QSlider(Qt.Orientation.Horizontal)
         self.blend.setRange(0, 100)
         self.blend.setPageStep(10)
-        self.blend.setMinimumWidth(72)
+        self.blend.setMinimumWidth(48)
         self.blend.setAccessibleName(self.tr("Blend of the second image, percent"))
         self.blend.setToolTip(self.tr("Blend: planning CT at the left, second image at the right (K less, L more)"))
         self.blend.valueChanged.connect(lambda v: self.blend_wanted.emit(v / 100))
@@ -54,6 +67,8 @@ class SecondBar(QWidget):
         for box, name in ((self.low, self.tr("Darkest value")), (self.high, self.tr("Brightest value"))):
             box.setRange(-1e6, 1e6)
             box.setKeyboardTracking(False)
+            box.setButtonSymbols(QDoubleSpinBox.ButtonSymbols.NoButtons)
+            box.setFixedWidth(WINDOW_PX)
             box.setAccessibleName(name)
             box.setToolTip(self.tr("{} of the second image (Ctrl and drag with the right button)").format(name))
             box.valueChanged.connect(lambda _: self.window_wanted.emit(self.low.value(), self.high.value()))
@@ -65,9 +80,20 @@ class SecondBar(QWidget):
         row.setSpacing(8)
         for widget in (self.on, self.which, QLabel(self.tr("Blend")), self.blend, self.curtain):
             row.addWidget(widget, 1 if widget is self.blend else 0)
-        for widget in (self.low, QLabel("\u2013"), self.high, self.remove):
+        self._dash = QLabel("\u2013")
+        for widget in (self.low, self._dash, self.high, self.remove):
             row.addWidget(widget)
+        # Like the quiet line below it, it must never widen the window; what finds no room has keys or the mouse.
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        row.setSizeConstraint(QHBoxLayout.SizeConstraint.SetNoConstraint)
         self.hide()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        wide = event.size().width()
+        for widget in (self.low, self._dash, self.high):
+            widget.setVisible(wide >= WHOLE_PX)
+        self.remove.setVisible(wide >= WHOLE_PX - 150)
+        self.which.setVisible(wide >= WHOLE_PX - 240)
 
     def show_state(self, overlay: Any, images: tuple[SecondImage, ...]) -> None:
         """Show what the overlay is set to."""
@@ -86,19 +112,19 @@ class SecondBar(QWidget):
                 self.which.setItemData(self.which.count() - 1, self._origin(i), Qt.ItemDataRole.ToolTipRole)
         self.which.setCurrentIndex(next(n for n, i in enumerate(images) if i.key == image.key))
         self.which.setToolTip(self._origin(image))
+        self._dash.setToolTip(image.unit)
         self.blend.setValue(round(100 * overlay.blend))
         self.curtain.setChecked(overlay.curtain)
         for box, value in zip((self.low, self.high), overlay.window, strict=True):
             box.setDecimals(1 if image.unit == "SUV" else 0)
             box.setSingleStep(0.5 if image.unit == "SUV" else 20)
-            box.setSuffix(f" {image.unit}" if image.unit and box is self.high else "")
             box.setValue(value)
         for part in parts:
             part.blockSignals(False)
 
     def _words(self, image: SecondImage) -> str:
         kind = {"PT": "PET"}.get(image.modality, image.modality)
-        return image.name if kind in image.name else f"{kind}  {image.name}"
+        return f"{kind}  {image.name}"
 
     def _origin(self, image: SecondImage) -> str:
         return self.tr("{}\nplaced by: {}").format(image.name, translated(image.origin))
