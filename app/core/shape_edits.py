@@ -182,6 +182,20 @@ class ShapeEdits(QObject):
         )  # fmt: skip
         self._submit(ARC, request, beam)
 
+    def move_arc(self, start_deg: float, stop_deg: float) -> None:
+        """Let the active arc begin and stop elsewhere; one that followed the target is fitted anew."""
+        from engine.beams.arcs import span_deg
+        from engine.beams.conform import Margins
+
+        beam = self._workspace.beam
+        if beam is None or not beam.is_arc:
+            return
+        wanted = self._beams.margin_mm
+        margins = wanted if isinstance(wanted, Margins) else Margins(*(float(wanted),) * 4)
+        spacing = min(max(span_deg(beam) / (len(beam.points) - 1), 0.1), 180.0)
+        follows = len(beam.apertures) > 1
+        self.make_arc(start_deg, stop_deg, beam.rotation, spacing, margins if follows else None)
+
     def make_still(self) -> bool:
         """Let the active beam stand where it is shown."""
         beam = self._workspace.beam

@@ -25,6 +25,7 @@ class PlanStage(QObject):
         self.follower: PlanFollower = self.desk.follower
         self.dose = DoseView(self.follower)
         self.ring = BeamRingLayer(self.desk.beams)
+        self.ring.signals.arc_dragged.connect(self.desk.shapes.move_arc)
         self.lines, self.wash = IsodoseLayer(self.dose), WashLayer(self.dose)
         self.probe = PointProbe(context.stage, self.follower)
         self.watch = PlanWatch(context, self)
@@ -50,6 +51,7 @@ class PlanStage(QObject):
         for layer in (self.wash, self.lines, self.ring):
             stage.add_layer(layer)
         stage.readouts.append(self.dose.readout)
+        stage.key_listeners.append(self.ring.key)
         self.probe.set_active(True)
         self.follower.set_active(True)
         self.watch.set_active(True)
@@ -64,6 +66,7 @@ class PlanStage(QObject):
         for layer in (self.wash, self.lines, self.ring):
             stage.remove_layer(layer)
         stage.readouts.remove(self.dose.readout)
+        stage.key_listeners.remove(self.ring.key)
         self.probe.set_active(False)
         self.follower.set_active(False)
         self.watch.set_active(False)

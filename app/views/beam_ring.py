@@ -6,16 +6,19 @@ from math import hypot
 from typing import Any
 
 from PySide6.QtCore import QCoreApplication, QObject, QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPen, QPixmap, QPolygonF
+from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPixmap, QPolygonF
 
 from app.core.beam_edits import BeamEdits, target_of
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.views.layer import Layer
+from app.views.ring_arcs import end_at, ends_of, paint_sector
 from app.views.ring_shape import Ring, band_px, full_weight, half_axes, share_of_weight, snapped, weight_of_share
+from app.views.ring_words import paint_name
 from engine.beams.beam import Beam
 from engine.case.case import Draft
 
 GRAB_PX = 11.0
+CORNER_PX = 7.0
 RIM_GRAB_PX = 12.0
 HAND_STEADY_PX = 5.0  # a drag of less than this along one direction leaves the other value alone
 
@@ -25,17 +28,21 @@ def _tr(text: str) -> str:
 
 
 class RingSignals(QObject):
-    """Signals of the ring (a layer is no QObject): open_beam(key) on a double click on a spoke."""
+    """Signals of the ring (a layer is no QObject): open_beam(key) on a double click on a spoke; arc_dragged(start, stop)
+    when an end of the active arc was let go elsewhere."""
 
     open_beam = Signal(str)
+    arc_dragged = Signal(float, float)
 
 
 class BeamRingLayer(Layer):
     """Draws and edits the beams of the active draft on the axial view.
 
-    Dragging the end of a spoke around turns the gantry in whole degrees (Shift: tenths); in or out changes the weight.
-    The way the hand sets out decides between the two; Control means weight, Alt angle. A double click on the empty rim
-    adds a beam there.
+    Dragging the end of a spoke around turns the gantry in whole degrees, drawn to quarters and opposed beams (Shift:
+    tenths, free); in or out changes the weight. The way the hand sets out decides between the two; Control means weight,
+    Alt angle. A corner of the active spoke changes the field's width, an end of an arc where it begins or stops. A double
+    click on the empty rim adds a beam there. A beam that was clicked is held: arrow keys turn it by 1 degree (Shift 5,
+    Control 10), + and − change its weight.
     """
 
     z = 60
@@ -47,7 +54,10 @@ class BeamRingLayer(Layer):
         self._held = ""
         self._from: tuple[QPointF, float, float, float] | None = None
         self._does = ""
+        self._width_mm = 0.0
         self._hovered = ""
+        self._keys = False
+        self._arc: tuple[int, float, float] | None = None
         self._rim: tuple[Any, QPixmap] = (None, QPixmap())
 
     def shown_in(self, view: Any) -> bool:
@@ -88,6 +98,11 @@ class BeamRingLayer(Layer):
         active = self.stage.workspace.beam
         order = sorted(draft.beams, key=lambda b: active is not None and b.key == active.key)
         for beam in order:
+            if beam.is_arc:
+                mine = active is not None and beam.key == active.key
+                ends = self._arc[1:] if mine and self._arc is not None else ends_of(beam)
+                ink = QColor(colour("stage_accent" if mine else "stage_text"))
+                paint_sector(painter, ring, *ends, beam.rotation, ink, mine)
             self._paint_spoke(painter, view, ring, draft, beam, active is not None and beam.key == active.key)
         self._paint_isocentre(painter, view)
 
@@ -154,44 +169,16 @@ class BeamRingLayer(Layer):
         painter.setPen(QPen(colour("stage_ground"), 1.5))
         painter.setBrush(ink)
         painter.drawEllipse(end, 6.0 if active or beam.key == self._hovered else 4.5, 6.0 if active else 4.5)
-        self._paint_name(painter, view, ring, draft, beam, weight, end, ink, active)
-
-    def _paint_name(
-        self,
-        painter: QPainter,
-        view: Any,
-        ring: Ring,
-        draft: Draft,
-        beam: Beam,
-        weight: float,
-        end: QPointF,
-        ink: QColor,
-        active: bool,
-    ) -> None:
-        total = sum(draft.weights)
-        text = f"{draft.beams.index(beam) + 1}"
-        if active or beam.key == self._held or beam.key == self._hovered:
-            share = f"  {100 * weight / total:.0f} %" if total > 0 else ""
-            couch = _tr("  couch {0}°").format(f"{beam.couch_deg:g}") if beam.couch_deg else ""
-            text = f"{text}  {beam.gantry_deg:g}°{share}{couch}"
-        painter.setFont(tabular(painter.font(), SMALL_PX, strong=True))
-        metrics = QFontMetricsF(painter.font())
-        box = QRectF(0, 0, metrics.horizontalAdvance(text) + 10, metrics.height() + 2)
-        ux, uy = ring.direction(beam.gantry_deg)
-        inward = 14.0 + abs(ux) * box.width() / 2 + abs(uy) * box.height() / 2
-        if len(text) > 2 and abs(ux) > abs(uy):
-            # Written inwards, the words of a beam from the side would lie over the patient: beside its end instead.
-            half = min(max((beam.aperture.x_mm[1] - beam.aperture.x_mm[0]) * view.scale, 8.0), 0.7 * ring.b) / 2
-            away = abs(ux) * half + box.height() / 2 + 5
-            box.moveCenter(QPointF(end.x(), end.y() + (away if uy > 0.05 else -away)))
-            box.moveLeft(min(max(box.left(), 24.0), view.width() - 24.0 - box.width()))
-        else:
-            box.moveCenter(end - QPointF(ux, uy) * inward)
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(colour("stage_ground", 205))
-        painter.drawRoundedRect(box, 3, 3)
-        painter.setPen(ink)
-        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+        if active:
+            painter.setPen(QPen(ink, 1.2))
+            painter.setBrush(colour("stage_ground"))
+            for corner in self._corners(view, beam.key):
+                painter.drawRect(QRectF(corner.x() - 3.5, corner.y() - 3.5, 7.0, 7.0))
+            if self._keys:
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                painter.drawEllipse(end, 10.0, 10.0)
+        told = active or beam.key in (self._held, self._hovered)
+        paint_name(painter, view, ring, draft, beam, end, ink, told)
 
     def _paint_isocentre(self, painter: QPainter, view: Any) -> None:
         at = view.project(self._isocentre())
@@ -216,7 +203,11 @@ class BeamRingLayer(Layer):
         return ""
 
     def press(self, view: Any, event: QMouseEvent) -> bool:
-        key, draft, ring = self._under(view, event.position()), self._draft(), self.ring(view)
+        draft, ring, active = self._draft(), self.ring(view), self.stage.workspace.beam
+        if active is not None and ring is not None and self._press_active(view, ring, active, event.position()):
+            return True
+        key = self._under(view, event.position())
+        self._keys = bool(key)
         if not key or draft is None or ring is None:
             return ring is not None and ring.on_rim(event.position(), RIM_GRAB_PX)
         self.stage.workspace.activate(beam=key)
@@ -231,6 +222,9 @@ class BeamRingLayer(Layer):
         if not self._held or self._from is None or ring is None:
             return
         start, gantry_deg, weight, full = self._from
+        if self._does in ("width", "arc"):
+            self._drag_active(view, ring, event)
+            return
         if not self._does:
             self._does = self._meant(ring, start, event, gantry_deg)
             if not self._does:
@@ -238,7 +232,9 @@ class BeamRingLayer(Layer):
         if self._does == "turn":
             turned = ring.angle_of(event.position()) - ring.angle_of(start) + gantry_deg
             self.edits.set_gantry(
-                self._held, snapped(turned, bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)), "gantry"
+                self._held,
+                snapped(turned, bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier), self._others()),
+                "gantry",
             )
         else:
             hub = ring.hub(gantry_deg)
@@ -246,6 +242,10 @@ class BeamRingLayer(Layer):
             self.edits.set_weight(self._held, round(weight_of_share(grown, full, hub), 3), "weight")
 
     def release(self, view: Any, event: QMouseEvent) -> None:
+        if self._arc is not None:
+            _, start_deg, stop_deg = self._arc
+            self._arc = None
+            self.signals.arc_dragged.emit(start_deg, stop_deg)
         self.stage.workspace.end_merge()
         self._held, self._from, self._does = "", None, ""
         self.refresh(view)
@@ -253,9 +253,12 @@ class BeamRingLayer(Layer):
     def cancel(self) -> None:
         if self._held and self._from is not None and self._does:
             _, gantry_deg, weight, _ = self._from
+            self._arc = None
             if self._does == "turn":
                 self.edits.set_gantry(self._held, gantry_deg, "gantry")
-            else:
+            elif self._does == "width":
+                self.edits.set_field(self._held, "x", self._width_mm, "width")
+            elif self._does == "weigh":
                 self.edits.set_weight(self._held, weight, "weight")
             self.stage.workspace.end_merge()
         self._held, self._from, self._does = "", None, ""
@@ -275,6 +278,72 @@ class BeamRingLayer(Layer):
     def case_changed(self, before: Any, after: Any) -> None:
         if before is None or after is None or before.drafts is not after.drafts:
             self.refresh()
+
+    def key(self, view: Any, event: QKeyEvent) -> bool:
+        """Turn or weigh the beam that was clicked; returns whether the key was one of these."""
+        beam, draft = self.stage.workspace.beam, self.stage.workspace.draft
+        if not self._keys or beam is None or draft is None or not self.shown_in(view):
+            return False
+        keys = event.modifiers()
+        turns = {Qt.Key.Key_Left: -1.0, Qt.Key.Key_Right: 1.0}
+        weighs = {Qt.Key.Key_Plus: 1.05, Qt.Key.Key_Equal: 1.05, Qt.Key.Key_Minus: 1 / 1.05}
+        if event.key() in turns:
+            control, shift = keys & Qt.KeyboardModifier.ControlModifier, keys & Qt.KeyboardModifier.ShiftModifier
+            step = 10.0 if control else 5.0 if shift else 1.0
+            self.edits.set_gantry(beam.key, beam.gantry_deg + step * turns[Qt.Key(event.key())], "gantry keys")
+        elif event.key() in weighs:
+            weight = draft.weights[draft.beams.index(beam)] * weighs[Qt.Key(event.key())]
+            self.edits.set_weight(beam.key, round(weight, 3), "weight keys")
+        elif event.key() == Qt.Key.Key_Escape:
+            self._keys = False
+            self.refresh(view)
+        else:
+            return False
+        return True
+
+    def _press_active(self, view: Any, ring: Ring, beam: Beam, at: QPointF) -> bool:
+        """Take hold of an end of the active arc or a corner of the active spoke."""
+        if beam.is_arc and (end := end_at(ring, beam, at)) is not None:
+            self._arc, self._does = (end, *ends_of(beam)), "arc"
+        elif min((hypot(at.x() - c.x(), at.y() - c.y()) for c in self._corners(view, beam.key)), default=99.0) <= CORNER_PX:
+            self._does = "width"
+        else:
+            return False
+        x1, x2 = self.edits.seen(beam).aperture.x_mm
+        self._held, self._from, self._width_mm = beam.key, (at, beam.gantry_deg, 0.0, 1.0), x2 - x1
+        return True
+
+    def _drag_active(self, view: Any, ring: Ring, event: QMouseEvent) -> None:
+        assert self._from is not None
+        if self._arc is not None:
+            end, *ends = self._arc
+            ends[end] = snapped(
+                ring.angle_of(event.position()), bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+            )
+            self._arc = (end, ends[0], ends[1])
+            self.refresh(view)
+            return
+        ux, uy = ring.direction(self._from[1])
+        spoke = self.spoke_end(view, self._held)
+        away = [abs(-(p.x() - spoke.x()) * uy + (p.y() - spoke.y()) * ux) for p in (event.position(), self._from[0])]
+        width = max(0.0, self._width_mm + 2 * (away[0] - away[1]) / view.scale)
+        self.edits.set_field(self._held, "x", float(round(width)), "width")
+
+    def _corners(self, view: Any, key: str) -> list[QPointF]:
+        """Return the two corners of a spoke's end; none while it is too narrow to tell them from its dot."""
+        ring, draft = self.ring(view), self._draft()
+        beam = draft.beam(key) if draft is not None else None
+        if ring is None or beam is None:
+            return []
+        ux, uy = ring.direction(beam.gantry_deg)
+        x1, x2 = self.edits.seen(beam).aperture.x_mm
+        half = min(max((x2 - x1) * view.scale, 8.0), 0.7 * ring.b) / 2
+        end = self.spoke_end(view, key)
+        return [end + QPointF(-uy, ux) * (s * half) for s in (-1, 1)] if half > GRAB_PX + 4 else []
+
+    def _others(self) -> list[float]:
+        draft = self._draft()
+        return [b.gantry_deg for b in draft.beams if b.key != self._held] if draft is not None else []
 
     # -- parts ---------------------------------------------------------------------------------------------------
 

@@ -7,6 +7,7 @@ gantry angle would cross the ring, so a spoke always points along its beam. Spok
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import atan2, cos, degrees, hypot, radians, sin, sqrt
@@ -22,6 +23,7 @@ BAND = 0.3  # how deep the band of the spokes is against the short half-axis
 BAND_PX = (34.0, 96.0)
 DEEPEST_HUB = 0.3  # however far out the isocentre lies, a spoke of weight zero ends no nearer to it
 HEADROOM = 1.25  # the rim stands for this many times the largest weight
+DRAWN_DEG = 2.5  # nearer than this to a quarter or an opposed beam, an angle is drawn to it
 FARTHEST = 0.6  # the graduation is seen from within this share of the ring, even if the isocentre lies farther out
 
 
@@ -129,6 +131,11 @@ def full_weight(weights: tuple[float, ...]) -> float:
     return HEADROOM * max((*weights, 0.0)) or HEADROOM
 
 
-def snapped(angle_deg: float, fine: bool) -> float:
-    """Return an angle in whole degrees, or in tenths."""
-    return round(angle_deg, 1) % 360.0 if fine else float(round(angle_deg)) % 360.0
+def snapped(angle_deg: float, fine: bool, others_deg: Sequence[float] = ()) -> float:
+    """Return an angle in whole degrees, drawn to the quarters and to what lies opposite other beams; or in tenths."""
+    if fine:
+        return round(angle_deg, 1) % 360.0
+    for magnet in (0.0, 90.0, 180.0, 270.0, *((a + 180.0) % 360.0 for a in others_deg)):
+        if abs((angle_deg - magnet + 180.0) % 360.0 - 180.0) <= DRAWN_DEG:
+            return magnet
+    return float(round(angle_deg)) % 360.0
