@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from engine.base.errors import InputError
-from engine.base.progress import Report, quiet
+from engine.base.progress import Report, part, quiet
 from engine.base.words import say
 from engine.beams.arrange import isocentre_of, new_beam
 from engine.beams.conform import conform
@@ -14,8 +14,11 @@ from engine.case import edits
 from engine.case.case import Case, Draft, Patient, Prescription
 from engine.evaluation.goals import Goal
 from engine.image.ct import CtImage
+from engine.volumes.recipe import Recipe
+from engine.volumes.volume import COLOURS, Volume
 
 MARGIN_MM = 6.0
+PRV_MM = 5.0
 
 
 def planned(phantom: Any, patient: Patient, image: CtImage, report: Report = quiet) -> Case:
@@ -41,6 +44,7 @@ def planned(phantom: Any, patient: Patient, image: CtImage, report: Report = qui
             say("it has no volume named {target!r}", target=hint.target),
             say("demonstration patient {phantom}", phantom=phantom.name),
         )
+    volumes = _with_prv(volumes, report)
     machine = load_machine(hint.wanted_machine)
     case = edits.with_machine(Case(patient, image, volumes), machine)
     centre = isocentre_of(target.coverage)
@@ -59,3 +63,16 @@ def planned(phantom: Any, patient: Patient, image: CtImage, report: Report = qui
     )
     wanted = Prescription(hint.prescription_gy, hint.fractions, target.key)
     return edits.with_draft(case, Draft("demo0000", "Draft 1", wanted, tuple(beams), hint.weights, goals))
+
+
+def _with_prv(volumes: tuple[Volume, ...], report: Report) -> tuple[Volume, ...]:
+    """Add the planning risk volume of the cord, derived from it, where there is a cord and no such volume yet."""
+    from engine.volumes.margins import grow
+
+    cord = next((v for v in volumes if v.name == "SpinalCord"), None)
+    name = f"SpinalCord_PRV{PRV_MM:02.0f}"
+    if cord is None or any(v.name == name for v in volumes):
+        return volumes
+    recipe = Recipe("margin", (cord.key,), (PRV_MM,) * 6, (cord.coverage.fingerprint,))
+    shape = grow(cord.coverage, recipe.numbers, part(report, 0.0, 0.1))  # type: ignore[arg-type]
+    return (*volumes, Volume("demoprv0", name, "PRV", COLOURS[len(volumes) % len(COLOURS)], shape, recipe=recipe))

@@ -8,7 +8,9 @@ import pytest
 from engine.base.errors import InputError
 from engine.case.case import Case, Patient
 from engine.case.demonstration import planned
+from engine.case.derived import in_words, out_of_date, request_of
 from engine.phantoms.phantom import GoalHint, Phantom, PlanHint
+from engine.volumes.shape import shape_volume
 from tests.support.cases import small_case
 
 
@@ -54,3 +56,13 @@ def test_made_twice_it_is_the_same_value():
 def test_a_target_that_is_not_there_is_said():
     with pytest.raises(InputError, match="Gone"):
         planned(phantom("Gone"), Patient(), small_case().image)
+
+
+def test_the_cord_has_its_planning_risk_volume_derived_from_it():
+    case = plan()
+    prv = case.named("SpinalCord_PRV05")
+    assert (prv.role, in_words(case, prv)) == ("PRV", "SpinalCord with +5 mm")
+    assert out_of_date(case) == ()
+    request = request_of(case, prv)
+    assert shape_volume(request).coverage == prv.coverage
+    assert [v.name for v in case.volumes[:-1]] == [v.name for v in phantom().volumes]
