@@ -63,7 +63,9 @@ class SecondOverlay(QObject):
         """The values shown darkest and brightest."""
         if self.image is None:
             return 0.0, 1.0
-        return self._windows.setdefault(self.image.key, self.image.usual_window)
+        if self.image.key not in self._windows:
+            self._windows[self.image.key] = self.image.usual_window
+        return self._windows[self.image.key]
 
     def curtain_px(self, view: Any) -> float:
         """Return where the curtain stands in a view."""
