@@ -53,7 +53,7 @@ class SeriesTable(QAbstractTableModel):
             return self._text(s, column)
         if role == Qt.ItemDataRole.ToolTipRole:
             return "\n".join(translated(t) for t in (s.problem, s.note) if t) or self._text(s, column)
-        if role == Qt.ItemDataRole.ForegroundRole and s.problem:
+        if role == Qt.ItemDataRole.ForegroundRole and s.problem and s.over_problem:
             return colour("bad") if column == STATE else colour("quiet")
         if role == Qt.ItemDataRole.TextAlignmentRole and column == 4:
             return int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
@@ -65,4 +65,6 @@ class SeriesTable(QAbstractTableModel):
             date = f"{date[:4]}-{date[4:6]}-{date[6:]}"
         who = s.patient_name.replace("^", " ").strip() or s.patient_id
         state = translated(s.problem or s.note) or self.tr("can be opened")
+        if s.problem and not s.over_problem:
+            state = self.tr("can be laid over a planning CT")
         return (s.description or self.tr("no description"), s.modality, who, date, str(s.files), state)[column]

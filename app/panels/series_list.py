@@ -72,8 +72,11 @@ class SeriesList(QWidget):
         row.addWidget(position_word)
         row.addWidget(self.position)
         row.addStretch(1)
-        for button in (self.over, self.by_hand, self.open):
-            row.addWidget(button)
+        row.addWidget(self.open)
+        lay = QHBoxLayout()  # a row of its own: beside the others it would not fit a small screen
+        lay.addStretch(1)
+        lay.addWidget(self.by_hand)
+        lay.addWidget(self.over)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(8)
@@ -81,6 +84,7 @@ class SeriesList(QWidget):
             column.addWidget(w)
         column.addWidget(self.table, 1)
         column.addWidget(self.why)
+        column.addLayout(lay)
         column.addLayout(row)
         column.addStretch(0)
         self._with_series = (self.table, self.why, position_word, self.position, self.open)

@@ -161,3 +161,19 @@ def test_tables_keep_the_rules_of_models(qtmodeltester):
     assert table.data(table.index(0, 3)) == "2026-01-02"
     qtmodeltester.check(density)
     qtmodeltester.check(table)
+
+
+def test_a_series_that_can_only_lie_over_another_says_so_and_broken_ones_keep_their_reason(qapp):
+    table = SeriesTable()
+    table.show((series(problem="it is not a CT series"), series(problem="cut off", over_problem="cut off as well")))
+    assert table.index(0, 5).data() == "can be laid over a planning CT"
+    assert table.index(1, 5).data() == "cut off"
+
+
+def test_the_series_list_over_an_open_case_fits_a_small_screen(window, qtbot, answer, tmp_path):
+    answer("FindSeries", lambda request, report: found(request.folder, series(modality="MR", problem="no CT")))
+    window.open_path(tmp_path)
+    panel = window.shelf.get("intake").series
+    qtbot.waitUntil(lambda: panel.model.rowCount() == 1)
+    assert panel.over.isVisible()
+    assert window.minimumSizeHint().width() <= 1280
