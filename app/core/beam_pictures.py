@@ -41,6 +41,7 @@ class BeamPictures(QObject):
         self._jobs = jobs
         self._pictures: OrderedDict[str, Any] = OrderedDict()
         self._box: Any = None
+        self._near: tuple[Any, tuple[float, ...]] | None = None
         self._asked: tuple[Any, Any] | None = None
         self._quick: Any = None
         self._wish: Value | None = None
@@ -106,6 +107,20 @@ class BeamPictures(QObject):
             if len(self._outlines) > OUTLINES_KEPT:
                 self._outlines.popitem(last=False)
         return found
+
+    def near_angles(self, case: Case, beam: Beam) -> tuple[float, ...]:
+        """Return the gantry angles, 10 degrees apart, at which the head would come near to body or couch."""
+        from engine.beams.clearance import near_angles
+
+        body = case.body
+        if body is None or body.coverage.is_empty:
+            return ()
+        key = (body.coverage, beam.isocentre_mm, beam.couch_deg, beam.machine, case.image.patient_position)
+        if self._near is None or self._near[0] != key:
+            machine = case.machine(beam.machine)
+            found = near_angles(beam.isocentre_mm, beam.couch_deg, body.coverage, machine, case.image.patient_position)
+            self._near = (key, found)
+        return self._near[1]
 
     def _want_box(self, case: Case) -> None:
         request = self._box_request(case)

@@ -24,7 +24,7 @@ class PlanStage(QObject):
         self.desk = PlanDesk.of(context.workspace, context.jobs)
         self.follower: PlanFollower = self.desk.follower
         self.dose = DoseView(self.follower)
-        self.ring = BeamRingLayer(self.desk.beams)
+        self.ring = BeamRingLayer(self.desk.beams, self.desk.pictures.near_angles)
         self.ring.signals.arc_dragged.connect(self.desk.shapes.move_arc)
         self.lines, self.wash = IsodoseLayer(self.dose), WashLayer(self.dose)
         self.probe = PointProbe(context.stage, self.follower)

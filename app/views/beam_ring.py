@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import hypot
 from typing import Any
 
@@ -9,9 +10,9 @@ from PySide6.QtCore import QCoreApplication, QObject, QPointF, QRectF, Qt, Signa
 from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPixmap, QPolygonF
 
 from app.core.beam_edits import BeamEdits, target_of
-from app.core.tokens import SMALL_PX, colour, tabular
+from app.core.tokens import DARK, SMALL_PX, colour, tabular
 from app.views.layer import Layer
-from app.views.ring_arcs import end_at, ends_of, paint_sector
+from app.views.ring_arcs import end_at, ends_of, paint_near, paint_sector
 from app.views.ring_shape import Ring, band_px, full_weight, half_axes, share_of_weight, snapped, weight_of_share
 from app.views.ring_words import paint_name
 from engine.beams.beam import Beam
@@ -48,8 +49,8 @@ class BeamRingLayer(Layer):
     z = 60
     live = True
 
-    def __init__(self, edits: BeamEdits) -> None:
-        self.edits = edits
+    def __init__(self, edits: BeamEdits, near: Callable[[Any, Beam], tuple[float, ...]] | None = None) -> None:
+        self.edits, self.near = edits, near
         self.signals = RingSignals()
         self._held = ""
         self._from: tuple[QPointF, float, float, float] | None = None
@@ -96,6 +97,8 @@ class BeamRingLayer(Layer):
             painter.setOpacity(0.25)
         self._show_rim(painter, view, ring)
         active = self.stage.workspace.beam
+        if active is not None and self.near is not None:
+            paint_near(painter, ring, self.near(self.stage.workspace.case, active), QColor(DARK.bad))
         order = sorted(draft.beams, key=lambda b: active is not None and b.key == active.key)
         for beam in order:
             if beam.is_arc:

@@ -29,7 +29,7 @@ from app.core.beam_pictures import BeamPictures
 from app.core.painting import painting
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.core.workspace import Workspace
-from app.views.aperture_shape import Grip, grip_at, handle, open_boxes, run_of, wedge_triangle
+from app.views.aperture_shape import HANDLE_GAP_MM, Grip, grip_at, handle, open_boxes, run_of, wedge_triangle
 from app.views.outline_paths import polygon
 from engine.beams.beam import Beam
 
@@ -97,7 +97,8 @@ class BeamView(QWidget):
     def _changed(self, *_: object) -> None:
         case, beam = self.workspace.case, self.beam
         if beam is not None and not self._zoomed and not self._dragging:
-            self._half_mm = min(max(1.3 * max(abs(v) for v in (*beam.aperture.x_mm, *beam.aperture.y_mm)), 50.0), 220.0)
+            reach = max(abs(v) for v in (*beam.aperture.x_mm, *beam.aperture.y_mm))
+            self._half_mm = min(max(1.3 * reach, reach + HANDLE_GAP_MM + 6, 50.0), 220.0)
         if self.isVisible():
             if case is not None and beam is not None and not self.pictures.is_current(case, beam):
                 self._moving = True
@@ -158,7 +159,7 @@ class BeamView(QWidget):
         veil = QRegion(self.rect())
         opening = QRegion()
         for x0, y0, x1, y1 in open_boxes(beam.aperture):
-            opening += self.transform.mapRect(QRectF(x0, y0, x1 - x0, y1 - y0)).toRect()
+            opening += self.transform.mapRect(QRectF(x0, y0, x1 - x0, y1 - y0)).toAlignedRect()
         painter.save()
         painter.setClipRegion(veil - opening)
         painter.fillRect(self.rect(), QColor(8, 12, 16, 130))

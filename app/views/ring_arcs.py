@@ -49,6 +49,13 @@ def paint_sector(
     painter.drawPolygon(QPolygonF([last + along * 6, last - along * 6 + side * 6, last - along * 6 - side * 6]))
 
 
+def paint_near(painter: QPainter, ring: Ring, angles_deg: tuple[float, ...], ink: QColor) -> None:
+    """Mark the angles at which the head would come near to patient or couch: a broken line outside the rim."""
+    painter.setPen(QPen(ink, 2.5, Qt.PenStyle.DotLine))
+    for angle in angles_deg:
+        painter.drawPolyline(QPolygonF([ring.at(angle + step, 1.03) for step in (-5.0, -2.5, 0.0, 2.5, 5.0)]))
+
+
 def end_at(ring: Ring, beam: Beam, position: QPointF) -> int | None:
     """Return which end of an arc (0 first, 1 last) lies under a position, or None."""
     for n in (1, 0):

@@ -14,10 +14,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.beams.arcs import turn_deg
+from engine.beams.arrange import new_beam
 from engine.beams.beam import Beam
 from engine.beams.machine import Machine
 from engine.beams.silhouette import sides
 from engine.space.frames import beam_from_patient, fixed_from_patient
+from engine.space.grid import Point
 from engine.volumes.coverage import Coverage
 
 # Closer than this is worth a look at the machine (own choice).
@@ -52,6 +54,19 @@ def clearance(beam: Beam, body: Coverage, machine: Machine, patient_position: st
         for what, cloud in points
     ]
     return min(found, key=lambda c: c.distance_mm) if found else None
+
+
+def near_angles(
+    isocentre_mm: Point, couch_deg: float, body: Coverage, machine: Machine, patient_position: str, step_deg: int = 10
+) -> tuple[float, ...]:
+    """Return the gantry angles, `step_deg` apart, at which the head would come nearer than NEAR_MM."""
+    points = envelope(body, machine.couch_width_mm, machine.couch_thickness_mm, patient_position)
+    beam = new_beam("", machine.name, isocentre_mm, 0.0, couch_deg=couch_deg)
+    return tuple(
+        float(angle)
+        for angle in range(0, 360, step_deg)
+        if any(head_distance_mm(cloud, beam, angle, machine, patient_position) < NEAR_MM for _, cloud in points)
+    )
 
 
 def head_distance_mm(

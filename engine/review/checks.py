@@ -25,6 +25,7 @@ CHECKS: tuple[Callable[[Facts], Iterator[Finding]], ...] = (
     checks_plan.apertures,
     checks_beams.deliverable,
     checks_beams.boluses,
+    checks_beams.room_to_turn,
     checks_plan.machine_files,
     checks_dose.standing_of_dose,
     checks_dose.grid_covers,

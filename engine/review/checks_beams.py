@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from engine.base.words import say
+from engine.beams.clearance import NEAR_MM, clearance
 from engine.beams.limits import misfits
 from engine.review.finding import Facts, Finding
 
@@ -47,3 +48,26 @@ def boluses(facts: Facts) -> Iterator[Finding]:
         if volume.role == "BOLUS" and volume.key not in named and facts.draft.beams:
             words = say("No beam names the bolus {volume}; it counts for none.", volume=volume.name)
             yield Finding("bolus-unused", "warn", rule, words, volume.key, volume.key)
+
+
+def room_to_turn(facts: Facts) -> Iterator[Finding]:
+    """Yield beams whose head would come near to body or couch, by the sizes of their machine file."""
+    rule = say(
+        "The head of the machine keeps {near:.0f} mm from body and couch; their sizes are not verified.", near=NEAR_MM
+    )
+    body = facts.case.body
+    if body is None:
+        return
+    for beam in facts.draft.beams:
+        machine, position = facts.case.machine(beam.machine), facts.case.image.patient_position
+        found = clearance(beam, body.coverage, machine, position)
+        if found is None or found.distance_mm >= NEAR_MM:
+            continue
+        words = say(
+            "{beam}: at gantry {gantry:g}° the head comes within {distance:.0f} mm of the {what}. Try it at the machine.",
+            beam=beam.name,
+            gantry=found.gantry_deg,
+            distance=found.distance_mm,
+            what=say("body") if found.what == "body" else say("couch"),
+        )
+        yield Finding("no-room", "warn", rule, words, beam.key, beam_key=beam.key)

@@ -87,3 +87,10 @@ def test_how_far_an_arc_turns():
     assert turned(350.0, 20.0, "CW") == 30
     assert turned(20.0, 350.0, "CC") == -30
     assert turned(10.0, 10.0, "CW") == 360
+
+
+def test_angles_without_room_are_known_for_the_ring(aim, ring):  # noqa: F811
+    assert ring.layer.near(ring.workspace.case, beam(ring)) == ()
+    aim.desk.beams.change("a", "Turn couch", couch_deg=90)
+    assert 90 in ring.layer.near(ring.workspace.case, beam(ring))
+    ring.view.repaint()

@@ -9,7 +9,7 @@ import pytest
 
 from engine.beams.arcs import with_arc
 from engine.beams.arrange import new_beam
-from engine.beams.clearance import angles_of, clearance, envelope, head_distance_mm
+from engine.beams.clearance import angles_of, clearance, envelope, head_distance_mm, near_angles
 from engine.beams.machine_file import load_machine
 from engine.volumes.coverage import Coverage
 from tests.support.phantoms import grid_of
@@ -69,3 +69,10 @@ def test_an_arc_is_looked_at_all_along() -> None:
 def test_without_a_body_nothing_is_said() -> None:
     assert envelope(Coverage(GRID), 500.0, 80.0, "HFS") == ()
     assert clearance(beam(), Coverage(GRID), MACHINE, "HFS") is None
+
+
+def test_angles_without_room_lie_on_the_side_that_is_near() -> None:
+    angles = near_angles((-170.0, 0.0, 0.0), 0.0, BODY, MACHINE, "HFS")
+    assert 90 in angles
+    assert not {0, 180, 270} & set(angles)
+    assert near_angles((0.0, 0.0, 0.0), 0.0, BODY, MACHINE, "HFS") == ()

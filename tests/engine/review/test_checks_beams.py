@@ -4,7 +4,7 @@ from engine.beams.beam import Aperture
 from engine.beams.machine_file import load_machine
 from engine.case import edits
 from engine.case.requests import Standing
-from engine.review.checks_beams import boluses, deliverable
+from engine.review.checks_beams import boluses, deliverable, room_to_turn
 from engine.review.finding import Facts
 from engine.volumes.coverage import Coverage
 from engine.volumes.volume import Volume
@@ -62,3 +62,12 @@ def test_a_named_bolus_that_is_gone_empty_or_something_else_stops_the_plan():
 def test_a_bolus_no_beam_names_must_be_answered():
     found = list(boluses(facts(with_sheet(planned_case()))))
     assert [(f.code, f.severity, f.volume_key) for f in found] == [("bolus-unused", "warn", "sheet")]
+
+
+def test_a_head_that_comes_near_the_couch_is_told_and_can_be_answered():
+    case = planned_case()
+    assert list(room_to_turn(facts(case))) == []
+    (found,) = room_to_turn(facts(with_beam(case, gantry_deg=90, couch_deg=90)))
+    assert (found.code, found.severity, found.beam_key) == ("no-room", "warn", "a")
+    assert "90" in found.evidence
+    assert "couch" in found.evidence
