@@ -78,7 +78,7 @@ def _laid_over(case: Case, second: SecondImage, folder: Path, report: Report) ->
     image = case.image
     study, seed = image.study_uid, (image.series_uid, second.fingerprint)
     second = second.but(
-        study_uid=study, series_uid=uid_of("mr series", *seed), frame_of_reference_uid=uid_of("mr frame", *seed)
+        study_uid=study, series_uid=uid_of("mr-series", *seed), frame_of_reference_uid=uid_of("mr-frame", *seed)
     )
     uids = write_mr(second, case.patient, folder, part(report, 0.0, 0.5))
     target = Referenced(image.frame_of_reference_uid, image.series_uid, CT_STORAGE, image.sop_uids)

@@ -70,7 +70,7 @@ def head(report: Report = quiet) -> Phantom:
             ("Headrest", "SUPPORT", rest),
         ),
     )
-    second = resonance_like(image, MIDDLE_MM, "Synthetic: like an MR (demonstration)")
+    second = resonance_like(image, MIDDLE_MM, say("Synthetic: like an MR (demonstration)"))
     return Phantom("head", "Demonstration^Head", "HALFSHADE-HEAD", "F", NOTE, image, volumes, head_plan(), second)
 
 

@@ -215,7 +215,7 @@ def test_deciding_and_sealing_have_no_bare_word(window, qtbot, answer, stub, mon
 def test_what_is_wrong_with_a_series_has_no_bare_word(window, qtbot, answer, tmp_path):
     unread = say("it is not a CT series but {kind} ({name})", kind="MR", name="MR")
     problem = say("{reason}", reason=InputError(unread, do="Choose a CT series."))
-    row = SeriesFound("1.2", "MR", "Planning", "A^B", "7", "20260102", 40, problem)
+    row = SeriesFound("1.2", "MR", "Planning", "A^B", "7", "20260102", 40, problem, over_problem=problem)
     answer("FindSeries", lambda request, report: SeriesList(request.folder, (row,)))
     window.open_path(tmp_path)
     panel = window.shelf.get("intake").series
