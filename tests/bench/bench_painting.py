@@ -2,7 +2,7 @@
 
 Mouse events are handed to the real views at 1280 x 800 on a synthetic chest of 512 x 512 x 90 with twenty volumes shown;
 each time runs until the frame it causes is painted. Budgets are for a two-core machine at rest: while painting, 8 ms at
-the median and 16 ms at the 99th percentile; 16 ms for undo and for another slice.
+the median and 16 ms at the 99th percentile; 16 ms for undo and for another slice; a second for a lung.
 """
 
 from __future__ import annotations
@@ -24,10 +24,11 @@ from PySide6.QtWidgets import QApplication
 from engine.case import edits
 from engine.case.case import Case
 from engine.volumes.coverage import Coverage
+from engine.volumes.region import GrowRegion, grow_region
 from engine.volumes.volume import Volume
 from tests.bench.bench_stage import chest
 
-STROKE_MS, FRAME_MS = 8.0, 16.0
+STROKE_MS, FRAME_MS, GROW_MS = 8.0, 16.0, 1000.0
 SHOWN = 20
 NO_KEYS = Qt.KeyboardModifier.NoModifier
 LEFT = Qt.MouseButton.LeftButton
@@ -104,6 +105,15 @@ class Bench:
             stack.redo()
 
 
+def grow_lung(bench: Bench, case: Case) -> None:
+    """Grow a lung of 2.8 litres through all slices, as the job does it."""
+    k, r, c = (round(float(i)) for i in case.image.grid.index((90.0, -5.0, 0.0)))
+    request = GrowRegion(case.image, (k, r, c), (-850.0, -650.0, 4.0, 250.0, 5000.0), Coverage(case.image.grid))
+    found = grow_region(request)
+    times = bench.timed(lambda _: grow_region(request), 5)
+    bench.say(f"lung grown, {found.grown_cm3:.0f} cm3", times, GROW_MS, GROW_MS)
+
+
 def main() -> int:
     """Print medians and 99th percentiles; returns 1 if a budget is broken."""
     from app.core.settings import Settings
@@ -147,6 +157,7 @@ def main() -> int:
         for axis in ("z", "x", "y"):
             slices = bench.timed(lambda i, a=axis: bench.stage.walk(a, 1 if i % 40 < 20 else -1), 120)  # type: ignore[misc]
             bench.say(f"another slice, {axis}", slices, FRAME_MS, FRAME_MS)
+        grow_lung(bench, case)
         window.close()
     return int(bench.broken > 0)
 

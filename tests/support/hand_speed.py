@@ -27,7 +27,7 @@ from PySide6.QtWidgets import QApplication
 from engine.case import edits
 from engine.case.case import Case, Patient
 from engine.volumes.coverage import Coverage
-from engine.volumes.outline import signed_area, slice_outlines_mm
+from engine.volumes.outline import missing_planes, signed_area, slice_outlines_mm
 from engine.volumes.volume import Volume
 
 LEFT, NONE = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
@@ -144,9 +144,9 @@ def every_third(desk: Desk) -> None:
                 desk.key(Qt.Key.Key_Up)
     desk.key(Qt.Key.Key_I, Qt.KeyboardModifier.ControlModifier, desk.window)
     form = desk.window.station.form
-    desk.wait(lambda: form.apply.isEnabled() and form.apply.hasFocus())
+    desk.wait(lambda: form.apply.isEnabled() and desk.window.focusWidget() is form.apply)
     desk.key(Qt.Key.Key_Space, NONE, form.apply)
-    desk.wait(lambda: len(desk.painted.planes) == last - desk.truth.planes[0] + 1)
+    desk.wait(lambda: not missing_planes(desk.painted))
 
 
 def one_ball(desk: Desk) -> None:
