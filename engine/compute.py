@@ -33,6 +33,7 @@ TABLE: dict[str, str | Callable[[Any, Report], Any]] = {
     "ShapeVolume": "engine.volumes.shape:shape_volume",
     "BeamDataRequest": "engine.commission.beam_data:beam_data",
     "FitRequest": "engine.commission.fit:fit",
+    "CompareVolumes": "engine.volumes.likeness:compare_volumes",
     "CheckVolumes": "engine.volumes.shape:check_volumes",
 }
 _HOMES = {kind: str(entry).partition(":")[0] for kind, entry in TABLE.items()}
