@@ -164,20 +164,20 @@ class BeamView(QWidget):
         painter.setClipRegion(veil - opening)
         painter.fillRect(self.rect(), QColor(8, 12, 16, 130))
         painter.restore()
-        edges = beam.aperture.leaf_edges_mm
-        y1, y2 = beam.aperture.y_mm
+        edges, (y1, y2) = beam.aperture.leaf_edges_mm, beam.aperture.y_mm
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        for i, (a, b) in enumerate(beam.aperture.leaves_mm):
-            lo, hi = edges[i], edges[i + 1]
-            shown = hi > y1 and lo < y2
-            ink = colour("stage_accent", 150 if shown else 34)
-            painter.setPen(QPen(ink, 1))
-            far = 2 * self._half_mm
-            for tip, outer in ((a, -far), (b, far)):
-                box = self.transform.mapRect(QRectF(QPointF(min(tip, outer), lo), QPointF(max(tip, outer), hi)))
-                held = self._held_leaf(i, 0 if outer < 0 else 1)
-                painter.setBrush(colour("stage_accent", 120 if held else 22 if shown else 0))
-                painter.drawRect(box)
+        boxes: dict[tuple[int, int], list[QRectF]] = {}
+        for i, pair in enumerate(beam.aperture.leaves_mm):
+            shown = edges[i + 1] > y1 and edges[i] < y2
+            for side, tip in enumerate(pair):
+                outer = (2 * side - 1) * 2 * self._half_mm
+                box = QRectF(QPointF(min(tip, outer), edges[i]), QPointF(max(tip, outer), edges[i + 1]))
+                look = (150 if shown else 34, 120 if self._held_leaf(i, side) else 22 if shown else 0)
+                boxes.setdefault(look, []).append(self.transform.mapRect(box))
+        for (line, fill), same in boxes.items():
+            painter.setPen(QPen(colour("stage_accent", line), 1))
+            painter.setBrush(colour("stage_accent", fill))
+            painter.drawRects(same)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
 
     def _held_leaf(self, pair: int, side: int) -> bool:
@@ -391,7 +391,7 @@ class BeamView(QWidget):
 def _grey(image: Any) -> QImage:
     """Return a radiograph as grey: what absorbs more is lighter, spread between its own low and high values."""
     data = np.asarray(image, dtype=np.float32)
-    low, high = np.percentile(data[::3, ::3], (2.0, 99.5))
+    low, high = np.percentile(data[::4, ::4], (2.0, 99.5))
     grey = np.clip((data - low) * (210.0 / max(1e-6, float(high - low))), 0, 210).astype(np.uint8)
     rows, columns = grey.shape
     # A radiograph's first row is the lowest y, a picture's first row is at the top.

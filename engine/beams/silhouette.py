@@ -25,9 +25,9 @@ Floats = NDArray[np.float64]
 PITCH_MM = 0.25
 _MOST_PIXELS = 600
 # While something turns: points and pixels this far apart are enough for the eye.
-_QUICK_MM = 3.0
+_QUICK_MM = 4.0
 _QUICK_PITCH_MM = 1.0
-_QUICK_PIXELS = 160
+_QUICK_PIXELS = 128
 _SOFT_SLABS = 1.0  # width of the smoothing against the height of a slab: with less, steps of one slab still show
 _SOFT_TRIES = 3
 _SOFT_AREA = 0.05

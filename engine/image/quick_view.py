@@ -116,7 +116,7 @@ def quick_view(box: CoarseBox, request: Radiograph, pixels: int = 256) -> Radiog
     assert isinstance(view, View)
     paths = quick_paths(box, view, request.sad_mm, request.size_mm, pixels)
     half = request.size_mm / 2
-    return RadiographResult(own_array(shown_grey(paths)), (-half, half, -half, half), request.fingerprint)
+    return RadiographResult(own_array(shown_grey(paths, 4)), (-half, half, -half, half), request.fingerprint)
 
 
 def _point(v: NDArray[np.float64]) -> Point:
