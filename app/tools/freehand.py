@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QBrush, QColor, QMouseEvent, QPainter, QPen, QPolygonF
 
 from app.core.guard import Guard
 from app.tools.tool import Tool, row_column, subtracting, words
@@ -15,7 +15,10 @@ from engine.volumes import paint
 
 
 class DrawnLine(Layer):
-    """A line on one plane, given as patient points; a rubber part leads on to the pointer."""
+    """A line on one plane, given as patient points; a rubber part leads on to the pointer.
+
+    What it would enclose is tinted, or hatched while Shift says that it will be taken away (`takes`).
+    """
 
     z = 80
     live = True
@@ -26,6 +29,7 @@ class DrawnLine(Layer):
         self.rubber: list[tuple[float, float, float]] = []
         self.corners: list[tuple[float, float, float]] = []
         self.colour = QColor("#ffffff")
+        self.takes = False
 
     def clear(self) -> None:
         """Show nothing."""
@@ -39,6 +43,13 @@ class DrawnLine(Layer):
     def paint(self, painter: QPainter, view: Any) -> None:
         if not self.on(view):
             return
+        enclosed = QPolygonF([view.project(p) for p in (*self.points, *self.rubber)])
+        tint = QColor(self.colour)
+        tint.setAlpha(110 if self.takes else 45)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QBrush(tint, Qt.BrushStyle.BDiagPattern if self.takes else Qt.BrushStyle.SolidPattern))
+        painter.drawPolygon(enclosed)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
         for points, style in ((self.points, Qt.PenStyle.SolidLine), (self.rubber, Qt.PenStyle.DashLine)):
             line = QPolygonF([view.project(p) for p in points])
             for ink, width in ((QColor(0, 0, 0, 160), 3.4), (self.colour, 1.8)):
@@ -66,10 +77,12 @@ class Freehand(Tool):
         self.layer.clear()
         self.layer.plane = (view.axis, view.index)
         self.layer.colour = QColor(*self.context.workspace.volume.colour)
+        self.layer.takes = subtracting(event)
         self._points = []
         self._add(view, event.position())
 
     def move(self, view: Any, event: QMouseEvent) -> None:
+        self.layer.takes = subtracting(event)
         if (event.position() - self._last).manhattanLength() >= 2:
             self._add(view, event.position())
 

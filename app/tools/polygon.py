@@ -52,6 +52,7 @@ class Polygon(Tool):
     def hover(self, view: Any, event: QMouseEvent) -> None:
         if self.corners and self.layer.on(view):
             here = row_column(view, event.position())
+            self.layer.takes = subtracting(event)
             self.layer.rubber = [self._point(view, p) for p in (self.corners[-1], *self.leg(view, self.corners[-1], here))]
             self.layer.refresh(view)
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 
 pytestmark = pytest.mark.gui
 SHIFT = Qt.KeyboardModifier.ShiftModifier
@@ -165,3 +167,25 @@ def test_a_case_that_is_read_only_is_not_painted(window, hand):
     hand.key("b")
     hand.drag((-40, 0), (-30, 0))
     assert window.context.workspace.case is before
+
+
+def moved(view, position, keys):
+    """Move with a button down and keys held, as the window system would say it."""
+    at = QPointF(position)
+    left = Qt.MouseButton.LeftButton
+    event = QMouseEvent(QEvent.Type.MouseMove, at, view.mapToGlobal(at), Qt.MouseButton.NoButton, left, keys)
+    QApplication.sendEvent(view, event)
+
+
+def test_a_shape_being_drawn_shows_whether_it_will_be_added_or_taken_away(window, hand):
+    hand.key("h")
+    shown = []
+    for keys in (Qt.KeyboardModifier.NoModifier, SHIFT):
+        hand.press(-20, -20, keys)
+        for place in ((20, -20), (20, 20), (-20, 20)):
+            moved(hand.view, hand.at(*place), keys)
+        shown.append(hand.view.grab().toImage())
+        hand.key(Qt.Key.Key_Escape)
+        hand.release(-20, 20)
+    assert shown[0] != shown[1]
+    assert window.context.workspace.undo_stack.count() == 0
