@@ -66,22 +66,28 @@ def points(*rows):
 
 def test_a_beam_without_control_points_is_what_it_was():
     layout, fields = beam(10).content()
-    assert layout == 2 and "points" not in fields and "rotation" not in fields
+    assert layout == 2
+    assert "points" not in fields
+    assert "rotation" not in fields
     with_points = beam(10).but(points=points((0, 10, OPEN), (1, 10, OPEN)))
-    assert with_points.content()[0] == 3 and with_points != beam(10)
+    assert with_points.content()[0] == 3
+    assert with_points != beam(10)
 
 
 def test_control_points_count_for_the_dose_and_list_their_apertures():
     step = beam(10).but(points=points((0, 10, OPEN), (0.5, 10, OPEN), (0.5, 10, SMALL), (1, 10, SMALL)))
     assert step.nameless() != beam(10).nameless()
-    assert step.apertures == (OPEN, SMALL) and beam(10).apertures == (OPEN,)
+    assert step.apertures == (OPEN, SMALL)
+    assert beam(10).apertures == (OPEN,)
     assert not step.is_arc
 
 
 def test_turning_a_beam_turns_its_control_points():
     arc = beam(350).but(points=points((0, 350, OPEN), (1, 30, SMALL)), rotation="CW")
     turned = arc.turned_to(20)
-    assert arc.is_arc and [p.gantry_deg for p in turned.points] == [20, 60] and turned.gantry_deg == 20
+    assert arc.is_arc
+    assert [p.gantry_deg for p in turned.points] == [20, 60]
+    assert turned.gantry_deg == 20
     assert beam(350).turned_to(20) == beam(20)
 
 

@@ -21,7 +21,7 @@ def test_shares_count_by_their_ratios_and_come_back():
     assert [p.cumulative_weight for p in made.points] == [0, 0.75, 0.75, 1]
     assert [(s.share, s.aperture) for s in segments(made)] == [(0.75, WIDE), (0.25, SMALL)]
     assert with_segments(BEAM, segments(made)) == made
-    assert made.gantry_deg == 30 and made.aperture == WIDE and made.rotation == ""
+    assert (made.gantry_deg, made.aperture, made.rotation) == (30, WIDE, "")
 
 
 def test_neighbours_of_one_aperture_are_one_segment():
