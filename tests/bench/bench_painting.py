@@ -3,8 +3,8 @@
 Mouse events are handed to the real views at 1280 x 800 on a synthetic chest of 512 x 512 x 90 with twenty volumes shown;
 each time runs until the frame it causes is painted. Budgets are for a two-core machine at rest: while painting, 8 ms at
 the median and 16 ms at the 99th percentile; 16 ms for undo and for another slice; a second for a lung. Slices and
-undo are timed once the checks of the volumes, which run beside the screen after an edit, have ended; while they run the slowest
-take half as long again or more.
+undo are timed once the checks of the volumes, which run beside the screen after an edit, have ended; while they run the
+slowest take half as long again or more.
 """
 
 from __future__ import annotations
