@@ -26,6 +26,7 @@ TABLE: dict[str, str | Callable[[Any, Report], Any]] = {
     "Radiograph": "engine.image.projection:radiograph",
     "CoarseRequest": "engine.image.quick_view:coarse_box",
     "ArcRequest": "engine.beams.conformal_arc:make_arc",
+    "ShellRequest": "engine.volumes.shell:make_shell",
     "CollimatorRequest": "engine.beams.collimator:best_collimator",
     "MakeDemonstration": "engine.phantoms.demonstration:make_demonstration",
     "PlanDemonstration": "engine.dicom.demonstration:plan_demonstration",

@@ -9,6 +9,7 @@ from app.core.beam_pictures import BeamPictures
 from app.core.draft_edits import DraftEdits
 from app.core.jobs import JobRunner
 from app.core.plan_follow import PlanFollower
+from app.core.room_pictures import RoomPictures
 from app.core.shape_edits import ShapeEdits
 from app.core.workspace import Workspace
 
@@ -24,6 +25,7 @@ class PlanDesk(QObject):
         self.shapes = ShapeEdits(workspace, self.beams, jobs, self)
         self.draft = DraftEdits(workspace, self)
         self.pictures = BeamPictures(jobs, self)
+        self.room = RoomPictures(jobs, self)
 
     @staticmethod
     def of(workspace: Workspace, jobs: JobRunner) -> PlanDesk:

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QSizePolicy,
+    QStackedWidget,
     QTabWidget,
     QVBoxLayout,
     QWidget,
@@ -27,6 +28,7 @@ from app.panels.prescription import PrescriptionPanel
 from app.stations.plan_stage import PlanStage
 from app.stations.station import Station
 from app.views.beam_view import BeamView
+from app.views.room_view import RoomView
 
 
 class Aim(Station):
@@ -45,6 +47,7 @@ class Aim(Station):
         self.prescription.outline_wanted.connect(lambda: context.go("outline"))
         self.beams = BeamsPanel(desk)
         self.view = BeamView(context.workspace, desk.pictures, desk.beams)
+        self.room = RoomView(context.workspace, desk.room, desk.beams)
         eye = self._eye()
         self.devices = BeamDevices(context.workspace, desk.beams)
         self.shape = BeamShape(desk)
@@ -96,14 +99,21 @@ class Aim(Station):
         row.setSpacing(6)
         for widget in (self.fit, QLabel(self.tr("with")), self.margin, QLabel(self.tr("margin"))):
             row.addWidget(widget)
-        row.addStretch(1)
         row.addWidget(self.fit_all)
+        row.addStretch(1)
+        self.room_shown = QPushButton(self.tr("Room"), checkable=True)
+        self.room_shown.setToolTip(self.tr("Show patient, volumes and beams in the room in place of the beam's-eye view"))
+        row.addWidget(self.room_shown)
         column = QVBoxLayout(box)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(6)
         column.addLayout(row)
-        column.addWidget(self.view, 1)
-        self.view.setMinimumHeight(150)
+        views = QStackedWidget()
+        for widget in (self.view, self.room):
+            views.addWidget(widget)
+            widget.setMinimumHeight(150)
+        self.room_shown.toggled.connect(lambda on: views.setCurrentIndex(int(on)))
+        column.addWidget(views, 1)
         return box
 
     def _make_actions(self) -> list[object]:
@@ -133,6 +143,7 @@ class Aim(Station):
     def _open_beam(self, key: str) -> None:
         if self.context.stage.isVisible() and not self.pane.isVisible():
             self.context.go("aim")
+        self.room_shown.setChecked(False)
         self.view.setFocus(Qt.FocusReason.OtherFocusReason)
 
     # what stands where
