@@ -79,8 +79,3 @@ def with_arc(
         weights = [t / turned[-1] for t in turned]
     points = tuple(ControlPoint(*p) for p in zip(weights, angles_deg, apertures, strict=True))
     return beam.but(gantry_deg=points[0].gantry_deg, aperture=points[0].aperture, points=points, rotation=rotation)
-
-
-def still(beam: Beam) -> Beam:
-    """Return the beam as it starts: its first gantry angle and aperture, without control points."""
-    return beam.but(points=(), rotation="")

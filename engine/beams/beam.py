@@ -163,6 +163,10 @@ class Beam(Value):
         """The apertures of all control points in order, each once; one for a still beam."""
         return tuple(dict.fromkeys(p.aperture for p in self.points)) or (self.aperture,)
 
+    def at(self, gantry_deg: float) -> Beam:
+        """Return a still beam as this one stands at a gantry angle, with the first aperture."""
+        return self.but(gantry_deg=gantry_deg, points=(), rotation="")
+
     def turned_to(self, gantry_deg: float) -> Beam:
         """Return the beam with its gantry, and all its control points with it, turned so that it starts at an angle."""
         by = gantry_deg - self.gantry_deg

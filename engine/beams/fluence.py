@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -98,6 +99,28 @@ def fluence_map(aperture: Aperture, machine: Machine, blur_mm: float = 0.0, read
     if output != 1.0:
         direct, soft = direct * output, soft * output
     return FluenceMap(direct.astype(np.float32), soft.astype(np.float32), (float(x[0]), float(y[0])), step)
+
+
+def mixed(openings: Sequence[tuple[float, Aperture]], machine: Machine, blur_mm: float, read_mm: float) -> FluenceMap:
+    """Return the sum of the fluences behind several apertures, each with its share of the monitor units.
+
+    Each has its own head scatter and output per monitor unit. A single one with share 1 gives just its map.
+    """
+    maps = [fluence_map(aperture, machine, blur_mm, read_mm) for _, aperture in openings]
+    if len(maps) == 1 and openings[0][0] == 1.0:
+        return maps[0]
+    # All maps have pixels at whole steps, so they lie on one grid; beyond its edge each goes on as it ends.
+    step = maps[0].step_mm
+    ends = [
+        (round(m.first_mm[a] / step), round(m.first_mm[a] / step) + m.fluence.shape[1 - a]) for m in maps for a in (0, 1)
+    ]
+    (x0, x1), (y0, y1) = ((min(e[0] for e in ends[a::2]), max(e[1] for e in ends[a::2])) for a in (0, 1))
+    fluence, soft = np.zeros((y1 - y0, x1 - x0), np.float64), np.zeros((y1 - y0, x1 - x0), np.float64)
+    for (share, _), one, (c0, c1), (r0, r1) in zip(openings, maps, ends[::2], ends[1::2], strict=True):
+        rim = ((r0 - y0, y1 - r1), (c0 - x0, x1 - c1))
+        fluence += share * np.pad(one.fluence, rim, mode="edge")
+        soft += share * np.pad(one.contamination, rim, mode="edge")
+    return FluenceMap(fluence.astype(np.float32), soft.astype(np.float32), (x0 * step, y0 * step), step)
 
 
 def _pixels(low: float, high: float, step: float) -> Floats:

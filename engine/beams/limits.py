@@ -35,8 +35,14 @@ class Misfit:
 
 
 def misfits(beam: Beam, machine: Machine) -> tuple[Misfit, ...]:
-    """Return everything about a beam that its machine cannot do; () if it fits."""
-    return (*_jaws(beam.aperture, machine), *_leaves(beam.aperture, machine), *_wedge(beam, machine))
+    """Return everything about a beam that its machine cannot do, once for all its apertures; () if it fits."""
+    found: dict[str, Misfit] = {}
+    for aperture in beam.apertures:
+        for misfit in (*_jaws(aperture, machine), *_leaves(aperture, machine), *_wedge(beam, aperture, machine)):
+            known = found.setdefault(misfit.code, misfit)
+            if known.computable and not misfit.computable:
+                found[misfit.code] = misfit
+    return tuple(found.values())
 
 
 def refuse_nonsense(beam: Beam, machine: Machine) -> None:
@@ -131,7 +137,7 @@ def _leaves(aperture: Aperture, machine: Machine) -> Iterator[Misfit]:
         yield Misfit("leaf-span", words)
 
 
-def _wedge(beam: Beam, machine: Machine) -> Iterator[Misfit]:
+def _wedge(beam: Beam, aperture: Aperture, machine: Machine) -> Iterator[Misfit]:
     if not beam.wedge:
         return
     wedge = machine.wedge(beam.wedge)
@@ -143,8 +149,8 @@ def _wedge(beam: Beam, machine: Machine) -> Iterator[Misfit]:
         words = say("wedge {wedge} cannot stand at {angle:g} degrees", wedge=wedge.name, angle=angle)
         yield Misfit("wedge-orientation", words, False)
         return
-    x = max(abs(v) for v in beam.aperture.x_mm)
-    y = max(abs(v) for v in beam.aperture.y_mm)
+    x = max(abs(v) for v in aperture.x_mm)
+    y = max(abs(v) for v in aperture.y_mm)
     along, across = (x, y) if toe_direction(angle)[0] else (y, x)
     if along > wedge.field_mm[0] + TOLERANCE_MM or across > wedge.field_mm[1] + TOLERANCE_MM:
         words = say(

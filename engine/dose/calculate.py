@@ -12,7 +12,8 @@ from engine.base.progress import Report, part, quiet
 from engine.base.values import own_array
 from engine.base.words import say
 from engine.beams.beam import Aperture, Beam
-from engine.beams.fluence import FluenceMap, fluence_map
+from engine.beams.delivery import Still, stills
+from engine.beams.fluence import FluenceMap, mixed
 from engine.beams.limits import refuse_nonsense
 from engine.beams.machine import Machine
 from engine.dose.collapse import transport
@@ -53,15 +54,24 @@ def calculate(request: DoseRequest, report: Report = quiet) -> Dose:
     refuse_nonsense(request.beam, machine)
     report(0.0, say("Densities"))
     factor = to_report(request.density, request.grid, machine, request.report_to)
-    medium = medium_of(request.density, machine, _coarse_mm(request.beam))
     per_unit = gy_per_unit(machine, _reference_depth_dose)
     scale = per_unit, gy_at_maximum(machine, _reference_depth_dose) * machine.contamination_share
-    gy = beam_dose(medium, request.grid, request.beam, machine, factor, scale, part(report, 0.05, 1.0))
+    steps = stills(request.beam)
+    gy: Volume | None = None
+    for n, still in enumerate(steps):
+        along = part(report, 0.05 + 0.95 * n / len(steps), 0.05 + 0.95 * (n + 1) / len(steps))
+        medium = medium_of(request.density, machine, _coarse_mm(still))
+        one = beam_dose(medium, request.grid, request.beam, still, machine, factor, scale, along)
+        if gy is None:
+            gy = one
+        else:
+            gy += one
+    assert gy is not None
     return Dose(own_array(gy), request.grid, request.fingerprint, request.quality)
 
 
-def _coarse_mm(beam: Beam) -> float:
-    window = window_of(beam.aperture)
+def _coarse_mm(still: Still) -> float:
+    window = window_of([aperture for _, aperture in still.openings])
     width = min(b - a for a, b in (window.x_mm, window.y_mm)) if window else NARROW_MM
     return NARROW_COARSE_MM if width < NARROW_MM else COARSE_MM
 
@@ -70,24 +80,25 @@ def beam_dose(
     medium: Medium,
     wanted: Grid,
     beam: Beam,
+    still: Still,
     machine: Machine,
     factor: Volume,
     scale: tuple[float, float],
     report: Report = quiet,
 ) -> Volume:
-    """Return the dose of a beam at the voxels of `wanted`.
+    """Return the dose at the voxels of `wanted` that a beam gives from one gantry angle, for the shares given there.
 
     Parameters
     ----------
     factor : by voxel of `wanted`, from dose to water that attenuates alike to what is reported
     scale : what one unit of energy dose (cm2/g per unit energy fluence) and of relative contaminant dose are worth
     """
-    sight = sight_of(beam, medium.patient_position, machine.sad_mm)
-    window = window_of(beam.aperture)
+    sight = sight_of(beam.at(still.gantry_deg), medium.patient_position, machine.sad_mm)
+    window = window_of([aperture for _, aperture in still.openings])
     fan = fan_of(window, sight, medium.coarse_g_cm3, medium.coarse, wanted) if window else None
     # The second moment of a cell, so that an edge moves smoothly through the cells.
     cell_mm = fan.step_mm if fan else min(medium.coarse.spacing_mm)
-    field = wedged(fluence_map(beam.aperture, machine, float(cell_mm / np.sqrt(12)), cell_mm), beam, machine)
+    field = wedged(mixed(still.openings, machine, float(cell_mm / np.sqrt(12)), cell_mm), beam, machine)
     # Side by side, because each has steps that only one thread can do.
     with ThreadPoolExecutor(max_workers=1) as beside:
         far = beside.submit(_far_dose, medium, machine, sight, field, window if fan else None, scale)
@@ -166,10 +177,13 @@ def _reference_depth_dose(machine: Machine) -> tuple[NDArray[np.float64], NDArra
     water = Density(own_array(np.ones(box.shape, dtype=np.float32)), box)
     isocentre = (0.0, machine.sad_mm - ssd, 0.0)
     beam = Beam("", "", machine.name, isocentre, 0.0, 0.0, 0.0, Aperture((-half, half), (-half, half)))
+    (still,) = stills(beam)
     axis = Grid((0.0, step / 2, 0.0), (step,) * 3, (1, deep, 1))
     one = np.ones(axis.shape, np.float32)
     energy, soft = (
-        beam_dose(medium_of(water, machine, _coarse_mm(beam)), axis, beam, machine, one, scale)[0, :, 0].astype(np.float64)
+        beam_dose(medium_of(water, machine, _coarse_mm(still)), axis, beam, still, machine, one, scale)[0, :, 0].astype(
+            np.float64
+        )
         for scale in ((1.0, 0.0), (0.0, 1.0))
     )
     return axis.y_mm, energy, soft

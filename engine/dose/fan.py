@@ -10,6 +10,7 @@ the dose is asked for.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -84,8 +85,19 @@ class Window:
 NOWHERE = np.array([1e9, 1e9, 1e9, 1e9, _FULL_MM, _RIM_MM])
 
 
-def window_of(aperture: Aperture) -> Window | None:
-    """Return the window about what jaws and leaves leave open; None if nothing is."""
+def window_of(apertures: Sequence[Aperture]) -> Window | None:
+    """Return the window about what jaws and leaves of all apertures leave open; None if nothing is."""
+    found = [w for w in map(_window, apertures) if w is not None]
+    if not found:
+        return None
+    x, y = [w.x_mm for w in found], [w.y_mm for w in found]
+    return Window(
+        (min(a for a, _ in x), max(b for _, b in x)),
+        (min(a for a, _ in y), max(b for _, b in y)),
+    )
+
+
+def _window(aperture: Aperture) -> Window | None:
     (x1, x2), (y1, y2) = aperture.x_mm, aperture.y_mm
     if aperture.leaves_mm:
         edges = aperture.leaf_edges_mm

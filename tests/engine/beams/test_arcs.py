@@ -3,7 +3,7 @@
 import pytest
 
 from engine.base.errors import InputError
-from engine.beams.arcs import arc_angles, span_deg, still, turn_deg, with_arc
+from engine.beams.arcs import arc_angles, span_deg, turn_deg, with_arc
 from engine.beams.beam import Aperture, Beam
 
 WIDE = Aperture((-50, 50), (-40, 40))
@@ -46,4 +46,4 @@ def test_monitor_units_flow_evenly_with_the_angle_unless_said_otherwise():
 
 def test_a_still_beam_turns_through_nothing():
     assert span_deg(BEAM) == 0
-    assert still(with_arc(BEAM, (30, 90), (WIDE, SMALL), "CW")) == BEAM
+    assert with_arc(BEAM, (30, 90), (WIDE, SMALL), "CW").at(30) == BEAM

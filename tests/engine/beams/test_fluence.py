@@ -264,7 +264,7 @@ def test_no_aperture_gives_less_than_nothing_or_more_than_the_jaws_alone(gaps, x
     assert field.fluence.min() >= 0
     assert field.contamination.min() >= 0
     alone = fluence_map(Aperture(*jaws), GENERIC, blur)
-    # Of a slit that hides part of the focal spot, leaves are the nearer and sharper edges: the model lets them stand for both.
+    # Of a slit that hides part of the focal spot, leaves are the nearer and sharper edges, and stand for both.
     if min(x1 + x2, y1 + y2) >= 10:
         assert field.fluence.max() < alone.fluence.max() + 1e-4
     for x, y in ((0, 0), (20, -30), (-45, 10), (50, 50)):

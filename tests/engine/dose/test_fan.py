@@ -19,7 +19,7 @@ BOX = water((200.0, 200.0, 200.0), 4.0)
 
 def fan_through(box, one, wanted=None, machine=POINT):
     medium = medium_of(box, machine)
-    sight, window = sight_of(one, "HFS", 1000.0), window_of(one.aperture)
+    sight, window = sight_of(one, "HFS", 1000.0), window_of([one.aperture])
     return medium, sight, window, fan_of(window, sight, medium.coarse_g_cm3, medium.coarse, wanted or box.grid)
 
 
@@ -111,6 +111,6 @@ def test_shares_of_the_window_and_the_rest_are_one_smoothly():
 def test_the_window_keeps_to_what_the_leaves_open():
     edges = (-20.0, -10.0, 0.0, 10.0, 20.0)
     leaves = ((0.0, 0.0), (-5.0, 12.0), (-8.0, 6.0), (3.0, 3.0))
-    assert window_of(Aperture((-50.0, 50.0), (-50.0, 50.0), edges, leaves)) == Window((-8.0, 12.0), (-10.0, 10.0))
-    assert window_of(Aperture((-50.0, 50.0), (-50.0, 50.0), edges, ((0.0, 0.0),) * 4)) is None
-    assert window_of(Aperture((10.0, 10.0), (-50.0, 50.0))) is None
+    assert window_of([Aperture((-50.0, 50.0), (-50.0, 50.0), edges, leaves)]) == Window((-8.0, 12.0), (-10.0, 10.0))
+    assert window_of([Aperture((-50.0, 50.0), (-50.0, 50.0), edges, ((0.0, 0.0),) * 4)]) is None
+    assert window_of([Aperture((10.0, 10.0), (-50.0, 50.0))]) is None

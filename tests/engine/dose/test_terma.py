@@ -69,7 +69,7 @@ def test_one_energy_releases_exp_over_square():
 def test_what_the_fan_follows_is_not_released_here():
     box = water((200.0, 80.0, 200.0), 4.0)
     one = beam(40)
-    window = window_of(one.aperture)
+    window = window_of([one.aperture])
     out = release_of(box, one, ONE_ENERGY.but(jaw_transmission=0.02), window.numbers())
     middle = box.grid.shape[0] // 2
     assert out.primary[middle, 5, middle] == 0.0
