@@ -172,6 +172,10 @@ class BeamEdits(ShownParts):
         machine = case.machine(beam.machine)
         least, most = machine.jaw_x_mm if axis == "x" else machine.jaw_y_mm
         lo, hi = (round(min(max(v, least), most), 1) for v in sorted(jaws_mm))
+        if merge is None and (min(jaws_mm) < least - 0.05 or max(jaws_mm) > most + 0.05):
+            words = self.tr("{0} moves the {1} jaws between {2} and {3} mm, so they stop there.")
+            words = words.format(machine.name, axis.upper(), f"{least:g}", f"{most:g}").replace("-", "−")
+            self._workspace.message.emit("info", words)
         change = {"x_mm": (lo, hi)} if axis == "x" else {"y_mm": (lo, hi)}
         return self._reshape(beam, self.tr("Move jaws"), merge, change)
 
@@ -282,6 +286,11 @@ class BeamEdits(ShownParts):
         beams = tuple(b.but(isocentre_mm=point) if key in (None, b.key) else b for b in draft.beams)
         self._workspace.edit_draft(text or self.tr("Move isocentre"), draft.but(beams=beams))
         return True
+
+    def place_next(self) -> None:
+        """Let the next click on the axial slice put the isocentre of all beams there."""
+        self.placing = True
+        self._workspace.message.emit("info", self.tr("Click on the axial slice where the isocentre shall be."))
 
     def isocentre_at_target(self) -> bool:
         """Move the isocentre of all beams to the middle of the target."""

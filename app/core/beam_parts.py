@@ -8,7 +8,7 @@ from engine.beams.beam import Beam
 
 
 class ShownParts(QObject):
-    """Remembers the shown part by beam.
+    """Remembers the shown part by beam, and whether the next click on the axial slice puts the isocentre there.
 
     Signals
     -------
@@ -20,6 +20,7 @@ class ShownParts(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._shown: dict[str, int] = {}
+        self.placing = False
 
     def part_of(self, beam: Beam) -> int:
         """Return which opening or control point of a beam is shown."""

@@ -6,6 +6,7 @@ While the beam turns a radiograph is made at once from a coarse box of the image
 from __future__ import annotations
 
 from collections import OrderedDict
+from functools import lru_cache
 from typing import Any
 
 from PySide6.QtCore import QObject, Signal
@@ -14,6 +15,7 @@ from app.core.jobs import JobRunner
 from engine.base.values import Value
 from engine.beams.beam import Aperture, Beam
 from engine.case.case import Case
+from engine.volumes.coverage import Coverage
 from engine.volumes.volume import Volume
 
 KIND = "radiograph"
@@ -24,6 +26,11 @@ SIZE_MM = 400.0
 PIXEL_MM = 1.25
 QUICK_PIXELS = 256
 _NO_APERTURE = Aperture((0.0, 0.0), (0.0, 0.0))
+
+
+@lru_cache(maxsize=128)
+def _middle(coverage: Coverage) -> tuple[float, float, float] | None:
+    return coverage.centroid_mm()
 
 
 def _seen(beam: Beam) -> Beam:
@@ -107,6 +114,15 @@ class BeamPictures(QObject):
             if len(self._outlines) > OUTLINES_KEPT:
                 self._outlines.popitem(last=False)
         return found
+
+    @staticmethod
+    def far_to_near(case: Case, beam: Beam) -> list[Volume]:
+        """Return the painted volumes of a case by the distance of their middles from the source, the farthest first."""
+        from engine.space.frames import beam_from_patient
+
+        axis = beam_from_patient(case.image.patient_position, beam.gantry_deg, 0.0, beam.couch_deg)[2]
+        middles = [(v, _middle(v.coverage)) for v in case.volumes]
+        return [v for v, at in sorted(((v, m) for v, m in middles if m), key=lambda vm: float(axis @ vm[1]))]
 
     def near_angles(self, case: Case, beam: Beam) -> tuple[float, ...]:
         """Return the gantry angles, 10 degrees apart, at which the head would come near to body or couch."""

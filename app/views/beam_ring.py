@@ -206,6 +206,10 @@ class BeamRingLayer(Layer):
         return ""
 
     def press(self, view: Any, event: QMouseEvent) -> bool:
+        if self.edits.placing:
+            self.edits.placing = False
+            self.edits.set_isocentre(view.point_mm(event.position()), text=_tr("Isocentre where clicked"))
+            return True
         draft, ring, active = self._draft(), self.ring(view), self.stage.workspace.beam
         if active is not None and ring is not None and self._press_active(view, ring, active, event.position()):
             return True

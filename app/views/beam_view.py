@@ -186,7 +186,7 @@ class BeamView(QWidget):
 
     def _volumes(self, painter: QPainter, case: Any, beam: Beam) -> None:
         target = target_of(case, self.workspace.draft)
-        for volume in case.volumes:
+        for volume in self.pictures.far_to_near(case, beam):
             if volume.role in ("EXTERNAL", "SUPPORT") or volume.key in self.workspace.hidden:
                 continue
             lines = self.pictures.outlines(case, beam, volume, quick=self._moving)

@@ -94,3 +94,30 @@ def test_angles_without_room_are_known_for_the_ring(aim, ring):  # noqa: F811
     aim.desk.beams.change("a", "Turn couch", couch_deg=90)
     assert 90 in ring.layer.near(ring.workspace.case, beam(ring))
     ring.view.repaint()
+
+
+def test_the_isocentre_goes_to_the_next_click(aim, ring):  # noqa: F811
+    aim.desk.beams.place_next()
+    at = ring.view.project((10.0, -6.0, 0.0)).toPoint()
+    QTest.mouseClick(ring.view, LEFT, PLAIN, at)
+    for one in ring.workspace.draft.beams:
+        assert one.isocentre_mm == pytest.approx((10, -6, ring.workspace.cursor_mm[2]), abs=1.0)
+    before = ring.workspace.draft
+    QTest.mouseClick(ring.view, LEFT, PLAIN, at)
+    assert ring.workspace.draft is before
+
+
+def test_jaws_stop_where_the_machine_stops_and_it_is_said(aim, ring):  # noqa: F811
+    aim.desk.beams.set_field("a", "x", 900.0)
+    machine = ring.workspace.case.machine("point-6")
+    assert beam(ring).aperture.x_mm == machine.jaw_x_mm
+    assert "stop there" in aim.context.messages.kept[-1].text
+
+
+def test_what_lies_farther_from_the_source_is_drawn_first(aim, ring):  # noqa: F811
+    pictures, case = aim.desk.pictures, ring.workspace.case
+    # The cord lies behind the target: farthest from gantry 0, nearest to gantry 180.
+    names = [v.name for v in pictures.far_to_near(case, beam(ring))]
+    assert names.index("SpinalCord") < names.index("PTV")
+    names = [v.name for v in pictures.far_to_near(case, beam(ring, "p"))]
+    assert names.index("PTV") < names.index("SpinalCord")
