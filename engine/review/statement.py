@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from engine import __version__
 from engine.base.errors import SealError
 from engine.base.words import as_words, say
 from engine.beams.beam import Beam
+from engine.beams.couch import couch_move
 from engine.beams.wedge import TOE_JAWS
 from engine.case.case import Case, Draft
 from engine.case.release import changed_since, last_release
@@ -37,8 +39,9 @@ def numbers(case: Case, draft: Draft, now: PlanNow) -> tuple[tuple[str, str], ..
     for beam, weight, mu in zip(draft.beams, draft.weights, now.mu, strict=True):
         angles = f"gantry {beam.gantry_deg:g}°, collimator {beam.collimator_deg:g}°, couch {beam.couch_deg:g}°"
         named = beam.name if beam.name.casefold().startswith("beam") else f"Beam {beam.name}"
-        shape = f"{_field(beam)}{_devices(case, beam)}"
+        shape = f"{_field(beam)}{_parts(beam)}{_devices(case, beam)}"
         out.append((named, f"{beam.machine}, {angles}, {shape}, weight {weight:g}, {mu:.1f} MU a fraction"))
+    out += [(f"Couch from set-up point{name}", move) for name, move in _couch_moves(case, draft)]
     for region in case.volumes:
         dvh = now.dvhs.get(region.key)
         if dvh is None or region.role == "SUPPORT":
@@ -59,6 +62,34 @@ def _field(beam: Beam) -> str:
     leaves = " with leaves" if beam.aperture.leaves_mm else ""
     place = ", ".join(f"{axis} {value:.1f}" for axis, value in zip("xyz", beam.isocentre_mm, strict=True))
     return f"jaws X {x1:.1f} to {x2:.1f}, Y {y1:.1f} to {y2:.1f} mm{leaves}, isocentre at {place} mm"
+
+
+def _parts(beam: Beam) -> str:
+    """Return what is given one after another: openings with their shares, or where an arc goes."""
+    if not beam.points:
+        return ""
+    if beam.is_arc:
+        way = "clockwise" if beam.rotation == "CW" else "anticlockwise"
+        return f", arc {way} to gantry {beam.points[-1].gantry_deg:g}° with {len(beam.points)} control points"
+    weights = [p.cumulative_weight for p in beam.points]
+    shares = " / ".join(f"{100 * (b - a):.0f}" for a, b in pairwise(weights) if b > a)
+    return f", {len(beam.apertures)} apertures with {shares} % of the MU; jaws of the first"
+
+
+def _couch_moves(case: Case, draft: Draft) -> list[tuple[str, str]]:
+    """Return (which beams, how the couch goes from the set-up point) for each isocentre; [] without a set-up point."""
+    out: list[tuple[str, str]] = []
+    places = tuple(dict.fromkeys(b.isocentre_mm for b in draft.beams))
+    for place in places if draft.marker_mm else ():
+        assert draft.marker_mm
+        move = couch_move(draft.marker_mm, place, case.image.patient_position)
+        names = " of " + ", ".join(b.name for b in draft.beams if b.isocentre_mm == place) if len(places) > 1 else ""
+        start = ", ".join(f"{axis} {value:.1f}" for axis, value in zip("xyz", draft.marker_mm, strict=True))
+        way = (
+            f"vertical {move.vertical_mm:+.1f}, longitudinal {move.longitudinal_mm:+.1f}, lateral {move.lateral_mm:+.1f} mm"
+        )
+        out.append((names, f"{way} (IEC 61217, couch at 0°), from {start} mm"))
+    return out
 
 
 def _devices(case: Case, beam: Beam) -> str:

@@ -7,14 +7,16 @@ import pytest
 
 from engine.base.errors import SealError
 from engine.base.values import frozen_array
+from engine.beams.arcs import with_arc
 from engine.beams.machine_file import load_machine
+from engine.beams.segments import Segment, with_segments
 from engine.case import edits
 from engine.case.release import released
 from engine.case.requests import Standing, standing
 from engine.evaluation.goals import Goal
 from engine.review.ask import ReviewDraft, review
 from engine.review.record import Picture
-from engine.review.statement import make_statement
+from engine.review.statement import _couch_moves, _parts, make_statement
 from engine.volumes.volume import Volume
 from tests.support.cases import GRID, ball, flat_results, planned_case
 
@@ -95,3 +97,26 @@ def test_a_release_and_whether_it_holds_stand_on_the_record():
     moved = edits.with_volume(case, case.volume("cord").with_coverage(ball(GRID, (0, 35, 0), 6)))
     lapsed = dict(state(moved, gathered(moved)[0], decision="REJECTED").numbers)["Volumes released"]
     assert lapsed.endswith("lapsed, changed since: SpinalCord")
+
+
+def test_couch_moves_from_the_set_up_point_are_on_the_record():
+    """Worked by hand, head first supine: isocentre 10 mm left, 20 mm back and 30 mm to the head of the point."""
+    case = planned_case()
+    assert not any(name.startswith("Couch") for name, _ in _couch_moves(case, case.drafts[0]))
+    draft = case.drafts[0].but(marker_mm=(-10.0, -20.0, -30.0))
+    ((names, words),) = _couch_moves(case, draft)
+    assert names == ""
+    assert words.startswith("vertical +20.0, longitudinal -30.0, lateral -10.0 mm")
+    assert "x -10.0, y -20.0, z -30.0" in words
+    two = draft.but(beams=(draft.beams[0], draft.beams[1].but(isocentre_mm=(0.0, 0.0, 5.0))))
+    assert [name for name, _ in _couch_moves(case, two)] == [" of AP", " of PA"]
+
+
+def test_openings_and_arcs_are_on_the_record():
+    beam = planned_case().drafts[0].beams[0]
+    small = beam.aperture.but(x_mm=(-10, 10))
+    steps = with_segments(beam, [Segment(3, beam.aperture), Segment(1, small)])
+    assert "2 apertures with 75 / 25 % of the MU" in _parts(steps)
+    arc = with_arc(beam, (0.0, 40.0), (beam.aperture, small), "CW")
+    assert _parts(arc) == ", arc clockwise to gantry 40° with 2 control points"
+    assert _parts(beam) == ""
