@@ -18,7 +18,7 @@ _TYPES = {"physical": ("STANDARD",), "virtual": ("DYNAMIC",)}
 _DO = say("Only beams with one wedge that stays in place are computed.")
 
 
-def add_wedge(item: Dataset, first: Dataset, last: Dataset, beam: Beam, machine: Machine) -> None:
+def add_wedge(item: Dataset, points: list[Dataset], beam: Beam, machine: Machine) -> None:
     """Fill in the wedge of a beam; the factor stays empty, because it is part of the monitor units already.
 
     Raises
@@ -44,7 +44,7 @@ def add_wedge(item: Dataset, first: Dataset, last: Dataset, beam: Beam, machine:
     entry.WedgeFactor = ""
     entry.WedgeOrientation = ds_text(beam.wedge_orientation_deg)
     item.WedgeSequence = [entry]
-    for point in (first, last):
+    for point in points:
         place = Dataset()
         place.WedgePosition = "IN"
         place.ReferencedWedgeNumber = 1

@@ -3,44 +3,30 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from itertools import pairwise
 from pathlib import Path
 
 from pydicom.dataset import Dataset
 
 from engine.base.errors import InputError, UserError
 from engine.base.values import Value
-from engine.base.words import listed, say
-from engine.beams.beam import Aperture, Beam
+from engine.base.words import say
+from engine.beams.beam import Beam
 from engine.case.case import Patient
 from engine.dicom.beam_devices import bolus_of, wedge_of
-from engine.dicom.common import PLAN_STORAGE, float_of, floats_of, patient_in, read_file, reading, text_of
+from engine.dicom.common import PLAN_STORAGE, float_of, patient_in, read_file, reading, text_of
+from engine.dicom.control_points import NOT_COMPUTED, delivery_of
 from engine.space.frames import POSITIONS
 from engine.volumes.volume import new_key
 
-_ANGLES = {
-    say("gantry angle"): "GantryAngle",
-    say("collimator angle"): "BeamLimitingDeviceAngle",
-    say("couch angle"): "PatientSupportAngle",
-    say("energy"): "NominalBeamEnergy",
-}
-_MUST_BE_ZERO = {
-    say("table-top eccentric angle"): "TableTopEccentricAngle",
-    say("table pitch"): "TableTopPitchAngle",
-    say("table roll"): "TableTopRollAngle",
-    say("gantry pitch"): "GantryPitchAngle",
-}
 _DEVICES_IN_THE_BEAM = {
     say("compensator"): "NumberOfCompensators",
     say("block"): "NumberOfBlocks",
 }
-_SAME = 1e-3
-_DO = say("Only static open photon beams are computed.")
 
 
 @dataclass(frozen=True, eq=False)
 class PlanFile(Value):
-    """What an RT Plan says, as far as static photon beams go.
+    """What an RT Plan says, as far as photon beams go: still ones, several apertures after another, arcs.
 
     Parameters
     ----------
@@ -109,8 +95,9 @@ def read_plan(path: str | Path, machine: str = "") -> PlanFile:
     Raises
     ------
     InputError
-        If it is no RT Plan, damaged, or asks for what is not computed: arcs, moving leaves, several segments,
-        electrons or other particles, moving wedges, blocks, compensators, turned tables.
+        If it is no RT Plan, damaged, or asks for what is not computed: a collimator or couch that turns while it
+        delivers, a gantry that turns both ways, electrons or other particles, moving wedges, blocks, compensators, tilted
+        tables.
     """
     where = str(path)
     with reading():
@@ -172,7 +159,7 @@ def _fraction_group(dataset: Dataset, where: str) -> tuple[Dataset, int]:
             say("its number of fractions is {shown}", shown=shown), where, "Export it with its number of fractions."
         )
     if (float_of(groups[0], "NumberOfBrachyApplicationSetups") or 0) > 0:
-        raise InputError("it is a brachytherapy plan", where, _DO)
+        raise InputError("it is a brachytherapy plan", where, NOT_COMPUTED)
     return groups[0], int(fractions)
 
 
@@ -204,52 +191,40 @@ def _take_beam(item: Dataset, metersets: dict[int, float | None], machine: str, 
         found.notes.append(say("beam {name} is not part of the fraction group; left out", name=name))
         return
     _check_kind(item, where)
-    points = list(item.get("ControlPointSequence") or ())
-    if len(points) < 2:
-        raise InputError(
-            say("it has {count} control points, and two are the least", count=len(points)), where, "Export the plan again."
-        )
-    _check_static(points, where)
     mu = metersets[number]
     if mu is None or mu < 0:
         raise InputError("its monitor units (300A,0086) are missing", where, "Export the plan with monitor units.")
-    _check_meterset_weights(item, points, where)
-    first = points[0]
-    isocentre = floats_of(first, "IsocenterPosition", 3)
-    angles = {words: float_of(first, keyword) for words, keyword in _ANGLES.items() if keyword.endswith("Angle")}
-    missing = [k for k, v in {say("isocentre"): isocentre, **angles}.items() if v is None]
-    if missing or isocentre is None:
-        raise InputError(say("its {missing} is missing", missing=listed(missing)), where, "Export the plan again.")
-    gantry, collimator, couch = (v or 0.0 for v in angles.values())
     short_name, long_name = text_of(item, "TreatmentMachineName"), text_of(item, "ManufacturerModelName")
     named = long_name if short_name and long_name.startswith(short_name) else short_name
     try:
-        aperture = _aperture(item, first, where, found)
-        wedge = wedge_of(item, points, where)
+        way = delivery_of(item, where)
+        wedge = wedge_of(item, list(item.ControlPointSequence), where)
         boluses = bolus_of(item, where)
         beam = Beam(
             new_key(),
             name,
             machine or named,
-            (isocentre[0], isocentre[1], isocentre[2]),
-            gantry,
-            collimator,
-            couch,
-            aperture,
+            way.isocentre_mm,
+            way.points[0].gantry_deg,
+            way.collimator_deg,
+            way.couch_deg,
+            way.points[0].aperture,
             wedge.name,
             wedge.orientation_deg,
+            points=way.points if len(way.points) > 1 else (),
+            rotation=way.rotation,
         )
-    except InputError:
-        raise
     except UserError as error:
-        raise InputError(error.what, where) from None
+        # Values that cannot be say what, and not in which file.
+        raise InputError(error.what, error.where if path in error.where else where, error.do) from None
     found.beams.append(beam)
     found.bolus_rois.append(boluses)
     found.wedges.append((wedge.kind, wedge.angle_deg))
     modes = [text_of(m, "FluenceMode").upper() for m in item.get("PrimaryFluenceModeSequence") or ()]
     found.flattened.append("NON_STANDARD" not in modes)
     found.mu.append(mu)
-    found.nominal_mv.append(float_of(first, "NominalBeamEnergy") or 0.0)
+    found.nominal_mv.append(way.nominal_mv)
+    found.notes += way.notes
     found.sad_mm.append(float_of(item, "SourceAxisDistance") or 0.0)
 
 
@@ -257,107 +232,15 @@ def _check_kind(item: Dataset, where: str) -> None:
     radiation = text_of(item, "RadiationType").upper()
     if radiation != "PHOTON":
         raise InputError(
-            say("its radiation is {radiation}, not photons", radiation=radiation.lower() or say("not named")), where, _DO
+            say("its radiation is {radiation}, not photons", radiation=radiation.lower() or say("not named")),
+            where,
+            NOT_COMPUTED,
         )
     unit = text_of(item, "PrimaryDosimeterUnit").upper()
     if unit not in ("", "MU"):
-        raise InputError(say("its meterset is in {unit}, not in monitor units", unit=unit), where, _DO)
+        raise InputError(say("its meterset is in {unit}, not in monitor units", unit=unit), where, NOT_COMPUTED)
     for words, keyword in _DEVICES_IN_THE_BEAM.items():
         if (float_of(item, keyword) or 0) > 0:
-            raise InputError(say("it carries a {words}, which is not computed", words=words), where, _DO)
+            raise InputError(say("it carries a {words}, which is not computed", words=words), where, NOT_COMPUTED)
     if item.get("ApplicatorSequence"):
-        raise InputError("it carries an applicator, which is not computed", where, _DO)
-
-
-def _check_static(points: list[Dataset], where: str) -> None:
-    """Refuse what moves; BeamType is not asked, because a plan of one still segment may call itself DYNAMIC."""
-    for words, keyword in _MUST_BE_ZERO.items():
-        for point in points:
-            angle = float_of(point, keyword) or 0.0
-            if abs((angle + 180) % 360 - 180) > _SAME:
-                raise InputError(
-                    say("its {words} is {angle:g} degrees, which is not computed", words=words, angle=angle), where, _DO
-                )
-    for keyword in ("GantryRotationDirection", "BeamLimitingDeviceRotationDirection", "PatientSupportRotationDirection"):
-        if any(text_of(p, keyword).upper() in ("CW", "CC") for p in points):
-            part = {"G": say("gantry"), "B": say("collimator"), "P": say("couch")}[keyword[0]]
-            raise InputError(say("it is an arc: the {part} turns while it delivers", part=part), where, _DO)
-    start = points[0]
-    devices = _positions(start)
-    for k, point in enumerate(points[1:], 2):
-        for words, keyword in _ANGLES.items():
-            a, b = float_of(start, keyword), float_of(point, keyword)
-            if a is not None and b is not None and abs(a - b) > _SAME:
-                change = say("its {words} changes from {a:g} to {b:g}", words=words, a=a, b=b)
-                arc = say("it is an arc: {change}", change=change)
-                raise InputError(arc if keyword == "GantryAngle" else change, where, _DO)
-        for device, positions in _positions(point).items():
-            old = devices.get(device)
-            if old is None or len(old) != len(positions) or any(abs(a - b) > _SAME for a, b in zip(old, positions)):
-                raise InputError(
-                    say("it is dynamic or segmented: {device} moves at control point {k}", device=device, k=k), where, _DO
-                )
-
-
-def _check_meterset_weights(item: Dataset, points: list[Dataset], where: str) -> None:
-    final = float_of(item, "FinalCumulativeMetersetWeight")
-    first, last = (float_of(p, "CumulativeMetersetWeight") for p in (points[0], points[-1]))
-    if (first is not None and abs(first) > _SAME) or (
-        final is not None and last is not None and abs(last - final) > 1e-3 * max(abs(final), 1e-9)
-    ):
-        raise InputError(
-            say("its meterset weights run from {first} to {last}, final {final}", first=first, last=last, final=final),
-            where,
-            "Export the plan again.",
-        )
-
-
-def _positions(point: Dataset) -> dict[str, tuple[float, ...]]:
-    found = {}
-    for item in point.get("BeamLimitingDevicePositionSequence") or ():
-        values = floats_of(item, "LeafJawPositions")
-        if values is not None:
-            found[text_of(item, "RTBeamLimitingDeviceType").upper()] = values
-    return found
-
-
-def _aperture(item: Dataset, first: Dataset, where: str, found: _Read) -> Aperture:
-    positions = _positions(first)
-    odd = set(positions) - {"X", "Y", "ASYMX", "ASYMY", "MLCX"}
-    if odd:
-        raise InputError(
-            say("its aperture is shaped by {odd}, which is not computed", odd=", ".join(sorted(odd))), where, _DO
-        )
-    edges: tuple[float, ...] = ()
-    for device in item.get("BeamLimitingDeviceSequence") or ():
-        if text_of(device, "RTBeamLimitingDeviceType").upper() == "MLCX":
-            edges = floats_of(device, "LeafPositionBoundaries") or ()
-    leaves: tuple[tuple[float, float], ...] = ()
-    if "MLCX" in positions:
-        values = positions["MLCX"]
-        n = len(values) // 2
-        if len(values) % 2 or len(edges) != n + 1 or any(b <= a for a, b in pairwise(edges)):
-            raise InputError(
-                say("{leaves} leaf positions do not fit {edges} leaf boundaries", leaves=len(values), edges=len(edges)),
-                where,
-                "Export it again.",
-            )
-        leaves = tuple(zip(values[:n], values[n:]))
-    jaws: list[tuple[float, float]] = []
-    for axis in "XY":
-        pair = positions.get(f"ASYM{axis}") or positions.get(axis)
-        if pair is None and leaves:
-            reach = (min(a for a, _ in leaves), max(b for _, b in leaves)) if axis == "X" else (edges[0], edges[-1])
-            found.notes.append(
-                say(
-                    "a beam has no {axis} jaws; the leaves' reach of {low:g} to {high:g} mm stands in",
-                    axis=axis,
-                    low=reach[0],
-                    high=reach[1],
-                )
-            )
-            pair = reach
-        if pair is None or len(pair) != 2:
-            raise InputError(say("its {axis} jaw positions are missing", axis=axis), where, "Export the plan again.")
-        jaws.append((pair[0], pair[1]))
-    return Aperture(jaws[0], jaws[1], edges if leaves else (), leaves)
+        raise InputError("it carries an applicator, which is not computed", where, NOT_COMPUTED)

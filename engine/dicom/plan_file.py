@@ -29,6 +29,7 @@ from engine.dicom.common import (
     uid_of,
     writing,
 )
+from engine.dicom.control_points import add_control_points
 from engine.dicom.structure_file import roi_numbers, structures_uid
 
 
@@ -57,7 +58,7 @@ def plan_dataset(
 ) -> FileDataset:
     """Build the RT Plan of a draft: PS3.3 A.20 with C.8.8.9, C.8.8.10, C.8.8.12, C.8.8.13, C.8.8.14 and C.8.8.16.
 
-    Every beam is STATIC with two control points. Jaws are ASYMX and ASYMY, leaves MLCX (they travel along X).
+    Control points are in ``control_points``. Jaws are ASYMX and ASYMY, leaves MLCX (they travel along X).
 
     Parameters
     ----------
@@ -187,7 +188,6 @@ def _beam(number: int, beam: Beam, machine: Machine, ssd_mm: float | None, numbe
     item.ManufacturerModelName = short(machine.name, 64)
     item.BeamNumber = number
     item.BeamName = short(beam.name, 64) or f"Beam {number}"
-    item.BeamType = "STATIC"
     item.RadiationType = "PHOTON"
     item.TreatmentMachineName = short(machine.name, 16)
     item.PrimaryDosimeterUnit = "MU"
@@ -199,15 +199,7 @@ def _beam(number: int, beam: Beam, machine: Machine, ssd_mm: float | None, numbe
     item.NumberOfCompensators = 0
     add_bolus(item, beam, numbers)
     item.NumberOfBlocks = 0
-    item.FinalCumulativeMetersetWeight = "1"
-    item.NumberOfControlPoints = 2
-    first = _first_point(beam, machine, ssd_mm)
-    last = Dataset()
-    last.ControlPointIndex = 1
-    last.CumulativeMetersetWeight = "1"
-    last.ReferencedDoseReferenceSequence = [_share("1")]
-    add_wedge(item, first, last, beam, machine)
-    item.ControlPointSequence = [first, last]
+    add_wedge(item, add_control_points(item, beam, machine, ssd_mm), beam, machine)
     return item
 
 
@@ -233,53 +225,6 @@ def _devices(beam: Beam) -> list[Dataset]:
         leaves.LeafPositionBoundaries = ds_texts(beam.aperture.leaf_edges_mm)
         devices.append(leaves)
     return devices
-
-
-def _first_point(beam: Beam, machine: Machine, ssd_mm: float | None) -> Dataset:
-    point = Dataset()
-    point.ControlPointIndex = 0
-    point.NominalBeamEnergy = ds_text(machine.nominal_mv)
-    aperture = beam.aperture
-    positions = [_positions("ASYMX", aperture.x_mm), _positions("ASYMY", aperture.y_mm)]
-    if aperture.leaves_mm:
-        banks = [a for a, _ in aperture.leaves_mm] + [b for _, b in aperture.leaves_mm]
-        positions.append(_positions("MLCX", banks))
-    point.BeamLimitingDevicePositionSequence = positions
-    point.GantryAngle = ds_text(beam.gantry_deg)
-    point.GantryRotationDirection = "NONE"
-    point.BeamLimitingDeviceAngle = ds_text(beam.collimator_deg)
-    point.BeamLimitingDeviceRotationDirection = "NONE"
-    point.PatientSupportAngle = ds_text(beam.couch_deg)
-    point.PatientSupportRotationDirection = "NONE"
-    point.TableTopEccentricAngle = "0"
-    point.TableTopEccentricRotationDirection = "NONE"
-    point.TableTopVerticalPosition = ""
-    point.TableTopLongitudinalPosition = ""
-    point.TableTopLateralPosition = ""
-    point.IsocenterPosition = ds_texts(round(v, 6) for v in beam.isocentre_mm)
-    if ssd_mm is not None:
-        point.SourceToSurfaceDistance = ds_text(round(ssd_mm, 2))
-    point.CumulativeMetersetWeight = "0"
-    point.ReferencedDoseReferenceSequence = [_share("0")]
-    point.TableTopPitchAngle = 0.0
-    point.TableTopPitchRotationDirection = "NONE"
-    point.TableTopRollAngle = 0.0
-    point.TableTopRollRotationDirection = "NONE"
-    return point
-
-
-def _share(coefficient: str) -> Dataset:
-    item = Dataset()
-    item.CumulativeDoseReferenceCoefficient = coefficient
-    item.ReferencedDoseReferenceNumber = 1
-    return item
-
-
-def _positions(kind: str, values: Sequence[float]) -> Dataset:
-    item = Dataset()
-    item.RTBeamLimitingDeviceType = kind
-    item.LeafJawPositions = ds_texts(round(v, 6) for v in values)
-    return item
 
 
 def _approve(dataset: FileDataset, approval: Approval | None) -> None:
