@@ -39,7 +39,7 @@ def fitting_spacing_mm(case: Case, beams: Iterable[Beam]) -> float:
     An eighth of the narrowest open field, in steps of 0.25 mm, not below 1.25 mm and not so fine that the grid of the
     case exceeds ten million voxels.
     """
-    sides = [side for side in (narrowest_mm(b.aperture) for b in beams) if side > 0]
+    sides = [side for side in (narrowest_mm(a) for b in beams for a in b.apertures) if side > 0]
     wanted = np.floor(min(sides, default=np.inf) / _VOXELS_ACROSS / _STEP_MM + 1e-6) * _STEP_MM
     spacing = float(np.clip(wanted, _FINEST_MM, _USUAL_MM))
     while spacing < _USUAL_MM and np.prod(dose_grid(case, spacing).shape) > _MOST_VOXELS:

@@ -8,7 +8,7 @@ import numpy as np
 
 from engine.base.errors import UserError
 from engine.base.words import say
-from engine.beams.beam import Beam
+from engine.beams.beam import Aperture, Beam
 from engine.beams.conform import project_volume
 from engine.beams.machine_file import load_machine
 from engine.review.finding import Facts, Finding
@@ -156,15 +156,20 @@ def _inside(facts: Facts, point: tuple[float, float, float]) -> bool:
 
 
 def _hidden_share(beam: Beam, outlines: list[np.ndarray]) -> float:
-    """Return the share of outline points that jaws or leaves cover."""
+    """Return the share of outline points that jaws or leaves cover in every opening of a beam; of an arc, where it starts."""
     points = np.concatenate([np.asarray(o)[:, :2] for o in outlines]) if outlines else np.empty((0, 2))
     if len(points) == 0:
         return 0.0
-    a, slack = beam.aperture, EDGE_TOLERANCE_MM
+    openings = beam.apertures[:1] if beam.is_arc else beam.apertures
+    return float(1.0 - np.logical_or.reduce([_open_at(a, points) for a in openings]).mean())
+
+
+def _open_at(a: Aperture, points: np.ndarray) -> np.ndarray:
+    slack = EDGE_TOLERANCE_MM
     x, y = points[:, 0], points[:, 1]
     seen = (x >= a.x_mm[0] - slack) & (x <= a.x_mm[1] + slack) & (y >= a.y_mm[0] - slack) & (y <= a.y_mm[1] + slack)
     if a.leaves_mm:
         pair = np.clip(np.searchsorted(a.leaf_edges_mm, y, side="right") - 1, 0, len(a.leaves_mm) - 1)
         leaves = np.asarray(a.leaves_mm)
         seen &= (x >= leaves[pair, 0] - slack) & (x <= leaves[pair, 1] + slack)
-    return float(1.0 - seen.mean())
+    return np.asarray(seen)
