@@ -156,7 +156,7 @@ def _inside(facts: Facts, point: tuple[float, float, float]) -> bool:
 
 
 def _hidden_share(beam: Beam, outlines: list[np.ndarray]) -> float:
-    """Return the share of outline points that jaws or leaves cover in every opening of a beam; of an arc, where it starts."""
+    """Return the share of outline points that no opening of a beam shows; of an arc, that which it starts with."""
     points = np.concatenate([np.asarray(o)[:, :2] for o in outlines]) if outlines else np.empty((0, 2))
     if len(points) == 0:
         return 0.0
