@@ -175,6 +175,10 @@ def layers(coverage: Coverage, box: Box, parts: int, first: int, last: int) -> I
         yield float(k), a
         if parts < 2 or k == last:
             continue
+        if low is not None and high is not None and np.array_equal(a, b):
+            after = None
+            yield from ((k + i / parts, a) for i in range(1, parts))
+            continue
         end_a, end_b = blank, blank
         if low is not None and (gone := _ends(coverage, low)[1]) is not None:
             end_a = np.where(_laid(gone, low, box), a, np.uint8(0))

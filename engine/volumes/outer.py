@@ -57,8 +57,10 @@ def find_body(request: FindBody, report: Report = quiet) -> Coverage:
     top = couch_row(request, part(report, 0.0, 0.2))
     planes = range(image.grid.shape[0])
     solid: dict[int, Mask] = {}
+    whole: dict[int, Mask] = {}
     for k in planes:
-        solid[k] = _opened(_tissue(request, k, top), request)
+        whole[k] = _filled(_tissue(request, k, top))
+        solid[k] = _opened(whole[k], request)
         report(0.2 + 0.3 * (k + 1) / len(planes), "body")
     found = joined(planes, lambda k: solid[k], report=part(report, 0.5, 0.7))
     if found.count == 0:
@@ -77,7 +79,7 @@ def find_body(request: FindBody, report: Report = quiet) -> Coverage:
     for k in planes:
         body = found.mask(k, keep)
         if body.any():
-            tile = crop_tile(k, _edged(request, k, body, top))
+            tile = crop_tile(k, _edged(request, k, body, whole[k], top))
             if tile is not None:
                 tiles.append(tile)
         report(0.7 + 0.3 * (k + 1) / len(planes), "body")
@@ -194,28 +196,50 @@ def _tissue(request: FindBody, plane: int, top: int | None) -> Mask:
     return mask
 
 
-def _opened(mask: Mask, request: FindBody) -> Mask:
-    """Open a slice, then fill: a lung is closed by the chest wall, whatever opening does to its inside."""
-    from scipy import ndimage
-
+def _opened(filled: Mask, request: FindBody) -> Mask:
+    """Open a filled slice: a lung is closed by the chest wall, whatever opening does to its inside."""
     dx, dy = request.image.grid.spacing_mm[:2]
     times = max(1, round(request.opening_mm / max(dx, dy)))
-    filled = _filled(mask)
     # What lies beyond the image's rim is unknown: a body cut by it must not be eaten from there.
-    worn = ndimage.binary_erosion(filled, iterations=times, border_value=1)
-    return np.asarray(ndimage.binary_dilation(worn, iterations=times, mask=filled))
+    return _spread(~_spread(~filled, times), times, filled)
 
 
-def _edged(request: FindBody, plane: int, body: Mask, top: int | None) -> NDArray[np.uint8]:
+def _spread(mask: Mask, times: int, within: Mask | None = None) -> Mask:
+    """Return a slice spread over the sides of pixels, `times` over, all of it `within`; nothing comes over the rim.
+
+    Whole rows at a time: several times as fast as a general dilation.
+    """
+    out = mask.copy()
+    for _ in range(times):
+        before = out.copy()
+        out[1:] |= before[:-1]
+        out[:-1] |= before[1:]
+        out[:, 1:] |= before[:, :-1]
+        out[:, :-1] |= before[:, 1:]
+        if within is not None:
+            out &= within
+    return out
+
+
+def _widened(mask: Mask) -> Mask:
+    """Return a slice spread once over sides and corners."""
+    out = mask.copy()
+    out[1:] |= mask[:-1]
+    out[:-1] |= mask[1:]
+    rows = out.copy()
+    out[:, 1:] |= rows[:, :-1]
+    out[:, :-1] |= rows[:, 1:]
+    return out
+
+
+def _edged(request: FindBody, plane: int, body: Mask, allowed: Mask, top: int | None) -> NDArray[np.uint8]:
     """Return the body's shares: thin parts near it taken back, cavities filled, the rim from CT numbers."""
     from scipy import ndimage
 
     dx, dy = request.image.grid.spacing_mm[:2]
     times = max(1, round(2 * request.opening_mm / max(dx, dy)))
-    allowed = _filled(_tissue(request, plane, top))
-    body = _filled(ndimage.binary_dilation(body, iterations=times, mask=allowed))
-    square = np.ones((3, 3), dtype=bool)
-    rim = ndimage.binary_dilation(body, square) & ~ndimage.binary_erosion(body, square, border_value=1)
+    body = _filled(_spread(body, times, allowed))
+    rim = _widened(body) & _widened(~body)
     if top is not None:
         rim[_below(request.image, top)] = False
     out = body.astype(np.uint8) * np.uint8(255)

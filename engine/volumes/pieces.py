@@ -68,7 +68,9 @@ def joined(
         own[own > 0] += total
         if i and planes[i - 1] == plane - 1:
             both = (own > 0) & (labels[-1] > 0)
-            code = np.unique(labels[-1][both].astype(np.int64) * (1 << 31) + own[both])
+            code = labels[-1][both].astype(np.int64) * (1 << 31) + own[both]
+            # Runs along the rows say the same again and again: sort each run once.
+            code = np.unique(code[np.flatnonzero(np.diff(code, prepend=-1))])
             pairs.append(np.stack((code >> 31, code & ((1 << 31) - 1))))
         total += count
         labels.append(own)
