@@ -76,9 +76,7 @@ class VolumeChecks(QObject):
             self._table.set_marks(self._marks())
             return
         volumes = [v for v, _, _ in wanted]
-        if case.body is not None and case.body not in volumes:
-            volumes.append(case.body)
-        request = compute.request("CheckVolumes", volumes=tuple(volumes))
+        request = compute.request("CheckVolumes", volumes=tuple(volumes), body=case.body)
         self._asked = (request, [(key, v.coverage, body) for v, key, body in wanted])
         self._context.jobs.submit(KIND, [request])
 

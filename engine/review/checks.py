@@ -14,6 +14,7 @@ CHECKS: tuple[Callable[[Facts], Iterator[Finding]], ...] = (
     checks_dose.identity,
     checks_volumes.body_outline,
     checks_volumes.quality_of_volumes,
+    checks_volumes.volumes_in_pairs,
     checks_volumes.inside_each_other,
     checks_volumes.targets_and_organs,
     checks_handover.derived_volumes,

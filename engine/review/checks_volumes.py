@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 import numpy as np
@@ -10,22 +11,11 @@ from engine.base.words import as_words, listed, say
 from engine.review.finding import Facts, Finding
 from engine.volumes import quality as q
 from engine.volumes.coverage import Coverage
+from engine.volumes.evidence import EMPTY, OUTSIDE, RULES, Evidence, severity_of
 from engine.volumes.volume import Volume
 
 EDGE_MM = 2.0
-_STOPS = {q.EMPTY, q.OUTSIDE}
-_NOTES = {q.NAME, q.HOLE}
-_RULES = {
-    q.EMPTY: say("A volume in the list holds something or is removed."),
-    q.GAP: say("A volume has no missing slice between its first and its last."),
-    q.SINGLE: say("A volume reaches over more than one slice."),
-    q.ISLAND: say("A volume has no stray piece apart from its main body."),
-    q.HOLE: say("A volume has no hole that was not meant."),
-    q.OUTSIDE: say("A target or organ lies inside the body outline."),
-    q.NEAR_SKIN: say("A target keeps its distance from the skin, or the build-up there is dealt with."),
-    q.JUMP: say("The area of a volume changes smoothly from slice to slice."),
-    q.NAME: say("Names have the form AAPM TG-263 asks for."),
-}
+_STOPS = {EMPTY, OUTSIDE}
 
 
 def quality_of_volumes(facts: Facts) -> Iterator[Finding]:
@@ -37,19 +27,23 @@ def quality_of_volumes(facts: Facts) -> Iterator[Finding]:
         concerned.add(facts.draft.prescription.volume_key)
     for volume in facts.case.volumes:
         for proof in q.quality(volume, outer):
-            severity = "note" if proof.code in _NOTES else "warn"
+            severity = severity_of(proof.code, volume.is_target)
             if proof.code in _STOPS and (volume.is_target or volume.key in concerned):
                 severity = "stop"
-            rule = _RULES.get(proof.code, say("Volumes are free of faults."))
-            yield Finding(
-                proof.code,
-                severity,
-                rule,
-                say("{volume}: {words}", volume=volume.name, words=as_words(proof.words)),
-                volume.key,
-                volume.key,
-                point_mm=proof.point_mm,
-            )
+            yield _finding(proof, severity, volume.name, volume.key)
+
+
+def volumes_in_pairs(facts: Facts) -> Iterator[Finding]:
+    """Yield volumes that share a place or a name though their roles exclude it."""
+    names = {v.key: v.name for v in facts.case.volumes}
+    for proof in q.overlaps(facts.painted()):
+        place = "+".join(sorted((proof.volume_key, proof.other_key)))
+        yield _finding(proof, severity_of(proof.code, False), names[proof.volume_key], place)
+
+
+def _finding(proof: Evidence, severity: str, name: str, place: str) -> Finding:
+    words = say("{volume}: {words}", volume=name, words=as_words(proof.words))
+    return Finding(proof.code, severity, RULES[proof.code], words, place, proof.volume_key, point_mm=proof.point_mm)
 
 
 def body_outline(facts: Facts) -> Iterator[Finding]:
@@ -99,19 +93,42 @@ def inside_each_other(facts: Facts) -> Iterator[Finding]:
     rule = say("A GTV lies inside its CTV, and a CTV inside its PTV (ICRU 83).")
     painted = facts.painted()
     for inner_role, outer_role in (("GTV", "CTV"), ("CTV", "PTV"), ("ITV", "PTV")):
-        outer = [v for v in painted if v.role == outer_role]
-        if len(outer) != 1:
-            continue
-        for inner in (v for v in painted if v.role == inner_role):
-            outside_cm3 = _outside_cm3(inner.coverage, outer[0].coverage)
-            if outside_cm3 > max(0.02, 0.005 * inner.coverage.volume_cm3):
+        inners = [v for v in painted if v.role == inner_role]
+        outers = [v for v in painted if v.role == outer_role]
+        for inner in inners:
+            outer = _around(inner, outers, alone=len(inners) == 1)
+            outside_cm3 = _outside_cm3(inner.coverage, outer.coverage) if outer is not None else 0.0
+            if outer is not None and outside_cm3 > max(0.02, 0.005 * inner.coverage.volume_cm3):
                 words = say(
                     "{outside_cm3:.2f} cm³ of {inner} lie outside {outer}.",
                     outside_cm3=outside_cm3,
                     inner=inner.name,
-                    outer=outer[0].name,
+                    outer=outer.name,
                 )
                 yield Finding("target-nesting", "warn", rule, words, inner.key, inner.key, point_mm=_centre(inner))
+
+
+def _around(inner: Volume, outers: list[Volume], alone: bool) -> Volume | None:
+    """Return the volume of the outer role that belongs to an inner one, or None if there is none.
+
+    The one whose name goes on alike (GTV_1, CTV_1) if there is just one, else the one that shares most space. An only
+    pair belongs together wherever it lies.
+    """
+    same = [v for v in outers if _tail(v.name) == _tail(inner.name)]
+    if _tail(inner.name) and len(same) == 1:
+        return same[0]
+    if alone and len(outers) == 1:
+        return outers[0]
+    whole = inner.coverage.volume_cm3
+    shared = [(whole - _outside_cm3(inner.coverage, v.coverage), -i) for i, v in enumerate(outers)]
+    most, which = max(shared, default=(0.0, 0))
+    return outers[-which] if most > 1e-6 else None
+
+
+def _tail(name: str) -> str:
+    """Return what stands behind the type in a target's name, small and without separators; "" for none."""
+    found = re.match(r"(?:I?GTV|I?CTV|ITV|PTV)(.*)", name.strip(), re.IGNORECASE)
+    return re.sub(r"[^a-z0-9]", "", found.group(1).lower()) if found else ""
 
 
 def _outside_cm3(inner: Coverage, outer: Coverage) -> float:

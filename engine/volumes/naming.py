@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from difflib import SequenceMatcher
 from functools import cache
 
 import assets
@@ -23,6 +24,8 @@ _ROLE_OF_TYPE = {
 
 # What people write for a side, and the word of it in the meanings.
 _SIDES = {"l": "left", "lt": "left", "r": "right", "rt": "right"}
+_SIDE_WORDS = {**_SIDES, "left": "left", "right": "right"}
+_LEAST_ALIKE = 0.72  # of the letters; below that a suggestion would be a guess
 
 
 @dataclass(frozen=True)
@@ -52,6 +55,34 @@ def names() -> tuple[StandardName, ...]:
 def known(name: str) -> bool:
     """Whether a name stands in the list, letter case aside (TG-263 wants names unique whatever the case)."""
     return name.strip().lower() in _by_lower()
+
+
+def built_from_list(name: str) -> bool:
+    """Whether a name stands in the list or is built from it: a target, a PRV, a helper volume, "Lungs-GTV", "Brain~"."""
+    parts = name.strip().partition("^")[0].replace("~", "").split("-")
+    return all(known(part) or _implied(part.strip()) is not None for part in parts)
+
+
+def side_of(name: str) -> str:
+    """Return the side a name says, "left" or "right", or "" where it says none or both."""
+    said = {_SIDE_WORDS[p] for p in re.split(r"[^a-z0-9]+", name.lower()) if p in _SIDE_WORDS}
+    return said.pop() if len(said) == 1 else ""
+
+
+def nearest(name: str) -> str:
+    """Return the name of the list most like another one, or "" where none is much like it; a side is kept."""
+    side, letters = side_of(name), _letters(name)
+    by_words = [n for n in suggestions(name, 3) if side_of(n) == side] if len(letters) > 2 else []
+    if by_words:
+        return by_words[0]
+    alike = [(SequenceMatcher(None, letters, _letters(s.name)).ratio(), s.name) for s in names() if side_of(s.name) == side]
+    best = max(alike, default=(0.0, ""))
+    return best[1] if best[0] >= _LEAST_ALIKE else ""
+
+
+def _letters(name: str) -> str:
+    """Return the letters of a name without its side."""
+    return "".join(p for p in re.split(r"[^a-z]+", name.lower()) if p and p not in _SIDE_WORDS)
 
 
 def suggestions(prefix: str, limit: int = 12) -> tuple[str, ...]:

@@ -6,7 +6,6 @@ Default thresholds are common practice and parameters of ``Limits``.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,80 +14,30 @@ from engine.base.errors import GeometryError
 from engine.base.progress import Report, part, quiet
 from engine.base.words import say, say_count
 from engine.volumes.coverage import Coverage
+from engine.volumes.crossing import of_lines
+from engine.volumes.evidence import (
+    DEFAULT_LIMITS,
+    EMPTY,
+    GAP,
+    HOLE,
+    ISLAND,
+    JUMP,
+    NEAR_SKIN,
+    OUTSIDE,
+    OVERLAP,
+    SAME_NAME,
+    SAME_PLACE,
+    SCAN_END,
+    SINGLE,
+    Evidence,
+    Limits,
+    Point,
+)
+from engine.volumes.expected import of_name, of_side, of_size
 from engine.volumes.margins import intersection, shrink, subtract
 from engine.volumes.outline import missing_planes
 from engine.volumes.pieces import Pieces, pieces_of
-from engine.volumes.volume import Volume, tg263_form
-
-Point = tuple[float, float, float]
-
-EMPTY = "volume-empty"
-GAP = "volume-gap"
-SINGLE = "volume-single-slice"
-ISLAND = "volume-island"
-HOLE = "volume-hole"
-OUTSIDE = "volume-outside-body"
-NEAR_SKIN = "target-near-skin"
-OVERLAP = "volumes-overlap"
-NAME = "volume-name"
-SAME_NAME = "volume-name-twice"
-JUMP = "volume-area-jump"
-SAME_PLACE = "volume-twice"
-
-
-@dataclass(frozen=True)
-class Limits:
-    """Thresholds (all common practice, none from a publication).
-
-    Parameters
-    ----------
-    island_cm3 : a separate piece smaller than this, and smaller than island_share of the whole, is an island
-    hole_cm2 : holes in a slice at least this large are told
-    outside_cm3 : volume outside the body worth telling
-    skin_mm : distance from the skin at which a target loses dose to build-up and fall-off
-    overlap_cm3 : common volume worth telling
-    jump : area ratio of neighbouring slices away from both ends
-    jump_cm2 : smallest change of area that counts as a jump
-    same_share : Dice coefficient from which two volumes are one place painted twice
-    """
-
-    island_cm3: float = 0.5
-    island_share: float = 0.05
-    hole_cm2: float = 0.1
-    outside_cm3: float = 0.1
-    skin_mm: float = 5.0
-    skin_cm3: float = 0.1
-    overlap_cm3: float = 0.05
-    jump: float = 2.0
-    jump_cm2: float = 2.0
-    same_share: float = 0.995
-
-
-DEFAULT_LIMITS = Limits()
-
-
-@dataclass(frozen=True)
-class Evidence:
-    """One thing seen.
-
-    Parameters
-    ----------
-    code : one of the constants of this module
-    volume_key : the volume it concerns
-    planes : slices it concerns, ascending
-    point_mm : a place to look at, or None
-    number : how much, in the unit the words name; 0 where there is none
-    words : one sentence without the volume's name
-    other_key : the second volume of a pair, or ""
-    """
-
-    code: str
-    volume_key: str
-    planes: tuple[int, ...]
-    point_mm: Point | None
-    number: float
-    words: str
-    other_key: str = ""
+from engine.volumes.volume import TARGET_ROLES, Volume
 
 
 def quality(
@@ -96,13 +45,14 @@ def quality(
 ) -> tuple[Evidence, ...]:
     """Return what is to be seen in one volume, and against the body if there is one."""
     seen: list[Evidence] = []
-    if not tg263_form(volume.name):
-        words = say("the name is not in TG-263 form: at most 16 letters, digits and _ - + ! ~ ^ .")
-        seen.append(Evidence(NAME, volume.key, (), None, float(len(volume.name)), words))
+    seen += of_name(volume)
     coverage = volume.coverage
     if not any((t.alpha > 127).any() for t in coverage.tiles):
         return (*seen, Evidence(EMPTY, volume.key, (), None, 0.0, "nothing is painted"))
     seen += _stacking(volume)
+    seen += of_lines(volume, limits)
+    ends = _scan_end(volume)
+    seen += ends + of_size(volume, bool(ends))
     report(0.2, volume.name)
     found, (r0, _, c0, _) = pieces_of(coverage)
     seen += _islands(volume, found, r0, c0, limits)
@@ -112,6 +62,7 @@ def quality(
     seen += _jumps(volume, limits)
     report(0.6, volume.name)
     if body is not None and body.key != volume.key and not body.coverage.is_empty:
+        seen += of_side(volume, body, limits)
         seen += _against_body(volume, body, limits, part(report, 0.6, 1.0))
     report(1.0, volume.name)
     return tuple(seen)
@@ -122,42 +73,78 @@ def overlaps(
     limits: Limits = DEFAULT_LIMITS,
     wanted: Callable[[Volume, Volume], bool] | None = None,
     report: Report = quiet,
+    touched: Sequence[Volume] | None = None,
 ) -> tuple[Evidence, ...]:
     """Return pairs that share space, share almost all of it (painted twice), or share a name.
 
     Parameters
     ----------
-    wanted : which pairs count; by default all but the body with anything, and a target with another target (a PTV holds
-        its CTV) or with a PRV (which is wider than its organ on purpose)
+    wanted : which pairs count; by default those whose roles ``exclude`` each other, unless one organ is part of another
+    touched : the volumes of which one must be in a pair; None for every pair
     """
+    pairs = [
+        (a, b)
+        for i, a in enumerate(volumes)
+        for b in volumes[i + 1 :]
+        if touched is None or any(a is t or b is t for t in touched)
+    ]
     seen: list[Evidence] = []
-    names: dict[str, Volume] = {}
-    for v in volumes:
-        first = names.setdefault(v.name.strip().lower(), v)
-        if first is not v:
-            words = say("the name {name!r} is used twice (TG-263: unique, whatever the letter case)", name=v.name)
-            seen.append(Evidence(SAME_NAME, v.key, (), None, 2.0, words, first.key))
-    pairs = [(a, b) for i, a in enumerate(volumes) for b in volumes[i + 1 :]]
+    for a, b in pairs:
+        if a.name.strip().lower() == b.name.strip().lower():
+            words = say("the name {name!r} is used twice (TG-263: unique, whatever the letter case)", name=b.name)
+            seen.append(Evidence(SAME_NAME, b.key, (), None, 2.0, words, a.key))
     for n, (a, b) in enumerate(pairs):
         report((n + 1) / len(pairs), "overlaps")
         if not _boxes_meet(a.coverage, b.coverage):
             continue
         both = intersection(a.coverage, b.coverage)
-        cm3, whole = both.volume_cm3, a.coverage.volume_cm3 + b.coverage.volume_cm3
-        if whole > 0 and 2 * cm3 / whole >= limits.same_share:
-            words = say("it is the same place as {name}: {share:.1f} % alike", name=a.name, share=100 * cm3 / whole * 2)
+        cm3, parts = both.volume_cm3, (a.coverage.volume_cm3, b.coverage.volume_cm3)
+        if sum(parts) > 0 and 2 * cm3 / sum(parts) >= limits.same_share:
+            words = say("it is the same place as {name}: {share:.1f} % alike", name=a.name, share=200 * cm3 / sum(parts))
             seen.append(Evidence(SAME_PLACE, b.key, both.planes, both.centroid_mm(), cm3, words, a.key))
-        elif cm3 >= limits.overlap_cm3 and (wanted or _worth_telling)(a, b):
+        elif cm3 >= limits.overlap_cm3 and (wanted(a, b) if wanted else _against_each_other(a, b, cm3, limits)):
             words = say("it shares {cm3:.2f} cm³ with {name}", cm3=cm3, name=b.name)
             seen.append(Evidence(OVERLAP, a.key, both.planes, both.centroid_mm(), cm3, words, b.key))
     return tuple(seen)
 
 
-def _worth_telling(a: Volume, b: Volume) -> bool:
-    roles = {a.role, b.role}
-    if roles & {"EXTERNAL", "PRV", "OTHER", "AVOIDANCE"}:
+def exclude(role: str, other: str) -> bool:
+    """Whether volumes of two roles share no space: organs with organs (unless one is part of the other), couch and bolus
+    with what lies in the body, the couch with the body, a region to be spared with a target.
+
+    A target may hold, touch and enter targets and organs; what a planning risk volume or a helper shares is meant.
+    """
+    for a, b in ((role, other), (other, role)):
+        if (a, b) == ("OAR", "OAR") or (a in ("SUPPORT", "BOLUS") and (b == "OAR" or b in TARGET_ROLES)):
+            return True
+        if (a, b) == ("SUPPORT", "EXTERNAL") or (a == "AVOIDANCE" and b in TARGET_ROLES):
+            return True
+    return False
+
+
+def _against_each_other(a: Volume, b: Volume, cm3: float, limits: Limits) -> bool:
+    if not exclude(a.role, b.role):
         return False
-    return not (a.is_target and b.is_target)
+    part = cm3 / max(min(a.coverage.volume_cm3, b.coverage.volume_cm3), 1e-9)
+    return a.role != b.role or part < limits.part_share
+
+
+def _scan_end(volume: Volume) -> list[Evidence]:
+    """Tell which end of the scan a volume touches; the body and the couch always do."""
+    coverage = volume.coverage
+    last = coverage.grid.shape[0] - 1
+    if volume.role in ("EXTERNAL", "SUPPORT", "OTHER"):
+        return []
+    ends = [t for t in coverage.tiles if t.plane in (0, last) and (t.alpha > 127).any()]
+    if not ends:
+        return []
+    words = say_count(
+        "it touches an end of the scan and may go on beyond",
+        "it touches both ends of the scan and may go on beyond",
+        len(ends),
+    )
+    at = Coverage(coverage.grid, tuple(ends[:1])).centroid_mm()
+    return [Evidence(SCAN_END, volume.key, tuple(t.plane for t in ends), at, float(len(ends)), words)]
 
 
 def _boxes_meet(a: Coverage, b: Coverage) -> bool:

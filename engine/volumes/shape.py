@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from engine.base.errors import GeometryError, InputError
 from engine.base.progress import Report, part, quiet
@@ -11,7 +11,8 @@ from engine.base.values import Fingerprint, Value
 from engine.base.words import say
 from engine.image.ct import CtImage
 from engine.volumes.coverage import Coverage
-from engine.volumes.quality import Evidence, quality
+from engine.volumes.evidence import DEFAULT_LIMITS, Evidence
+from engine.volumes.quality import overlaps, quality
 from engine.volumes.volume import Volume
 
 
@@ -48,9 +49,26 @@ class Shaped(Value):
 
 @dataclass(frozen=True, eq=False)
 class CheckVolumes(Value):
-    """Ask for what is to be seen in volumes, each also against the body among them."""
+    """Ask for what is to be seen in volumes, each against the body and the others.
+
+    Parameters
+    ----------
+    body : the body outline, or None; what is to be seen of itself is told only if it is among the volumes
+    others : further volumes that are looked at only as the second of a pair
+    skin_mm : nearer to the skin than this, a target is told; 0 for never
+    """
 
     volumes: tuple[Volume, ...]
+    body: Volume | None = None
+    others: tuple[Volume, ...] = ()
+    skin_mm: float = DEFAULT_LIMITS.skin_mm
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        if not 0.0 <= self.skin_mm <= 100.0:
+            raise InputError(
+                say("a distance of {mm:g} mm to the skin is not between 0 and 100 mm", mm=self.skin_mm), "findings"
+            )
 
 
 def shape_volume(request: ShapeVolume, report: Report = quiet) -> Shaped:
@@ -77,13 +95,15 @@ def shape_volume(request: ShapeVolume, report: Report = quiet) -> Shaped:
 
 
 def check_volumes(request: CheckVolumes, report: Report = quiet) -> tuple[Evidence, ...]:
-    """Return the evidence found in each volume, in order."""
-    body = next((v for v in request.volumes if v.role == "EXTERNAL" and not v.coverage.is_empty), None)
+    """Return the evidence found in each volume, in order, and then that of the pairs they are in."""
+    limits = replace(DEFAULT_LIMITS, skin_mm=request.skin_mm)
+    n = len(request.volumes)
     seen: list[Evidence] = []
     for i, volume in enumerate(request.volumes):
-        report(i / len(request.volumes), say("Looking at {volume}", volume=volume.name))
-        seen += quality(volume, body)
-    return tuple(seen)
+        report(0.8 * i / n, say("Looking at {volume}", volume=volume.name))
+        seen += quality(volume, request.body, limits)
+    every = (*request.volumes, *request.others)
+    return (*seen, *overlaps(every, limits, report=part(report, 0.8, 1.0), touched=request.volumes))
 
 
 def _margin(r: ShapeVolume, report: Report) -> Coverage:

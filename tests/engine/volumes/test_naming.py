@@ -49,3 +49,28 @@ def test_a_side_is_found_however_it_is_written(typed):
     found = naming.suggestions(typed)
     assert found[0] == "Lung_L"
     assert "Lung_R" not in found
+
+
+@pytest.mark.parametrize(
+    ("name", "side"),
+    [("Lung_L", "left"), ("lung rt", "right"), ("OpticNrv_PRV03_R", "right"), ("Left Kidney", "left"), ("Kidneys", ""),
+     ("Lung_L-Lung_R", ""), ("A_LAD", ""), ("Rectum", "")],
+)  # fmt: skip
+def test_the_side_a_name_says(name, side):
+    assert naming.side_of(name) == side
+
+
+@pytest.mark.parametrize(
+    ("name", "nearest"),
+    [("Spinal Cord", "SpinalCord"), ("Hart", "Heart"), ("Parotis_L", "Parotid_L"), ("Kidny_R", "Kidney_R"), ("xx", ""),
+     ("lung lt", "Lung_L"), ("Rectum2", "Rectum")],
+)  # fmt: skip
+def test_the_nearest_name_keeps_the_side(name, nearest):
+    assert naming.nearest(name) == nearest
+
+
+def test_names_built_from_the_list():
+    assert naming.built_from_list("Lungs-GTV")
+    assert naming.built_from_list("Brain~")
+    assert naming.built_from_list("Heart^Exp")
+    assert not naming.built_from_list("Lungs-Thing")

@@ -71,9 +71,29 @@ def test_unknown_operation_mixed_margins_and_missing_image_are_refused():
 def test_checking_names_only_volumes_with_something_to_see():
     case = small_case()
     odd = case.volume("cord").but(name="not a name!")
-    evidence = check_volumes(CheckVolumes((*case.volumes[:2], odd)))
-    assert {e.code for e in evidence if e.volume_key == "cord"} == {"volume-name"}
+    evidence = check_volumes(CheckVolumes((*case.volumes[:2], odd), case.body))
+    assert {e.code for e in evidence if e.volume_key == "cord"} == {"volume-name", "volume-scan-end"}
     assert not [e for e in evidence if e.volume_key == "body"]
+
+
+def test_the_others_are_only_looked_at_in_pairs():
+    case = small_case()
+    cord = case.volume("cord")
+    twin = cord.but(key="twin", name="bad name of a twin")
+    evidence = check_volumes(CheckVolumes((cord,), case.body, (twin,)))
+    assert [(e.code, e.volume_key) for e in evidence if e.other_key] == [("volume-twice", "twin")]
+    assert not [e for e in evidence if e.volume_key == "twin" and not e.other_key]
+
+
+def test_the_distance_to_the_skin_is_settable_within_bounds():
+    case = small_case()
+    codes = {
+        mm: [e.code for e in check_volumes(CheckVolumes((case.volume("ptv"),), case.body, (), mm))] for mm in (0.0, 60.0)
+    }
+    assert "target-near-skin" in codes[60.0]
+    assert "target-near-skin" not in codes[0.0]
+    with pytest.raises(InputError, match="between 0 and 100"):
+        CheckVolumes((), None, (), -1.0)
 
 
 @pytest.mark.parametrize("numbers", [(-1.0, 5.0), (3.0, 0.0)])
