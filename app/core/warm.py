@@ -29,7 +29,7 @@ LATER = ("app.core.keeper", "engine.volumes.shape", "scipy.ndimage", "skimage.gr
 
 # In a process of its own: compiling would hold the interpreter and with it the screen. What it compiles is kept on disk,
 # so that this process only loads it.
-CODE = "from app.core.warm import load_kernels; load_kernels()"
+CODE = "from app.core import warm; warm.load_kernels(); warm.load_beam_kernels()"
 
 
 def load_kernels() -> None:
@@ -40,6 +40,17 @@ def load_kernels() -> None:
     ball.warm_up()
     region.warm_up()
     outline.outlines(paint.polygon((8, 8), ((1.0, 1.0), (1.0, 5.0), (5.0, 3.0))))
+
+
+def load_beam_kernels() -> None:
+    """Load or compile the kernels of the beam's-eye view and the room."""
+    from engine.beams import conform
+    from engine.image import quick_view
+    from engine.volumes import shell
+
+    conform.warm_up()
+    quick_view.warm_up()
+    shell.warm_up()
 
 
 def compiled() -> bool:
@@ -98,6 +109,7 @@ class Warmer(QObject):
             load_kernels()
             _pending.clear()
             self._tell(self.kernels)
+            load_beam_kernels()
             for module in (*self._modules, *LATER):
                 import_module(module)
         except Exception:

@@ -119,5 +119,14 @@ def quick_view(box: CoarseBox, request: Radiograph, pixels: int = 256) -> Radiog
     return RadiographResult(own_array(shown_grey(paths, 4)), (-half, half, -half, half), request.fingerprint)
 
 
+def warm_up() -> None:
+    """Compile (or load from the cache) the kernel the screen thread will call."""
+    from engine.image.quick_kernels import sum_rays
+
+    box = own_array(np.zeros((3, 3, 3), dtype=np.uint8))
+    ray = [np.zeros(3) for _ in range(5)]
+    sum_rays(box, *ray, np.empty((1, 1), dtype=np.float32))
+
+
 def _point(v: NDArray[np.float64]) -> Point:
     return float(v[0]), float(v[1]), float(v[2])

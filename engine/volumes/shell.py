@@ -85,3 +85,13 @@ def _surface(points: np.ndarray, triangles: np.ndarray, request: ShellRequest) -
         own_array(normals.astype(np.float32)),
         request.fingerprint,
     )
+
+
+def warm_up() -> None:
+    """Compile (or load from the cache) the kernels the screen thread will call."""
+    from engine.volumes.shell_kernels import draw, lay_over
+
+    depth, image = np.zeros((1, 1), dtype=np.float32), np.zeros((1, 1, 3), dtype=np.uint8)
+    points, triangles = np.zeros((3, 3), dtype=np.float32), own_array(np.zeros((1, 3), dtype=np.int32))
+    draw(points, triangles, np.zeros(1, dtype=np.float32), np.zeros(3), depth, image)
+    lay_over(depth, image, depth, image, 0.5)

@@ -71,3 +71,14 @@ def test_the_picture_answers_the_request() -> None:
     assert made.inputs == request.fingerprint
     assert made.extent_mm == (-150.0, 150.0, -150.0, 150.0)
     assert 0.0 <= made.image.min() < made.image.max() <= 1.0
+
+
+def test_kernels_loaded_ahead_are_those_that_are_used() -> None:
+    """What the screen thread calls must not compile anew."""
+    from engine.image import quick_view as module
+    from engine.image.quick_kernels import sum_rays
+
+    module.warm_up()
+    before = len(sum_rays.signatures)
+    quick_paths(coarse_box(CoarseRequest(water_box())), View((0.0, 0.0, 0.0), 0.0, 0.0, 0.0), 1000.0, 90.0, 8)
+    assert len(sum_rays.signatures) == before

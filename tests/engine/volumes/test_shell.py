@@ -33,3 +33,18 @@ def test_nothing_painted_has_no_triangles_and_one_slice_has_some() -> None:
     made = make_shell(ShellRequest(slab, 1.0))
     assert len(made.triangles) > 100
     assert np.ptp(made.points_mm[:, 2]) == pytest.approx(2.0, abs=0.1)
+
+
+def test_kernels_loaded_ahead_are_those_that_are_used() -> None:
+    """What the screen thread calls must not compile anew."""
+    from engine.volumes import shell
+
+    from engine.volumes.shell_kernels import draw
+
+    shell.warm_up()
+    before = len(draw.signatures)
+    made = make_shell(ShellRequest(BALL))
+    depth, image = np.full((9, 9), np.inf, dtype=np.float32), np.zeros((9, 9, 3), dtype=np.uint8)
+    light = np.ones(len(made.triangles), dtype=np.float32)
+    draw(made.points_mm.astype(np.float32), made.triangles, light, np.ones(3), depth, image)
+    assert len(draw.signatures) == before
