@@ -43,7 +43,7 @@ class BeamRingLayer(Layer):
     tenths, free); in or out changes the weight. The way the hand sets out decides between the two; Control means weight,
     Alt angle. A corner of the active spoke changes the field's width, an end of an arc where it begins or stops. A double
     click on the empty rim adds a beam there. A beam that was clicked is held: arrow keys turn it by 1 degree (Shift 5,
-    Control 10), + and − change its weight.
+    Control 10), page keys the couch by 5, + and − change its weight.
     """
 
     z = 60
@@ -293,11 +293,15 @@ class BeamRingLayer(Layer):
             return False
         keys = event.modifiers()
         turns = {Qt.Key.Key_Left: -1.0, Qt.Key.Key_Right: 1.0}
+        tilts = {Qt.Key.Key_PageUp: 5.0, Qt.Key.Key_PageDown: -5.0}
         weighs = {Qt.Key.Key_Plus: 1.05, Qt.Key.Key_Equal: 1.05, Qt.Key.Key_Minus: 1 / 1.05}
         if event.key() in turns:
             control, shift = keys & Qt.KeyboardModifier.ControlModifier, keys & Qt.KeyboardModifier.ShiftModifier
             step = 10.0 if control else 5.0 if shift else 1.0
             self.edits.set_gantry(beam.key, beam.gantry_deg + step * turns[Qt.Key(event.key())], "gantry keys")
+        elif event.key() in tilts:
+            turned = beam.couch_deg + tilts[Qt.Key(event.key())]
+            self.edits.change(beam.key, _tr("Turn couch"), "couch keys", couch_deg=turned)
         elif event.key() in weighs:
             weight = draft.weights[draft.beams.index(beam)] * weighs[Qt.Key(event.key())]
             self.edits.set_weight(beam.key, round(weight, 3), "weight keys")

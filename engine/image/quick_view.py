@@ -124,8 +124,8 @@ def warm_up() -> None:
     from engine.image.quick_kernels import sum_rays
 
     box = own_array(np.zeros((3, 3, 3), dtype=np.uint8))
-    ray = [np.zeros(3) for _ in range(5)]
-    sum_rays(box, *ray, np.empty((1, 1), dtype=np.float32))
+    at = np.zeros(3)
+    sum_rays(box, at, at, at, at, at, np.empty((1, 1), dtype=np.float32))
 
 
 def _point(v: NDArray[np.float64]) -> Point:

@@ -39,6 +39,8 @@ def test_keys_turn_and_weigh_the_beam_that_was_clicked(ring):  # noqa: F811
     assert ring.workspace.undo_stack.count() == 1
     QTest.keyClick(ring.view, Qt.Key.Key_Plus)
     assert ring.workspace.draft.weights[0] == pytest.approx(1.05)
+    QTest.keyClick(ring.view, Qt.Key.Key_PageDown)
+    assert beam(ring).couch_deg == 355
     assert ring.workspace.cursor_mm == cursor
     QTest.keyClick(ring.view, Qt.Key.Key_Escape)
     QTest.keyClick(ring.view, Qt.Key.Key_Right)

@@ -38,7 +38,6 @@ def test_nothing_painted_has_no_triangles_and_one_slice_has_some() -> None:
 def test_kernels_loaded_ahead_are_those_that_are_used() -> None:
     """What the screen thread calls must not compile anew."""
     from engine.volumes import shell
-
     from engine.volumes.shell_kernels import draw
 
     shell.warm_up()
