@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
@@ -24,8 +25,10 @@ from engine.evaluation import summing
 from engine.evaluation.dvh import Dvh, dvh_of
 from engine.evaluation.goals import Goal, judge
 from engine.evaluation.metrics import parse
+from engine.evaluation.reading import READ
 from engine.evaluation.samples import Samples, samples
 from engine.space.grid import Grid, Point
+from engine.volumes.coverage import Coverage
 from engine.volumes.volume import Volume
 
 MU_PER_WEIGHT = 100.0
@@ -65,31 +68,30 @@ class LiveRequest(Value):
 
 
 def prepare(request: LiveRequest, report: Report = quiet) -> LiveBasis:
-    """Gather every beam's dose at every volume's sample points."""
-    from engine.evaluation.sampling_kernels import gather
-
+    """Gather every beam's dose at every volume's sample points; what was read for earlier requests is taken from there."""
     grid, gy = request.doses[0].grid, tuple(d.gy for d in request.doses)
     found: dict[str, Samples] = {}
-    per_beam: dict[str, FrozenArray] = {}
+    per_beam: dict[str, tuple[FrozenArray, ...]] = {}
     body_key = next((v.key for v in request.volumes if v.role == "EXTERNAL" and not v.coverage.is_empty), None)
-    for i, volume in enumerate(request.volumes):
-        report(0.9 * i / len(request.volumes), "reading doses in the volumes")
-        if volume.coverage.is_empty:
-            continue
+    wanted = [v for v in request.volumes if not v.coverage.is_empty]
+    for i, volume in enumerate(wanted):
+        report(0.9 * i / len(wanted), "reading doses in the volumes")
         where = samples(volume.coverage, grid)
-        if where.count == 0:
-            continue
-        out = np.empty((len(gy), where.count), dtype=np.float32)
-        for b, dose in enumerate(gy):
-            gather(dose, where.index, out[b])
-        found[volume.key], per_beam[volume.key] = where, own_array(out)
+        if where.count:
+            found[volume.key] = where
+            per_beam[volume.key] = tuple(READ.doses(dose, volume.coverage, where) for dose in request.doses)
     report(0.9, "looking for the highest doses")
     body = next((v.coverage for v in request.volumes if v.key == body_key), None)
-    mask = own_array(summing.inside_mask(body, grid))
-    tops = own_array(summing.tops_of(gy, mask))
+    mask = _body_mask(body, grid)
+    tops = own_array(np.stack([READ.tops(dose, body, mask) for dose in request.doses]))
     report(1.0)
     quality = "quick" if any(d.quality == "quick" for d in request.doses) else "fine"
     return LiveBasis(request.fingerprint, grid, gy, quality, found, per_beam, body_key, mask, tops)
+
+
+@lru_cache(maxsize=4)
+def _body_mask(body: Coverage | None, grid: Grid) -> FrozenArray:
+    return own_array(summing.inside_mask(body, grid))
 
 
 @dataclass(frozen=True, eq=False)
@@ -100,7 +102,8 @@ class LiveBasis:
     ----------
     inputs : fingerprint of the LiveRequest it answers
     grid, gy, quality : of the beam doses
-    samples, per_beam : by volume key; float32 (beams, samples). Empty volumes and those outside the dose grid are absent
+    samples, per_beam : by volume key; of each beam float32 (samples,). Empty volumes and those outside the dose grid are
+        absent
     body_key : key of the body, or None
     mask : bool, dose voxels whose centre lies in the body (all without a body)
     tops : highest dose of each block of voxels, beam by beam
@@ -111,7 +114,7 @@ class LiveBasis:
     gy: tuple[FrozenArray, ...]
     quality: str
     samples: Mapping[str, Samples]
-    per_beam: Mapping[str, FrozenArray]
+    per_beam: Mapping[str, tuple[FrozenArray, ...]]
     body_key: str | None
     mask: FrozenArray
     tops: FrozenArray
@@ -152,10 +155,12 @@ class LiveBasis:
 
     def doses_in(self, key: str, factors: Sequence[float]) -> NDArray[np.float32]:
         """Return the summed dose at a volume's sample points, (n,)."""
-        from engine.evaluation.kernels import combine
+        from engine.evaluation.kernels import add
 
-        out = np.empty(self.samples[key].count, dtype=np.float32)
-        combine(self.per_beam[key], np.asarray(factors, dtype=np.float64), out)
+        out = np.zeros(self.samples[key].count, dtype=np.float32)
+        for row, factor in zip(self.per_beam[key], factors, strict=True):
+            if factor != 0.0:
+                add(row, float(factor), out)
         return out
 
     def point(self, point_mm: Point, factors: Sequence[float]) -> tuple[float, ...]:

@@ -1,0 +1,47 @@
+"""What was read of a dose is read once, by content, and the oldest goes first."""
+
+import numpy as np
+
+from engine.base.values import own_array
+from engine.dose.dose import Dose
+from engine.evaluation.reading import Reading
+from engine.evaluation.samples import doses_at, samples
+from engine.evaluation.summing import inside_mask, tops_of
+from tests.support.cases import GRID, ball
+
+BALL = ball(GRID, (0, 0, 0), 20)
+RNG = np.random.default_rng(3)
+
+
+def some_dose():
+    return Dose(own_array(RNG.random(GRID.shape).astype(np.float32)), GRID)
+
+
+def test_points_and_tops_are_those_of_the_dose():
+    dose, read = some_dose(), Reading()
+    where, mask = samples(BALL, GRID), inside_mask(BALL, GRID)
+    assert np.array_equal(read.doses(dose, BALL, where), doses_at(dose.gy, where))
+    assert np.array_equal(read.tops(dose, BALL, mask), tops_of((dose.gy,), mask)[0])
+    whole = inside_mask(None, GRID)
+    assert np.array_equal(read.tops(dose, None, whole), tops_of((dose.gy,), whole)[0])
+
+
+def test_the_same_content_is_read_once():
+    dose, read, where = some_dose(), Reading(), samples(BALL, GRID)
+    first = read.doses(dose, BALL, where)
+    again = Dose(own_array(dose.gy.copy()), GRID)
+    assert read.doses(again, BALL, where) is first
+    assert read.doses(some_dose(), BALL, where) is not first
+
+
+def test_what_was_not_asked_for_longest_goes_first():
+    where = samples(BALL, GRID)
+    size = 4 * where.count
+    read, doses = Reading(int(2.5 * size)), [some_dose() for _ in range(3)]
+    one, two = (read.doses(d, BALL, where) for d in doses[:2])
+    assert read.doses(doses[0], BALL, where) is one
+    read.doses(doses[2], BALL, where)
+    assert read.doses(doses[0], BALL, where) is one
+    again = read.doses(doses[1], BALL, where)
+    assert again is not two
+    assert np.array_equal(again, two)
