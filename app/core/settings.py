@@ -35,6 +35,7 @@ DECLARED: dict[str, Any] = {
     "grow/neck_mm": 4.0,
     "grow/reach_mm": 250.0,
     "grow/most_cm3": 5000.0,
+    "findings/skin_mm": 5.0,
 }
 RECENT_COUNT = 8
 

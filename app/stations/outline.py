@@ -13,6 +13,7 @@ from app.core.looks import show_all, show_alone
 from app.panels.pane import Pane
 from app.panels.recipe_row import RecipeRow
 from app.panels.release_bar import ReleaseBar
+from app.panels.volume_findings import VolumeFindings
 from app.panels.volume_list import VolumeList
 from app.panels.volume_operations import VolumeOperations
 from app.panels.volume_tools import LOOK, VolumeTools
@@ -29,6 +30,7 @@ from app.tools.range_brush import RangeBrush
 from app.tools.region_grow import RegionGrow
 from app.tools.tool import Tool
 from engine.case.case import Case
+from engine.volumes.evidence import Evidence
 
 TOOLS: tuple[type[Tool], ...] = (Brush, Eraser, Freehand, Polygon, RangeBrush, RegionGrow, EdgeTrace, Nudge)
 
@@ -57,11 +59,13 @@ class Outline(Station):
         self.column = VolumeTools(context.settings, self.guard, context.workspace)
         self.form = VolumeOperations()
         self.operations = Operations(context, self.form, self.list)
-        self.checks = VolumeChecks(context, self.list.model)
+        self.findings = VolumeFindings(context.settings)
+        self.checks = VolumeChecks(context, self.list.model, self.findings)
         self.tabs = QTabWidget()
         self.tabs.setProperty("plain", True)
         self.tabs.addTab(self.column, self.tr("Tools"))
         self.tabs.addTab(self.form, self.tr("Operations"))
+        self.tabs.addTab(self.findings, self.tr("Findings"))
         self.tabs.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self._fit_tabs()
         self._pane = Pane(self.list, self.tabs, stretch=self.list)
@@ -70,6 +74,8 @@ class Outline(Station):
         self.list.said.connect(context.messages.post)
         self.recipe.refused.connect(context.messages.warning)
         self.handover.changed.connect(lambda: context.refresh_states())
+        self.findings.jump_wanted.connect(self._go_to_evidence)
+        self.findings.model.modelReset.connect(self._name_findings)
         self.column.chosen.connect(self.take)
         self.tabs.currentChanged.connect(self._tab)
         grow = self.tools["grow"]
@@ -180,6 +186,21 @@ class Outline(Station):
         middle = volume.coverage.centroid_mm() if volume is not None else None
         if middle is not None:
             self.context.stage.centre_on(middle)
+
+    def _go_to_evidence(self, evidence: Evidence) -> None:
+        workspace = self.context.workspace
+        workspace.activate(volume=evidence.volume_key)
+        workspace.show_volume(evidence.volume_key, True)
+        if evidence.point_mm is not None:
+            self.context.stage.centre_on(evidence.point_mm)
+        else:
+            self._go_to(evidence.volume_key)
+
+    def _name_findings(self) -> None:
+        n = len(self.findings.model.rows)
+        words = self.tr("Findings ({})").format(n) if n else self.tr("Findings")
+        self.tabs.setTabText(self.tabs.indexOf(self.findings), words)
+        self._fit_tabs()
 
     def _case_changed(self, before: Case | None, after: Case | None) -> None:
         if before is None or after is None or before.volumes is not after.volumes:

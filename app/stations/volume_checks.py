@@ -1,7 +1,8 @@
-"""Looks at the volumes after every edit, off the screen thread, and marks those where something is to be seen."""
+"""Looks at the volumes after every edit, off the screen thread, marks those where something is to be seen and lists it."""
 
 from __future__ import annotations
 
+from itertools import combinations
 from typing import Any
 
 from PySide6.QtCore import QObject, QTimer
@@ -9,60 +10,89 @@ from PySide6.QtCore import QObject, QTimer
 from app.core.context import Context
 from app.core.language import translated
 from app.models.volume_table import VolumeTable
+from app.panels.volume_findings import SKIN, VolumeFindings
 from engine import compute
 from engine.base.values import Value
 from engine.case.case import Case
+from engine.volumes.evidence import EMPTY, SCAN_END, SIZE, UNLISTED, Evidence
 from engine.volumes.volume import Volume
 
 KIND = "volume-checks"
-EMPTY = "volume-empty"  # as in engine.volumes.quality, which loads compiled code
 REST_MS = 600
+KEPT, KEPT_PAIRS = 400, 8000
+_LISTED_ONLY = (EMPTY, SIZE, UNLISTED)  # an empty volume is no fault while painting is in work; before signing it is
 
-
-Key = tuple[int, str, str, int]
-KEPT = 400
+Key = tuple[Any, ...]
+# What was seen, and the very coverages it was seen in: held, so that an id is never used twice.
+Seen = tuple[list[Evidence], tuple[Any, ...]]
 
 
 class VolumeChecks(QObject):
     """Asks for evidence of the volumes that changed, by themselves or because the body did, and keeps the rest.
 
-    What was seen is kept by the very coverages it was seen in (held, so that an id is never used twice): hashing a body
-    at every stroke would cost more than the stroke.
+    What was seen is kept by coverage and name: hashing a body at every stroke would cost more than the stroke.
     """
 
-    def __init__(self, context: Context, table: VolumeTable) -> None:
+    def __init__(self, context: Context, table: VolumeTable, panel: VolumeFindings) -> None:
         super().__init__()
-        self._context, self._table = context, table
-        self._seen: dict[Key, tuple[list[str], Any, Any]] = {}
-        self._asked: tuple[Value | None, list[tuple[Key, Any, Any]]] = (None, [])
+        self._context, self._table, self._panel = context, table, panel
+        self._seen: dict[Key, Seen] = {}
+        self._pairs: dict[frozenset[Key], Seen] = {}
+        self._asked: tuple[Value | None, Case | None] = (None, None)
         self._rest = QTimer(self, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._ask)
         context.jobs.result.connect(self._result)
+        context.settings.changed.connect(lambda key: self._again() if key == SKIN else None)
 
     @property
     def marked(self) -> int:
         """How many volumes of the case carry a mark."""
-        return len(self._marks())
+        return len(self._marks(self.evidence()))
+
+    def evidence(self) -> list[Evidence]:
+        """Return what is known of the case's volumes as they are now."""
+        case = self._context.workspace.case
+        if case is None:
+            return []
+        found: list[Evidence] = []
+        for v in case.volumes:
+            found += self._seen.get(self._key(case, v), ([], ()))[0]
+        for a, b in combinations(case.volumes, 2):
+            found += self._pairs.get(_pair(a, b), ([], ()))[0]
+        return found
 
     def look(self, case: Case | None) -> None:
         """Look at the case's volumes once the hand rests."""
-        self._table.set_marks(self._marks())
         if case is not None:
             self._rest.start()
         else:
             self._seen.clear()
+            self._pairs.clear()
+        self._show()
 
-    def _keys(self, case: Case) -> list[tuple[Volume, Key, Any]]:
-        body = case.body.coverage if case.body is not None else None
-        against = [None if v.role == "EXTERNAL" else body for v in case.volumes]
-        return [(v, (id(v.coverage), v.name, v.role, id(b)), b) for v, b in zip(case.volumes, against)]
+    def _again(self) -> None:
+        self._show()
+        self._rest.start()
 
-    def _marks(self) -> dict[str, list[str]]:
+    def _show(self) -> None:
+        seen = self.evidence()
+        self._table.set_marks(self._marks(seen))
+        self._panel.show_seen(self._context.workspace.case, seen)
+        self._context.refresh_states()
+
+    def _key(self, case: Case, v: Volume) -> Key:
+        body = case.body.coverage if case.body is not None and v.role != "EXTERNAL" else None
+        skin = self._context.settings.get(SKIN) if v.is_target else 0.0
+        return (*_one(v), id(body), skin)
+
+    def _marks(self, seen: list[Evidence]) -> dict[str, list[str]]:
         case = self._context.workspace.case
-        if case is None:
-            return {}
-        found = {v.key: self._seen[key][0] for v, key, _ in self._keys(case) if key in self._seen}
-        return {key: words for key, words in found.items() if words}
+        targets = {v.key for v in case.volumes if v.is_target} if case is not None else set()
+        marks: dict[str, list[str]] = {}
+        for e in seen:
+            if e.code not in _LISTED_ONLY and (e.code != SCAN_END or e.volume_key in targets):
+                marks.setdefault(e.volume_key, []).append(translated(e.words))
+        return marks
 
     def _ask(self) -> None:
         case = self._context.workspace.case
@@ -71,23 +101,49 @@ class VolumeChecks(QObject):
         if self._context.stage.painting:
             self._rest.start()
             return
-        wanted = [(v, key, body) for v, key, body in self._keys(case) if key not in self._seen]
+        wanted = [v for v in case.volumes if self._key(case, v) not in self._seen]
+        keys = {v.key for v in wanted}  # never "v in wanted": comparing values hashes them
+        for a, b in combinations(case.volumes, 2):
+            if _pair(a, b) not in self._pairs and not {a.key, b.key} & keys:
+                wanted.append(a)
+                keys.add(a.key)
         if not wanted:
-            self._table.set_marks(self._marks())
             return
-        volumes = [v for v, _, _ in wanted]
-        request = compute.request("CheckVolumes", volumes=tuple(volumes), body=case.body)
-        self._asked = (request, [(key, v.coverage, body) for v, key, body in wanted])
+        request = compute.request(
+            "CheckVolumes",
+            volumes=tuple(wanted),
+            body=case.body,
+            among=case.volumes,
+            skin_mm=self._context.settings.get(SKIN),
+        )
+        self._asked = (request, case)
         self._context.jobs.submit(KIND, [request])
 
     def _result(self, kind: str, request: Value, evidence: Any) -> None:
-        if kind != KIND or request is not self._asked[0]:
+        asked, case = self._asked
+        if kind != KIND or request is not asked or case is None:
             return
-        for volume, (key, coverage, body) in zip(request.volumes, self._asked[1]):  # type: ignore[attr-defined]
-            # An empty volume is no fault while painting is in work; before signing it is (engine.review).
-            here = [e for e in evidence if e.volume_key == volume.key and e.code != EMPTY]
-            self._seen[key] = ([translated(e.words) for e in here], coverage, body)
-        while len(self._seen) > KEPT:
-            self._seen.pop(next(iter(self._seen)))
-        self._table.set_marks(self._marks())
-        self._context.refresh_states()
+        body = case.body.coverage if case.body is not None else None
+        wanted = {v.key for v in request.volumes}  # type: ignore[attr-defined]
+        for v in case.volumes:
+            if v.key in wanted:
+                here = [e for e in evidence if e.volume_key == v.key and not e.other_key]
+                key = (*self._key(case, v)[:-1], request.skin_mm if v.is_target else 0.0)  # type: ignore[attr-defined]
+                self._seen[key] = (here, (v.coverage, body))
+        for a, b in combinations(case.volumes, 2):
+            if a.key in wanted or b.key in wanted:
+                both = [e for e in evidence if e.other_key and {e.volume_key, e.other_key} == {a.key, b.key}]
+                self._pairs[_pair(a, b)] = (both, (a.coverage, b.coverage))
+        self._asked = (None, None)
+        for kept, most in ((self._seen, KEPT), (self._pairs, KEPT_PAIRS)):
+            while len(kept) > most:
+                kept.pop(next(iter(kept)))  # type: ignore[attr-defined]
+        self._show()
+
+
+def _one(v: Volume) -> Key:
+    return (v.key, id(v.coverage), v.name, v.role)
+
+
+def _pair(a: Volume, b: Volume) -> frozenset[Key]:
+    return frozenset((_one(a), _one(b)))

@@ -54,13 +54,13 @@ class CheckVolumes(Value):
     Parameters
     ----------
     body : the body outline, or None; what is to be seen of itself is told only if it is among the volumes
-    others : further volumes that are looked at only as the second of a pair
+    among : all volumes in their order, for the pairs that the volumes are in; () for no pairs but their own
     skin_mm : nearer to the skin than this, a target is told; 0 for never
     """
 
     volumes: tuple[Volume, ...]
     body: Volume | None = None
-    others: tuple[Volume, ...] = ()
+    among: tuple[Volume, ...] = ()
     skin_mm: float = DEFAULT_LIMITS.skin_mm
 
     def __post_init__(self) -> None:
@@ -102,7 +102,7 @@ def check_volumes(request: CheckVolumes, report: Report = quiet) -> tuple[Eviden
     for i, volume in enumerate(request.volumes):
         report(0.8 * i / n, say("Looking at {volume}", volume=volume.name))
         seen += quality(volume, request.body, limits)
-    every = (*request.volumes, *request.others)
+    every = request.among or request.volumes
     return (*seen, *overlaps(every, limits, report=part(report, 0.8, 1.0), touched=request.volumes))
 
 
