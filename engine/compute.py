@@ -23,6 +23,7 @@ TABLE: dict[str, str | Callable[[Any, Report], Any]] = {
     "ReviewDraft": "engine.review.ask:review",
     "LiveRequest": "engine.evaluation.live:prepare",
     "FindBody": "engine.volumes.outer:find_body",
+    "FindInside": "engine.volumes.seeds:find_inside",
     "Radiograph": "engine.image.projection:radiograph",
     "CoarseRequest": "engine.image.quick_view:coarse_box",
     "ArcRequest": "engine.beams.conformal_arc:make_arc",

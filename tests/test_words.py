@@ -41,6 +41,7 @@ KEPT = {
 }
 CODES = {
     "copy slice", "fill holes", "remove islands", "keep inside", "keep outside",  # operations on volumes
+    "ring inside", "smooth through", "fill cavities", "keep largest", "either alone", "ct range",
     "must start at 0",  # part of a message that is looked for
     "out of date", "plan changed", "dose changed", "other draft",  # states; the screens have sentences for them
     "ct series", "dose series", "plan series", "structures series", "dose reference",  # parts of identifiers

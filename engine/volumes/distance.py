@@ -165,3 +165,31 @@ def share_below(level_map: Map, level: float) -> NDArray[np.uint8]:
                     gc = max(gc, abs(other - here))
             out[r, c] = int(half_plane_area(level - here, 0.5 * gr, 0.5 * gc) * 255.0 + 0.5)
     return out
+
+
+@njit(cache=True, nogil=True)
+def share_crossed(level_map: Map, level: float) -> NDArray[np.uint8]:
+    """Return the share of each pixel (uint8) below `level` of any map, steep or not, its line between pixel centres.
+
+    Unlike ``share_below`` only neighbours on the other side of the line count: a slope that leads away from it does not.
+    """
+    rows, columns = level_map.shape
+    out = np.zeros((rows, columns), np.uint8)
+    for r in range(rows):
+        for c in range(columns):
+            d = level - np.float64(level_map[r, c])
+            gr, gc = 0.0, 0.0
+            for side in range(4):
+                i = r + (side == 0) - (side == 1)
+                j = c + (side == 2) - (side == 3)
+                if i < 0 or j < 0 or i >= rows or j >= columns:
+                    continue
+                other = level - np.float64(level_map[i, j])
+                if (other >= 0.0) == (d >= 0.0):
+                    continue
+                if side < 2:
+                    gr = max(gr, abs(other - d))
+                else:
+                    gc = max(gc, abs(other - d))
+            out[r, c] = int(half_plane_area(d, 0.5 * gr, 0.5 * gc) * 255.0 + 0.5)
+    return out

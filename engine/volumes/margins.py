@@ -214,6 +214,11 @@ def subtract(a: Coverage, b: Coverage) -> Coverage:
     return _combine(a, b, lambda p, q: p - np.minimum(p, q), a.planes)
 
 
+def either_alone(a: Coverage, b: Coverage) -> Coverage:
+    """Return what lies in one of the volumes but not in both: the difference of the shares."""
+    return _combine(a, b, lambda p, q: np.maximum(p, q) - np.minimum(p, q), a.planes + b.planes)
+
+
 def keep_inside(a: Coverage, b: Coverage, gap_mm: float = 0.0, report: Report = quiet) -> Coverage:
     """Return the part of `a` at least `gap_mm` inside the edge of `b` (5 mm off the skin, say)."""
     return intersection(a, shrink(b, equal(gap_mm), report, near=a))

@@ -12,12 +12,18 @@ from engine.base.words import say
 FOLLOWING: dict[str, tuple[int, int]] = {
     "margin": (1, 6),
     "ring": (1, 2),
+    "ring inside": (2, 2),
+    "move": (1, 6),
     "smooth": (1, 1),
+    "smooth through": (1, 1),
     "fill holes": (1, 1),
+    "fill cavities": (1, 1),
     "remove islands": (1, 1),
+    "keep largest": (1, 0),
     "union": (2, 0),
     "intersection": (2, 0),
     "subtract": (2, 0),
+    "either alone": (2, 0),
     "keep inside": (2, 1),
     "keep outside": (2, 1),
 }
@@ -65,13 +71,11 @@ class Recipe(Value):
         Raises
         ------
         InputError
-            If the numbers are not as many as the operation takes, or a margin would grow and shrink at once.
+            If the numbers are not as many as the operation takes.
         """
         wanted = FOLLOWING[self.what][1]
         if self.what == "margin" and len(numbers) == 1:
             numbers = numbers * wanted
-        if self.what == "margin" and min(numbers, default=0) < 0 < max(numbers, default=0):
-            raise InputError("a margin that grows and shrinks at once takes two steps", self.what, "Give it one sign.")
         return self.but(numbers=numbers, made_from=())
 
 
@@ -91,6 +95,12 @@ def words_of(recipe: Recipe, names: tuple[str, ...]) -> str:
         )  # fmt: skip
     return {
         "ring": say("ring of {last:g} mm, {first:g} mm around {a}", a=a, first=first, last=last),
+        "ring inside": say("ring of {last:g} mm, {first:g} mm around {a}, inside {b}", a=a, b=b, first=first, last=last),
+        "move": say("{a} moved by {way} mm, turned by {turns} degrees", a=a, way=_listed(n[:3]), turns=_listed(n[3:])),
+        "smooth through": say("{a} smoothed over {first:g} mm through its slices", a=a, first=first),
+        "fill cavities": say("{a} without cavities", a=a),
+        "keep largest": say("the largest piece of {a}", a=a),
+        "either alone": say("{a} or {b}, not both", a=a, b=b),
         "smooth": say("{a} smoothed over {first:g} mm", a=a, first=first),
         "fill holes": say("{a} without holes", a=a),
         "remove islands": say("{a} without islands", a=a),
@@ -100,3 +110,7 @@ def words_of(recipe: Recipe, names: tuple[str, ...]) -> str:
         "keep inside": say("{a} inside {b} by {first:g} mm", a=a, b=b, first=first),
         "keep outside": say("{a} away from {b} by {first:g} mm", a=a, b=b, first=first),
     }[recipe.what]
+
+
+def _listed(numbers: tuple[float, ...]) -> str:
+    return ", ".join(f"{n:g}" for n in numbers)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from engine.base.errors import GeometryError, InputError
+from engine.base.errors import InputError
 from engine.base.progress import Report, part, quiet
 from engine.base.values import Fingerprint, Value
 from engine.base.words import say
@@ -24,12 +24,14 @@ class ShapeVolume(Value):
     ----------
     what : a key of OPERATIONS
     coverage : of the volume it is done to
-    other : the second volume of "union", "intersection", "subtract", "keep inside" and "keep outside"
-    image : for "threshold"
-    numbers : "margin": left, right, anterior, posterior, inferior, superior mm (all >= 0 grows, all <= 0 shrinks);
-        "ring": gap mm, width mm; "smooth": width mm; "fill holes": largest hole cm2, 0 for every hole;
-        "remove islands": smallest piece cm3 to keep, 0 for only the largest; "keep inside", "keep outside": gap mm;
-        "threshold": lowest and highest HU; "copy slice": from plane, to plane
+    other : the second volume of the operations in NEED_OTHER; of "ct range", where to look (None: everywhere)
+    image : for "threshold" and "ct range"
+    numbers : "margin": left, right, anterior, posterior, inferior, superior mm, positive ones grow, negative ones shrink
+        (see ``extent.change`` for both at once); "ring", "ring inside": gap mm (negative: begins inside), width mm;
+        "smooth", "smooth through": width mm; "fill holes": largest hole cm2, "fill cavities": largest cavity cm3, 0 for
+        every one; "remove islands": smallest piece cm3 to keep, 0 for only the largest; "keep inside", "keep outside":
+        gap mm; "threshold", "ct range": lowest and highest HU; "copy slice": from plane, to plane; "move": mm towards
+        left, posterior, superior, then degrees about these axes (see ``move.moved``)
     """
 
     what: str
@@ -41,10 +43,11 @@ class ShapeVolume(Value):
 
 @dataclass(frozen=True, eq=False)
 class Shaped(Value):
-    """What an operation made; `inputs` is the fingerprint of its request."""
+    """What an operation made; `inputs` is the fingerprint of its request, `note` a sentence on what it could not do."""
 
     coverage: Coverage
     inputs: Fingerprint
+    note: str = ""
 
 
 @dataclass(frozen=True, eq=False)
@@ -91,7 +94,8 @@ def shape_volume(request: ShapeVolume, report: Report = quiet) -> Shaped:
         raise InputError(
             say("it needs {wanted} numbers, not {count}", wanted=wanted, count=len(request.numbers)), request.what
         )
-    return Shaped(do(request, report), request.fingerprint)
+    note = NOTES.get(request.what)
+    return Shaped(do(request, report), request.fingerprint, note(request) if note is not None else "")
 
 
 def check_volumes(request: CheckVolumes, report: Report = quiet) -> tuple[Evidence, ...]:
@@ -107,27 +111,51 @@ def check_volumes(request: CheckVolumes, report: Report = quiet) -> tuple[Eviden
 
 
 def _margin(r: ShapeVolume, report: Report) -> Coverage:
-    from engine.volumes import margins
+    from engine.volumes import extent
 
-    left, right, ant, post, inf, sup = r.numbers
-    six = (left, right, ant, post, inf, sup)
-    if all(m >= 0 for m in six):
-        return margins.grow(r.coverage, six, report)
-    if all(m <= 0 for m in six):
-        return margins.shrink(r.coverage, (-left, -right, -ant, -post, -inf, -sup), report)
-    raise GeometryError(
-        say("margins {six} mm grow and shrink at once", six=six), "margin", "Do it in two steps: first widen, then narrow."
-    )
+    return extent.change(r.coverage, _six(r), report)
 
 
 def _ring(r: ShapeVolume, report: Report) -> Coverage:
+    from engine.volumes import extent
+
+    return extent.ring(r.coverage, r.numbers[0], r.numbers[1], report)
+
+
+def _ring_inside(r: ShapeVolume, report: Report) -> Coverage:
     from engine.volumes import margins
 
-    gap, width = r.numbers
-    if gap < 0 or width <= 0:
-        raise GeometryError("a ring needs a gap of 0 or more and a width above 0", "ring", "Give it such numbers.")
-    inner = margins.grow(r.coverage, (gap,) * 6, part(report, 0.0, 0.5)) if gap else r.coverage
-    return margins.subtract(margins.grow(r.coverage, (gap + width,) * 6, part(report, 0.5, 1.0)), inner)
+    assert r.other is not None
+    return margins.intersection(_ring(r, report), r.other)
+
+
+def _move(r: ShapeVolume, report: Report) -> Coverage:
+    from engine.volumes.move import moved
+
+    return moved(r.coverage, _six(r), report)
+
+
+def _six(r: ShapeVolume) -> tuple[float, float, float, float, float, float]:
+    a, b, c, d, e, f = r.numbers
+    return a, b, c, d, e, f
+
+
+def _margin_note(r: ShapeVolume) -> str:
+    from engine.volumes import extent
+
+    return extent.cut_words(extent.cut_sides(r.coverage, _six(r)))
+
+
+def _ring_note(r: ShapeVolume) -> str:
+    from engine.volumes import extent
+
+    return extent.cut_words(extent.cut_sides(r.coverage, (r.numbers[0] + r.numbers[1],) * 6))
+
+
+def _move_note(r: ShapeVolume) -> str:
+    from engine.volumes import extent, move
+
+    return extent.cut_words(move.cut_when_moved(r.coverage, _six(r)))
 
 
 def _combined(name: str) -> Callable[[ShapeVolume, Report], Coverage]:
@@ -164,6 +192,18 @@ def _smooth(r: ShapeVolume, report: Report) -> Coverage:
     return smooth(r.coverage, r.numbers[0], report)
 
 
+def _smooth_through(r: ShapeVolume, report: Report) -> Coverage:
+    from engine.volumes.stack import smooth_through
+
+    return smooth_through(r.coverage, r.numbers[0], report)
+
+
+def _fill_cavities(r: ShapeVolume, report: Report) -> Coverage:
+    from engine.volumes.stack import fill_cavities
+
+    return fill_cavities(r.coverage, r.numbers[0] or float("inf"), report)
+
+
 def _fill_holes(r: ShapeVolume, report: Report) -> Coverage:
     from engine.volumes.tidy import fill_holes
 
@@ -174,6 +214,12 @@ def _remove_islands(r: ShapeVolume, report: Report) -> Coverage:
     from engine.volumes.tidy import remove_islands
 
     return remove_islands(r.coverage, r.numbers[0] or None, report)
+
+
+def _keep_largest(r: ShapeVolume, report: Report) -> Coverage:
+    from engine.volumes.tidy import remove_islands
+
+    return remove_islands(r.coverage, None, report)
 
 
 def _copy_slice(r: ShapeVolume, report: Report) -> Coverage:
@@ -190,30 +236,56 @@ def _threshold(r: ShapeVolume, report: Report) -> Coverage:
     return threshold_in(r.image, r.coverage, r.numbers[0], r.numbers[1])
 
 
+def _ct_range(r: ShapeVolume, report: Report) -> Coverage:
+    from engine.volumes.seeds import in_range
+
+    if r.image is None:
+        raise InputError("it needs the image", r.what)
+    return in_range(r.image, r.numbers[0], r.numbers[1], r.other, report)
+
+
 OPERATIONS: dict[str, Callable[[ShapeVolume, Report], Coverage]] = {
     "interpolate": _interpolate,
     "copy slice": _copy_slice,
     "smooth": _smooth,
+    "smooth through": _smooth_through,
     "fill holes": _fill_holes,
+    "fill cavities": _fill_cavities,
     "remove islands": _remove_islands,
+    "keep largest": _keep_largest,
     "margin": _margin,
+    "move": _move,
     "ring": _ring,
+    "ring inside": _ring_inside,
     "union": _combined("union"),
     "intersection": _combined("intersection"),
     "subtract": _combined("subtract"),
+    "either alone": _combined("either_alone"),
     "keep inside": _kept("keep_inside"),
     "keep outside": _kept("keep_outside"),
     "threshold": _threshold,
+    "ct range": _ct_range,
+}
+NOTES: dict[str, Callable[[ShapeVolume], str]] = {
+    "margin": _margin_note,
+    "ring": _ring_note,
+    "ring inside": _ring_note,
+    "move": _move_note,
 }
 NUMBERS = {
     "copy slice": 2,
     "smooth": 1,
+    "smooth through": 1,
     "fill holes": 1,
+    "fill cavities": 1,
     "remove islands": 1,
     "margin": 6,
+    "move": 6,
     "ring": 2,
+    "ring inside": 2,
     "keep inside": 1,
     "keep outside": 1,
     "threshold": 2,
+    "ct range": 2,
 }
-NEED_OTHER = ("union", "intersection", "subtract", "keep inside", "keep outside")
+NEED_OTHER = ("union", "intersection", "subtract", "either alone", "ring inside", "keep inside", "keep outside")

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from engine.volumes.distance import gauge_map, share_below, signed_distance_mm
+from engine.volumes.distance import gauge_map, share_below, share_crossed, signed_distance_mm
 from engine.volumes.paint import polygon, stamp
 
 
@@ -60,3 +60,11 @@ def test_shares_of_a_plane_map():
         (row_at + far * 4 / 3, -far), (row_at, 0), (0, column_at), (-far, column_at + far * 0.75), (-far, -far),
     ]  # fmt: skip
     assert np.abs(share_below(tilted, 7.0).astype(int) - polygon((20, 20), half)).max() <= 1
+
+
+def test_a_steep_slope_away_from_the_line_gives_no_share():
+    steps = np.array([[1000.0, -240.0, 160.0, 160.0, 1200.0]] * 3, np.float32)
+    assert share_crossed(steps, 0.0)[1].tolist() == [0, 177, 25, 0, 0]  # crossed at 0.194 before and 0.6 behind -240
+    ramp = np.broadcast_to(np.arange(10, dtype=np.float32), (4, 10)).copy()
+    assert share_crossed(ramp, 4.7).sum(axis=1) / 255 == pytest.approx(5.2, abs=0.01)
+    assert share_crossed(ramp.T.copy(), 4.7).sum(axis=0) / 255 == pytest.approx(5.2, abs=0.01)
