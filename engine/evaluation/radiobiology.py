@@ -72,6 +72,27 @@ def ntcp_lkb(geud_gy: float, td50_gy: float, m: float) -> float:
     return 0.5 * (1 + erf((geud_gy - td50_gy) / (m * td50_gy) / sqrt(2)))
 
 
+def bed_with_repopulation(bed_gy: float, days: float, kick_off_days: float, loss_gy_per_day: float) -> float:
+    """Return what is left of a BED when cells grow again from a day on: BED - K (T - Tk), K = ln 2 / (alpha Tp)."""
+    if min(bed_gy, days, kick_off_days, loss_gy_per_day) < 0:
+        raise InputError("repopulation needs a dose, days and a loss a day that are not negative")
+    return bed_gy - loss_gy_per_day * max(0.0, days - kick_off_days)
+
+
+def tcp_poisson(cells: float, alpha_per_gy: float, bed_gy: float) -> float:
+    """Return the probability exp(-N exp(-alpha BED)) that no tumour cell of N is left, for uniform dose."""
+    if cells < 0 or alpha_per_gy <= 0:
+        raise InputError("the Poisson model needs a positive alpha and cells that are not negative")
+    return exp(-cells * exp(-alpha_per_gy * bed_gy))
+
+
+def response_logistic(geud_gy: float, d50_gy: float, gamma50: float) -> float:
+    """Return the logistic probability 1 / (1 + (D50 / gEUD)^(4 gamma50)) of control or complication."""
+    if d50_gy <= 0 or gamma50 <= 0:
+        raise InputError("the logistic model needs a positive D50 and gamma50")
+    return 0.0 if geud_gy <= 0 else 1 / (1 + (d50_gy / geud_gy) ** (4 * gamma50))
+
+
 def _check(total_gy: float, fractions: int, alpha_beta_gy: float) -> None:
     if total_gy < 0 or fractions < 1 or alpha_beta_gy <= 0:
         raise InputError(

@@ -7,6 +7,7 @@ import pytest
 
 from engine.base.errors import InputError
 from engine.base.values import frozen_array
+from engine.evaluation import radiobiology
 from engine.evaluation.dvh import Dvh
 from engine.evaluation.radiobiology import bed, bed_incomplete_repair, eqd2, geud, ntcp_lkb
 
@@ -62,3 +63,21 @@ def test_geud_of_a_target_leans_to_the_cold() -> None:
 )
 def test_lkb(gy: float, td50: float, m: float, value: float) -> None:
     assert ntcp_lkb(gy, td50, m) == pytest.approx(value, abs=1e-5)
+
+
+def test_repopulation_takes_from_the_bed_once_it_has_begun():
+    # 35 x 2 Gy in 46 days, alpha/beta 10, alpha 0.3, doubling in 3 days from day 28 on [derived]
+    loss = float(np.log(2) / (0.3 * 3))
+    assert loss == pytest.approx(0.770164, abs=1e-6)
+    assert radiobiology.bed_with_repopulation(bed(70, 35, 10), 46, 28, loss) == pytest.approx(70.137, abs=1e-3)
+    assert radiobiology.bed_with_repopulation(84, 20, 28, loss) == 84
+
+
+def test_control_by_poisson_and_logistic():
+    # 1e9 cells, alpha 0.3, 30 x 2 Gy, alpha/beta 10; D50 60, gamma50 2, EUD 66 [derived]
+    assert radiobiology.tcp_poisson(1e9, 0.3, bed(60, 30, 10)) == pytest.approx(0.659588, abs=1e-6)
+    assert radiobiology.response_logistic(66, 60, 2) == pytest.approx(0.681892, abs=1e-6)
+    assert radiobiology.response_logistic(0, 60, 2) == 0
+    for wrong in (lambda: radiobiology.tcp_poisson(1, 0, 10), lambda: radiobiology.response_logistic(1, 0, 2)):
+        with pytest.raises(InputError):
+            wrong()
