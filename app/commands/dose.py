@@ -59,7 +59,7 @@ def run(args: argparse.Namespace) -> int:
     case, draft, factors, plan_uid, notes = (_from_case if args.case else _from_plan)(args, part(report, 0.0, 0.3))
     changes = {"dose_spacing_mm": args.grid_mm, "report_to": args.report_to}
     draft = draft.but(**{k: v for k, v in changes.items() if v is not None})
-    notes = [*notes, *_beyond_curve(case), *_misfits(case, draft)]
+    notes = [*notes, *_beyond_curve(case), *_misfits(case, draft), *_beyond_grid(case, draft)]
     doses, _ = computed(case, draft, {}, part(report, 0.3, 0.9))
     from engine.dicom.common import save_file
     from engine.dicom.dose import dose_dataset
@@ -129,6 +129,15 @@ def _misfits(case: Any, draft: Any) -> list[str]:
         refuse_nonsense(beam, machine)
         notes += [say("Beam {beam}: {misfit}.", beam=beam.name, misfit=m.words) for m in misfits(beam, machine)]
     return notes
+
+
+def _beyond_grid(case: Any, draft: Any) -> list[str]:
+    """Return where beams irradiate the body beyond the grid dose is computed on."""
+    from engine.case.requests import Standing
+    from engine.review.checks_grid import dose_grid_holds_beams
+    from engine.review.finding import Facts
+
+    return [found.evidence for found in dose_grid_holds_beams(Facts(case, draft, Standing("none"), None))]
 
 
 def highest_voxel(dose: Any) -> tuple[int, int, int]:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from engine.case.case import Case, Draft
 from engine.case.requests import Standing
 from engine.evaluation.live import PlanNow
-from engine.review import checks_beams, checks_dose, checks_handover, checks_plan, checks_volumes
+from engine.review import checks_beams, checks_dose, checks_grid, checks_handover, checks_plan, checks_volumes
 from engine.review.finding import SEVERITIES, Facts, Finding
 
 CHECKS: tuple[Callable[[Facts], Iterator[Finding]], ...] = (
@@ -30,6 +30,7 @@ CHECKS: tuple[Callable[[Facts], Iterator[Finding]], ...] = (
     checks_plan.machine_files,
     checks_dose.standing_of_dose,
     checks_dose.grid_covers,
+    checks_grid.dose_grid_holds_beams,
     checks_dose.goals,
     checks_dose.hottest_place,
     checks_dose.densities,

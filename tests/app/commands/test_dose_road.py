@@ -352,3 +352,10 @@ def test_field_on_another_place_than_the_frame_is_refused(water, capsys):
 
     water.run(change=elsewhere, code=1)
     assert "frames of reference" in capsys.readouterr().err
+
+
+def test_a_field_that_passes_the_end_of_the_scan_is_told(water, capsys):
+    water.run(FRONT)
+    assert "end of the dose grid" not in capsys.readouterr().out
+    water.run(replace(FRONT, isocentre=(CENTRE[0], TOP, CENTRE[2] + 90)))
+    assert "passes the head end of the dose grid" in capsys.readouterr().out
