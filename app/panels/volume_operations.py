@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any
+from itertools import pairwise
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent, QStandardItemModel
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -19,34 +19,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.panels.operation_list import Number, Operation, groups
 from engine.case.case import Case
 from engine.volumes.recipe import FOLLOWING
 from engine.volumes.volume import Volume
 
-
-@dataclass(frozen=True)
-class Number:
-    """A number an operation asks for."""
-
-    words: str
-    value: float
-    low: float
-    high: float
-    unit: str
-    decimals: int = 1
-
-
-@dataclass(frozen=True)
-class Operation:
-    """What the form shows for an operation. `other`: it needs a second volume; `fresh`: it offers a new volume first."""
-
-    name: str
-    words: str
-    hint: str
-    numbers: tuple[Number, ...] = ()
-    other: bool = False
-    fresh: bool = False
-    needs_shape: bool = True
+HEADING = "heading"
 
 
 class VolumeOperations(QWidget):
@@ -64,18 +42,21 @@ class VolumeOperations(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self.operations = self._operations()
+        self.operations = tuple(o for _, members in groups() for o in members)
         self.which = QComboBox()
         self.which.setAccessibleName(self.tr("Operation"))
         self.which.addItem(self.tr("Choose an operation\u2026"), None)
-        for o in self.operations:
-            self.which.addItem(o.words, o.name)
-        self.which.setMaxVisibleItems(20)
+        for heading, members in groups():
+            self._add_heading(heading)
+            for o in members:
+                self.which.addItem(o.words, o.name)
+        self.which.setMaxVisibleItems(self.which.count())
         self.hint = QLabel()
         self.hint.setObjectName("quiet")
         self.hint.setWordWrap(True)
         self.other = QComboBox()
         self.other.setAccessibleName(self.tr("Second volume"))
+        self._others: list[tuple[str, str]] = []
         self._boxes: list[QDoubleSpinBox] = []
         self._form = QWidget()
         self._form.setProperty("plain", True)
@@ -88,7 +69,9 @@ class VolumeOperations(QWidget):
         self._wanted = False
         self.apply = QPushButton(self.tr("Apply"))
         self.apply.setProperty("main", True)
+        self.apply.setToolTip(self.tr("Make what is shown dashed one step that can be undone (Return)"))
         self.discard = QPushButton(self.tr("Discard"))
+        self.discard.setToolTip(self.tr("Leave everything as it is (Esc)"))
         row = QHBoxLayout()
         row.addWidget(self.discard, 1)
         row.addWidget(self.apply, 1)
@@ -117,6 +100,12 @@ class VolumeOperations(QWidget):
         return next((o for o in self.operations if o.name == self.which.currentData()), None)
 
     @property
+    def follows(self) -> bool:
+        """Whether a new volume can follow what it is made from: it is made from volumes and numbers alone."""
+        o = self.operation
+        return o is not None and (o.name in FOLLOWING or o.name == "skin")
+
+    @property
     def numbers(self) -> tuple[float, ...]:
         """The numbers as they stand in the form, in the order of the operation."""
         return tuple(b.value() for b in self._boxes)
@@ -128,16 +117,19 @@ class VolumeOperations(QWidget):
         fresh = QWidget()
         fresh.setProperty("plain", True)
         self._boxes = []
-        if o is not None and o.name == "margin":
-            self._fill_margins(fresh, o)
+        if o is not None and len(o.numbers) == 6:
+            self._fill_six(fresh, o)
         elif o is not None:
             form = QFormLayout(fresh)
             form.setContentsMargins(0, 0, 0, 0)
             form.setVerticalSpacing(8)
             if o.other:
                 self.other.setParent(None)
-                form.addRow(self.tr("Volume B"), self.other)
+                self.other.setAccessibleName(o.other)
+                form.addRow(o.other, self.other)
                 self.other.show()
+                self.other.setCurrentIndex(-1)
+                self._offer_others()
             for n in o.numbers:
                 form.addRow(n.words, self._box(n))
         if o is None or not o.other:
@@ -147,7 +139,7 @@ class VolumeOperations(QWidget):
         self._form.deleteLater()
         self._form = fresh
         self.hint.setText(o.hint if o else self.tr("Each is shown on the stage, dashed, before it is applied."))
-        self.fresh.setVisible(o is not None)
+        self.fresh.setVisible(o is not None and not o.finds)
         self.fresh.setChecked(o is not None and o.fresh)
         self._offer_following()
         self.follow.setChecked(o is not None and o.fresh)
@@ -158,17 +150,23 @@ class VolumeOperations(QWidget):
 
     def _offer_following(self) -> None:
         """A new volume can follow what it is made from, if it is made from volumes and numbers alone."""
-        o = self.operation
-        self.follow.setVisible(o is not None and o.name in FOLLOWING and self.fresh.isChecked())
+        self.follow.setVisible(self.follows and self.fresh.isChecked())
 
     def show_volumes(self, case: Case | None, active: Volume | None) -> None:
         """Offer the other volumes as the second one."""
-        before = self.other.currentData()
+        volumes = case.volumes if case is not None else ()
+        self._others = [(v.name, v.key) for v in volumes if active is None or v.key != active.key]
+        self._offer_others()
+
+    def _offer_others(self) -> None:
+        before, o = self.other.currentData(), self.operation
         self.other.clear()
-        for v in case.volumes if case is not None else ():
-            if active is None or v.key != active.key:
-                self.other.addItem(v.name, v.key)
-        self.other.setCurrentIndex(max(0, self.other.findData(before)))
+        if o is not None and o.anywhere:
+            self.other.addItem(o.anywhere, None)
+        for name, key in self._others:
+            self.other.addItem(name, key)
+        optional = o is not None and bool(o.anywhere)
+        self.other.setCurrentIndex(0 if optional and before is None else max(0, self.other.findData(before)))
 
     def show_outcome(self, words: str, ready: bool) -> None:
         """Say what the preview shows and whether it can be applied."""
@@ -198,45 +196,43 @@ class VolumeOperations(QWidget):
         self._boxes.append(box)
         return box
 
-    def _fill_margins(self, form: QWidget, o: Operation) -> None:
+    def _fill_six(self, form: QWidget, o: Operation) -> None:
+        """Show six numbers in two columns: margins by their axis, ways beside turns."""
         grid = QGridLayout(form)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setSpacing(8)
+        margin = o.name == "margin"
         for i, n in enumerate(o.numbers):
-            grid.addWidget(QLabel(n.words), i // 2, 2 * (i % 2))
-            grid.addWidget(self._box(n), i // 2, 2 * (i % 2) + 1)
-        same = QPushButton(self.tr("All as the first"))
-        same.clicked.connect(lambda: [b.setValue(self._boxes[0].value()) for b in self._boxes])
-        grid.addWidget(same, 3, 0, 1, 4)
+            row, column = divmod(i, 2) if margin else (i % 3, i // 3)
+            label = QLabel(n.words)
+            grid.addWidget(label, row, 2 * column)
+            grid.addWidget(self._box(n), row, 2 * column + 1)
+            label.setBuddy(self._boxes[-1])
+        if margin:
+            same = QPushButton(self.tr("All as the first"))
+            same.clicked.connect(lambda: [b.setValue(self._boxes[0].value()) for b in self._boxes])
+            grid.addWidget(same, 3, 0, 1, 4)
+        else:
+            for before, after in pairwise(self._boxes):
+                QWidget.setTabOrder(before, after)
 
-    def _operations(self) -> tuple[Operation, ...]:
-        tr: Any = self.tr
-        mm, hu = "mm", "HU"
-        directions = (tr("Left"), tr("Right"), tr("Anterior"), tr("Posterior"), tr("Inferior"), tr("Superior"))
-        margins = tuple(Number(d, 5.0, -100, 100, mm) for d in directions)
-        gap = (Number(tr("Gap"), 3.0, 0, 100, mm),)
-        inside = tr("Keeps the part of A at least the gap inside B.")
-        outside = tr("Keeps the part of A at least the gap away from B.")
-        return (
-            Operation("interpolate", tr("Fill missing slices"), tr("Interpolates between the painted slices.")),
-            Operation("copy above", tr("Copy from the slice above"), tr("Towards the head; replaces the slice shown.")),
-            Operation("copy below", tr("Copy from the slice below"), tr("Towards the feet; replaces the slice shown.")),
-            Operation("smooth", tr("Smooth"), tr("Rounds each line and keeps its area."),
-                      (Number(tr("Width"), 2.0, 0.1, 20, mm),)),
-            Operation("fill holes", tr("Fill holes"), tr("Closes holes within a slice; 0 closes all."),
-                      (Number(tr("Up to"), 0.0, 0, 500, "cm\u00b2"),)),
-            Operation("remove islands", tr("Remove islands"), tr("Drops small separate pieces; 0 keeps only the largest."),
-                      (Number(tr("Smaller than"), 0.0, 0, 1000, "cm\u00b3"),)),
-            Operation("margin", tr("Margin"), tr("Grows by six distances; negative ones shrink."), margins, fresh=True),
-            Operation("ring", tr("Ring"), tr("A shell around it, beginning at the gap and as thick as the width."),
-                      (Number(tr("Gap"), 3.0, 0, 100, mm), Number(tr("Width"), 10.0, 0.5, 100, mm)), fresh=True),
-            Operation("union", tr("Combine: A or B"), tr("What lies in either. A is the active volume."), (), True),
-            Operation("intersection", tr("Combine: A and B"), tr("What lies in both. A is the active volume."), (), True),
-            Operation("subtract", tr("Combine: A without B"), tr("What lies in A but not in B."), (), True),
-            Operation("keep inside", tr("Keep inside another"), inside, gap, True),
-            Operation("keep outside", tr("Keep outside another"), outside, gap, True),
-            Operation("threshold", tr("CT-number range inside"), tr("Keeps the pixels of A inside the range."),
-                      (Number(tr("From"), -100, -1024, 3071, hu, 0), Number(tr("To"), 200, -1024, 3071, hu, 0))),
-            Operation("body", tr("Body outline"), tr("Finds the patient's outline without the couch."),
-                      (Number(tr("Above"), -300, -1000, 500, hu, 0),), needs_shape=False),
-        )  # fmt: skip
+    def _add_heading(self, words: str) -> None:
+        """Add a line that cannot be chosen."""
+        self.which.addItem(words, HEADING)
+        model = self.which.model()
+        assert isinstance(model, QStandardItemModel)
+        item = model.item(self.which.count() - 1)
+        item.setFlags(Qt.ItemFlag.NoItemFlags)
+        font = item.font()
+        font.setBold(True)
+        item.setFont(font)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape and self.operation is not None:
+            self.discard_wanted.emit()
+            self.which.setFocus()
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.apply.isEnabled() and self.operation is not None:
+            self.apply_wanted.emit()
+            self.which.setFocus()
+        else:
+            super().keyPressEvent(event)
