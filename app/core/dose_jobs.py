@@ -7,6 +7,10 @@ quick one: that is judged by how long fine beams took here.
 from __future__ import annotations
 
 import time
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -27,28 +31,47 @@ NOT_TAKEN_MS = 500
 FOLLOW_MS = 200.0
 
 
+Key = tuple[Any, ...]
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A plan whose doses were asked for, of one quality, and what the samples of it depend on."""
+
+    key: Key
+    case: Case
+    draft: Draft
+    quality: str
+
+
+def basis_key(doses: Iterable[Fingerprint], case: Case) -> Key:
+    """Return what prepared samples depend on: the requests of the beam doses and where the volumes are."""
+    return (*doses, *((v.key, v.coverage.fingerprint) for v in case.volumes))
+
+
 class DoseJobs(QObject):
     """Submits what is missing for a draft and files what comes back.
 
-    While a dose to follow with runs, newer wishes wait and the last of them is asked when it ends: under a steady drag
-    every such dose is finished rather than cancelled, so something is always seen to follow.
+    While a dose to follow with runs, the last of the newer wishes waits behind it: under a steady drag every such dose is
+    finished rather than cancelled, so something is always seen to follow, and the worker never rests. What is read of the
+    doses to show them is prepared there as well, right after them.
 
     Signals
     -------
     changed() : busy, halted or failure changed
-    answered(case, draft, quality) : all doses to follow a plan with, asked earlier, have come
+    prepared(plan, basis) : the doses to follow a plan with, asked earlier, have come and are ready to be shown
     """
 
     changed = Signal()
-    answered = Signal(object, object, str)
+    prepared = Signal(object, object)
 
     def __init__(self, workspace: Workspace, jobs: JobRunner, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._workspace, self._jobs = workspace, jobs
         self._wish: tuple[Case, Draft] | None = None
-        self._asked: tuple[Case, Draft, str] | None = None
-        self._waiting = False
-        self._open: set[str] = set()
+        self._coming: dict[Key, Asked] = {}
+        self._live: dict[Fingerprint, Asked] = {}
+        self._open: Counter[str] = Counter()
         self._wanted: tuple[Fingerprint, ...] = ()
         self.halted = False
         self.failure = ""
@@ -65,7 +88,11 @@ class DoseJobs(QObject):
     @property
     def running(self) -> str:
         """ "quick", "fine" or "" : what is being computed."""
-        return next((k.removeprefix("dose-") for k in (QUICK, FINE) if k in self._open and self._jobs.busy(k)), "")
+        return next((k.removeprefix("dose-") for k in (QUICK, FINE) if self._open[k] and self._jobs.busy(k)), "")
+
+    def is_coming(self, key: Key) -> bool:
+        """Whether what these samples depend on (``basis_key``) is being computed, and will be told of by ``prepared``."""
+        return key in self._coming
 
     def want(self, case: Case, draft: Draft) -> None:
         """Follow this plan; does nothing while halted, unless the plan asks for other doses than when it was halted."""
@@ -82,14 +109,28 @@ class DoseJobs(QObject):
             return
         missing = [r for r in requests if r.fingerprint not in self._workspace.results]
         if not missing:
-            if not self._settle.isActive() and FINE not in self._open:
+            if not self._settle.isActive() and not self._open[FINE]:
                 self._settle.start()
-        elif QUICK in self._open:
-            # A batch that is being cancelled is open but not busy; what is wished now must be asked once it has ended.
-            self._waiting = self._waiting or moved or not self._jobs.busy(QUICK)
-        else:
-            self._asked = (case, draft, quality)
-            self._submit(QUICK, missing)
+        elif moved or not self._open[QUICK]:
+            self._follow(Asked(basis_key(wanted, case), case, draft, quality), requests, missing)
+
+    def _follow(self, asked: Asked, requests: tuple[Value, ...], missing: list[Value]) -> None:
+        """Ask for the doses and what is read of them; what runs of an earlier wish is let end, what waits gives way."""
+        known, live = self._workspace.results, self._live
+
+        def read(answers: list[Any]) -> Value | None:
+            from engine.evaluation.live import LiveRequest
+
+            fresh = {r.fingerprint: dose for r, dose in zip(missing, answers, strict=True)}
+            doses = tuple(fresh.get(r.fingerprint) or known.get(r.fingerprint) for r in requests)
+            if not all(isinstance(d, Dose) for d in doses):
+                return None
+            request = LiveRequest(doses, asked.case.volumes)  # type: ignore[arg-type]
+            live[request.fingerprint] = asked
+            return request
+
+        self._coming[asked.key] = asked
+        self._submit(QUICK, missing, read)
 
     def _quality(self, case: Case, draft: Draft) -> str:
         """Return the quality to follow a plan with: fine if what is missing of it will come in time."""
@@ -101,7 +142,6 @@ class DoseJobs(QObject):
     def rest(self) -> None:
         """Ask for nothing more (what runs may end): the plan needs no dose now."""
         self._settle.stop()
-        self._waiting = False
 
     def cancel(self) -> None:
         """Stop computing until the plan changes or ``resume``."""
@@ -118,27 +158,28 @@ class DoseJobs(QObject):
             self.want(*self._wish)
         self.changed.emit()
 
-    def _submit(self, kind: str, missing: list[Value]) -> None:
+    def _submit(self, kind: str, missing: list[Value], then: Any = None) -> None:
         # Whether a batch is still open is known here by its "finished", which comes after all its results; the runner
         # may be idle already while results wait in the event queue.
         self.fraction, self.words = 0.0, ""
-        self._open.add(kind)
-        self._last = time.monotonic()
-        self._jobs.submit(kind, missing)
-        if not self._jobs.busy(kind):
+        if not self._open.total():
+            self._last = time.monotonic()
+        if self._jobs.submit(kind, missing, then, let_end=then is not None):
+            self._open[kind] += 1
+        elif not self._jobs.busy(kind):
             QTimer.singleShot(NOT_TAKEN_MS, lambda: self._not_taken(kind))
         self.changed.emit()
 
     def _not_taken(self, kind: str) -> None:
         """The runner took nothing: it has seen this request fail by a fault of the program."""
-        if kind in self._open and not self._jobs.busy(kind):
-            self._open.discard(kind)
+        if not self._open[kind] and not self._jobs.busy(kind):
+            self._coming.clear()
             self._on_failed(kind, None)
 
     def _ask_fine(self) -> None:
         if self.halted or self._wish is None:
             return
-        if self._open:
+        if self._open.total():
             self._settle.start()
             return
         try:
@@ -154,7 +195,14 @@ class DoseJobs(QObject):
         if kind not in (QUICK, FINE):
             return
         now = time.monotonic()
-        if isinstance(value, Dose) and value.quality == "fine":
+        if not isinstance(value, Dose):
+            self._last = now
+            asked = self._live.pop(request.fingerprint, None)
+            if asked is not None:
+                self._coming.pop(asked.key, None)
+                self.prepared.emit(asked, value)
+            return
+        if value.quality == "fine":
             # The least of the last few: what else the machine does only adds, and what is learned is forgotten slowly.
             took = 1000 * (now - self._last)
             self._fine_ms = took if self._fine_ms is None else min(took, 1.2 * self._fine_ms)
@@ -183,18 +231,18 @@ class DoseJobs(QObject):
             self.changed.emit()
 
     def _on_finished(self, kind: str, state: str) -> None:
-        self._open.discard(kind)
-        if kind == QUICK:
-            if state == "done" and self._asked is not None:
-                self.answered.emit(*self._asked)
-            self._asked = None
-            if self._waiting and self._wish is not None and state != "failed":
-                self._waiting = False
+        if kind not in (QUICK, FINE):
+            return
+        self._open[kind] = max(0, self._open[kind] - 1)
+        if kind == QUICK and not self._open[QUICK]:
+            # Those that were dropped or broken off will not come.
+            self._coming.clear()
+            self._live.clear()
+            if self._wish is not None and state == "cancelled":
                 self.want(*self._wish)
-        if kind == FINE or not self._open:
+        if kind == FINE or not self._open.total():
             self._let_go()
-        if kind in (QUICK, FINE):
-            self.changed.emit()
+        self.changed.emit()
 
     def _on_failed(self, kind: str, error: object) -> None:
         if kind in (QUICK, FINE):

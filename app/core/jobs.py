@@ -1,7 +1,8 @@
 """One compute thread; the latest request of a kind wins.
 
 The engine's parallel kernels must never be entered from two threads, so there is exactly one worker. Requests of a
-kind are submitted as a list; submitting again cancels what of that kind still waits or runs, unless it is the same.
+kind are submitted as a list; submitting again cancels what of that kind still waits or runs, unless it is the same. To
+follow a hand, what runs is let end and only what waits is replaced: the worker never rests, and every answer is seen.
 """
 
 from __future__ import annotations
@@ -9,7 +10,8 @@ from __future__ import annotations
 import logging
 import threading
 from collections import deque
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from itertools import count
 from typing import Any
 
 from PySide6.QtCore import QObject, Signal
@@ -20,6 +22,8 @@ from engine.base.errors import Cancelled, UserError
 from engine.base.values import Value
 
 log = logging.getLogger("halfshade.jobs")
+
+Then = Callable[[list[Any]], Value | None]
 
 
 class JobRunner(QObject):
@@ -48,20 +52,31 @@ class JobRunner(QObject):
         self._thread = threading.Thread(target=self._work, name="halfshade-compute", daemon=True)
         self._thread.start()
 
-    def submit(self, kind: str, requests: Sequence[Value]) -> None:
-        """Run `requests` in turn; replaces what of `kind` waits or runs unless the fingerprints are the same."""
-        batch = _Batch(kind, tuple(requests))
+    def submit(self, kind: str, requests: Sequence[Value], then: Then | None = None, let_end: bool = False) -> bool:
+        """Run `requests` in turn; replaces what of `kind` waits or runs unless the fingerprints are the same.
+
+        Parameters
+        ----------
+        then : makes one more request of the answers, on the worker, or None
+        let_end : replace only what waits; what runs is let end
+
+        Returns
+        -------
+        whether a new list was taken, which will be told of by ``finished``
+        """
+        batch = _Batch(kind, tuple(requests), then)
         with self._wait:
             current = next((b for b in self._queue if b.kind == kind), None)
             if current is None and self._running is not None and self._running.kind == kind:
                 current = self._running
             if current is not None and current.same(batch) and not current.cancelled:
-                return
-            self._drop(kind)
+                return False
+            self._drop(kind, running=not let_end)
             if not batch.requests or any(r.fingerprint in self._broken for r in batch.requests):
-                return
+                return False
             self._queue.append(batch)
             self._wait.notify()
+            return True
 
     def cancel(self, kind: str | None = None) -> None:
         """Stop what of `kind` (None: everything) waits or runs."""
@@ -82,11 +97,11 @@ class JobRunner(QObject):
             self._wait.notify()
         self._thread.join(seconds)
 
-    def _drop(self, kind: str | None) -> None:
+    def _drop(self, kind: str | None, running: bool = True) -> None:
         for batch in [b for b in self._queue if kind in (None, b.kind)]:
             self._queue.remove(batch)
             self.finished.emit(batch.kind, "cancelled")
-        if self._running is not None and kind in (None, self._running.kind):
+        if running and self._running is not None and kind in (None, self._running.kind):
             self._running.cancelled = True
 
     def _work(self) -> None:
@@ -101,14 +116,21 @@ class JobRunner(QObject):
             self._run(batch)
 
     def _run(self, batch: _Batch) -> None:
+        waiting, answers = deque(batch.requests), []
         total = len(batch.requests)
         state, error = "done", None
-        for i, request in enumerate(batch.requests):
+        for i in count():
+            if not waiting and batch.then is not None:
+                more, batch.then = batch.then(answers), None
+                waiting.extend([more] if more is not None else [])
+            if not waiting:
+                break
+            request = waiting.popleft()
 
             def report(fraction: float, words: str = "", done: int = i) -> None:
                 if batch.cancelled:
                     raise Cancelled
-                self.progress.emit(batch.kind, (done + fraction) / total, translated(words))
+                self.progress.emit(batch.kind, min((done + fraction) / total, 1.0), translated(words))
 
             try:
                 value = compute.run(request, report)
@@ -126,6 +148,7 @@ class JobRunner(QObject):
             if batch.cancelled:
                 state = "cancelled"
                 break
+            answers.append(value)
             self.result.emit(batch.kind, request, value)
         with self._wait:
             self._running = None
@@ -135,8 +158,8 @@ class JobRunner(QObject):
 
 
 class _Batch:
-    def __init__(self, kind: str, requests: tuple[Any, ...]) -> None:
-        self.kind, self.requests, self.cancelled = kind, requests, False
+    def __init__(self, kind: str, requests: tuple[Any, ...], then: Then | None) -> None:
+        self.kind, self.requests, self.then, self.cancelled = kind, requests, then, False
 
     def same(self, other: _Batch) -> bool:
         """Whether both ask for the same."""

@@ -6,8 +6,9 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
+from app.core.dose_jobs import basis_key
 from app.core.jobs import JobRunner
-from app.core.plan_follow import PlanFollower, basis_key
+from app.core.plan_follow import PlanFollower
 from app.core.workspace import Workspace
 from engine.base.errors import UserError
 from engine.base.values import Value
@@ -91,7 +92,7 @@ class OtherPlan(QObject):
         case = self.workspace.case
         if case is None:
             return
-        key = basis_key(doses, case)
+        key = basis_key((d.inputs for d in doses), case)
         shared = self._follower.basis_of(key)
         if shared is not None:
             self._basis = (key, shared)

@@ -8,7 +8,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
-from app.core.dose_jobs import DoseJobs
+from app.core.dose_jobs import Asked, DoseJobs, basis_key
 from app.core.jobs import JobRunner
 from app.core.language import translated
 from app.core.what_changed import in_one_line, what_changed
@@ -70,7 +70,7 @@ class PlanFollower(QObject):
         workspace.results_changed.connect(self._update)
         workspace.undo_stack.indexChanged.connect(self._on_step)
         self.asks.changed.connect(self.busy_changed)
-        self.asks.answered.connect(self._on_answered)
+        self.asks.prepared.connect(self._on_prepared)
         jobs.result.connect(self._on_result)
         jobs.failed.connect(self._on_failed)
 
@@ -180,7 +180,7 @@ class PlanFollower(QObject):
 
     def _show(self, doses: tuple[Dose, ...], case: Case, draft: Draft, quality: str, trailing: bool = False) -> bool:
         """Evaluate with prepared samples, or have them prepared; returns whether it is shown."""
-        key = basis_key(doses, case)
+        key = basis_key((d.inputs for d in doses), case)
         basis = self._bases.get(key)
         if basis is None:
             self._prepare(key, doses, case, draft, quality)
@@ -199,7 +199,7 @@ class PlanFollower(QObject):
         return now
 
     def _prepare(self, key: tuple[Any, ...], doses: tuple[Dose, ...], case: Case, draft: Draft, quality: str) -> None:
-        if any(k == key for k, *_ in self._preparing.values()):
+        if self.asks.is_coming(key) or any(k == key for k, *_ in self._preparing.values()):
             return
         from engine.evaluation.live import LiveRequest
 
@@ -211,8 +211,14 @@ class PlanFollower(QObject):
         waiting = self._preparing.pop(request.fingerprint, None) if kind == LIVE else None
         if waiting is None:
             return
-        key, case, draft, quality = waiting
-        self._bases[key] = value
+        self._keep(*waiting, value)
+
+    def _on_prepared(self, asked: Asked, value: Any) -> None:
+        self._keep(asked.key, asked.case, asked.draft, "current" if asked.quality == "fine" else "quick", value)
+
+    def _keep(self, key: tuple[Any, ...], case: Case, draft: Draft, quality: str, basis: Any) -> None:
+        """Keep prepared samples; let a plan that was overtaken be seen, marked old, so that a long drag is followed."""
+        self._bases[key] = basis
         while len(self._bases) > BASES_KEPT:
             self._bases.popitem(last=False)
         present = self.workspace.draft
@@ -225,12 +231,6 @@ class PlanFollower(QObject):
             self._preparing.clear()
             self.problem = translated(error)
             self.busy_changed.emit()
-
-    def _on_answered(self, case: Case, draft: Draft, quality: str) -> None:
-        """Let a plan that was overtaken be seen, marked old, so that a long drag is followed."""
-        present = self.workspace.draft
-        if present is not None and present.key == draft.key and self.workspace.case is not case:
-            self._trail(case, draft, "current" if quality == "fine" else "quick")
 
     def _trail(self, case: Case, draft: Draft, quality: str) -> None:
         if self._standing(self.workspace.case, self.workspace.draft).doses:
@@ -254,11 +254,6 @@ class PlanFollower(QObject):
         if now is not self._ghost:
             self._ghost = now
             self.ghost_changed.emit(now)
-
-
-def basis_key(doses: tuple[Dose, ...], case: Case) -> tuple[Any, ...]:
-    """Return what prepared samples depend on: beam doses and where the volumes are, not what they are called."""
-    return (*(d.inputs for d in doses), *((v.key, v.coverage.fingerprint) for v in case.volumes))
 
 
 def quality_of(state: str) -> str:
