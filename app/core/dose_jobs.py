@@ -70,7 +70,7 @@ class DoseJobs(QObject):
         self._workspace, self._jobs = workspace, jobs
         self._wish: tuple[Case, Draft] | None = None
         self._coming: dict[Key, Asked] = {}
-        self._live: dict[Fingerprint, Asked] = {}
+        self._live: dict[int, Asked] = {}
         self._open: Counter[str] = Counter()
         self._wanted: tuple[Fingerprint, ...] = ()
         self.halted = False
@@ -126,7 +126,7 @@ class DoseJobs(QObject):
             if not all(isinstance(d, Dose) for d in doses):
                 return None
             request = LiveRequest(doses, asked.case.volumes)  # type: ignore[arg-type]
-            live[request.fingerprint] = asked
+            live[id(request)] = asked
             return request
 
         self._coming[asked.key] = asked
@@ -197,7 +197,7 @@ class DoseJobs(QObject):
         now = time.monotonic()
         if not isinstance(value, Dose):
             self._last = now
-            asked = self._live.pop(request.fingerprint, None)
+            asked = self._live.pop(id(request), None)
             if asked is not None:
                 self._coming.pop(asked.key, None)
                 self.prepared.emit(asked, value)

@@ -86,7 +86,7 @@ def prepare(request: LiveRequest, report: Report = quiet) -> LiveBasis:
     tops = own_array(np.stack([READ.tops(dose, body, mask) for dose in request.doses]))
     report(1.0)
     quality = "quick" if any(d.quality == "quick" for d in request.doses) else "fine"
-    return LiveBasis(request.fingerprint, grid, gy, quality, found, per_beam, body_key, mask, tops)
+    return LiveBasis(request, grid, gy, quality, found, per_beam, body_key, mask, tops)
 
 
 @lru_cache(maxsize=4)
@@ -100,7 +100,7 @@ class LiveBasis:
 
     Parameters
     ----------
-    inputs : fingerprint of the LiveRequest it answers
+    request : the request it answers
     grid, gy, quality : of the beam doses
     samples, per_beam : by volume key; of each beam float32 (samples,). Empty volumes and those outside the dose grid are
         absent
@@ -109,7 +109,7 @@ class LiveBasis:
     tops : highest dose of each block of voxels, beam by beam
     """
 
-    inputs: Fingerprint
+    request: LiveRequest
     grid: Grid
     gy: tuple[FrozenArray, ...]
     quality: str
@@ -119,6 +119,11 @@ class LiveBasis:
     mask: FrozenArray
     tops: FrozenArray
     _planes: summing.Pairs = field(default_factory=OrderedDict)
+
+    @property
+    def inputs(self) -> Fingerprint:
+        """Fingerprint of the request; not asked while a hand is followed, because it hashes whole doses."""
+        return self.request.fingerprint
 
     def evaluate(
         self,

@@ -39,12 +39,12 @@ class Reading:
 
             return doses_at(dose.gy, where)
 
-        return self._of(("points", dose.fingerprint, volume.fingerprint), read)
+        return self._of(("points", _named(dose), volume.fingerprint), read)
 
     def tops(self, dose: Dose, body: Coverage | None, mask: FrozenArray) -> FrozenArray:
         """Return the highest dose of each block inside the mask of a body, float32 (blocks,)."""
         inside = body.fingerprint if body is not None else ""
-        return self._of(("tops", dose.fingerprint, inside), lambda: summing.tops_of((dose.gy,), mask)[0])
+        return self._of(("tops", _named(dose), inside), lambda: summing.tops_of((dose.gy,), mask)[0])
 
     def _of(self, key: Key, read: Callable[[], np.ndarray]) -> FrozenArray:
         with self._lock:
@@ -59,6 +59,11 @@ class Reading:
             while self._bytes > self._most and len(self._held) > 1:
                 self._bytes -= self._held.popitem(last=False)[1].nbytes
         return found
+
+
+def _named(dose: Dose) -> Fingerprint:
+    """Return what stands for a dose: its request, because hashing its ten megabytes costs as much as reading it."""
+    return f"{dose.quality} {dose.inputs}" if dose.inputs else dose.fingerprint
 
 
 READ = Reading()
