@@ -36,6 +36,7 @@ DECLARED: dict[str, Any] = {
     "grow/reach_mm": 250.0,
     "grow/most_cm3": 5000.0,
     "findings/skin_mm": 5.0,
+    "compare/tolerance_mm": 1.0,
 }
 RECENT_COUNT = 8
 

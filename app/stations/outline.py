@@ -10,6 +10,7 @@ from app.core.context import Context
 from app.core.guard import Guard
 from app.core.handover import Handover
 from app.core.looks import show_all, show_alone
+from app.panels.comparison import Comparison
 from app.panels.pane import Pane
 from app.panels.recipe_row import RecipeRow
 from app.panels.release_bar import ReleaseBar
@@ -17,6 +18,7 @@ from app.panels.volume_findings import VolumeFindings
 from app.panels.volume_list import VolumeList
 from app.panels.volume_operations import VolumeOperations
 from app.panels.volume_tools import LOOK, VolumeTools
+from app.stations.comparing import TOLERANCE, Comparing
 from app.stations.operations import Operations
 from app.stations.station import Station
 from app.stations.volume_checks import VolumeChecks
@@ -61,11 +63,14 @@ class Outline(Station):
         self.operations = Operations(context, self.form, self.list)
         self.findings = VolumeFindings(context.settings)
         self.checks = VolumeChecks(context, self.list.model, self.findings)
+        self.comparison = Comparison(context.settings.get(TOLERANCE))
+        self.comparing = Comparing(context, self.comparison)
         self.tabs = QTabWidget()
         self.tabs.setProperty("plain", True)
         self.tabs.addTab(self.column, self.tr("Tools"))
         self.tabs.addTab(self.form, self.tr("Operations"))
         self.tabs.addTab(self.findings, self.tr("Findings"))
+        self.tabs.addTab(self.comparison, self.tr("Compare"))
         self.tabs.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self._fit_tabs()
         self._pane = Pane(self.list, self.tabs, stretch=self.list)
@@ -102,14 +107,14 @@ class Outline(Station):
         self._front = True
         self.context.stage.add_layer(self._guard_layer)
         self._give(self._held)
-        self.operations.wake(self.tabs.currentWidget() is self.form)
+        self._wake(self.tabs.currentWidget())
         self.checks.look(self.context.workspace.case)
 
     def leave(self) -> None:
         self._front = False
         self.context.stage.set_tool(None)
         self.context.stage.remove_layer(self._guard_layer)
-        self.operations.wake(False)
+        self._wake(None)
 
     def state_line(self) -> str:
         case = self.context.workspace.case
@@ -178,7 +183,12 @@ class Outline(Station):
 
     def _tab(self, index: int) -> None:
         self._fit_tabs()
-        self.operations.wake(self._front and self.tabs.widget(index) is self.form)
+        self._wake(self.tabs.widget(index) if self._front else None)
+
+    def _wake(self, front: QWidget | None) -> None:
+        """Let only the page in front work."""
+        self.operations.wake(front is self.form)
+        self.comparing.wake(front is self.comparison)
 
     def _go_to(self, key: str) -> None:
         case = self.context.workspace.case
