@@ -18,7 +18,7 @@ from engine.volumes.outline import (
     simplify,
     slice_outlines_mm,
 )
-from engine.volumes.paint import stamp, stroke
+from engine.volumes.paint import polygon, stamp, stroke
 from tests.support.solids import cube_grid, cylinder, sphere
 
 GRID = Grid((-40.0, -50.0, -10.0), (0.9, 1.1, 2.5), (9, 90, 88))
@@ -35,6 +35,20 @@ def test_vertices_are_exact_on_linear_ramps():
     level = np.interp(127.5, ramp[0], np.arange(10))
     inner = loop[(loop[:, 0] > 100) & (loop[:, 0] < 105) & (loop[:, 1] < 209)]
     assert np.allclose(inner[:, 1], 200 + level)
+
+
+@pytest.mark.parametrize("degrees", [0, 7, 20, 33, 45, 63, 80, 90])
+@pytest.mark.parametrize("way", [-0.3, 0.1, 0.45])
+def test_a_straight_edge_comes_back_where_it_was(degrees, way):
+    """Shares taken as linear between two pixels alone would be off by 0.09 pixel."""
+    across = np.array([np.cos(np.radians(degrees)), np.sin(np.radians(degrees))])
+    along = np.array([-across[1], across[0]])
+    corners = [20 + across * way + s * along * 40 - d * across * 40 for s, d in ((-1, 0), (1, 0), (1, 1), (-1, 1))]
+    (loop,) = outlines(polygon((41, 41), corners))
+    middle = loop[np.abs((loop - 20) @ along) < 12]
+    middle = middle[np.abs((middle - 20) @ across) < 5]
+    assert len(middle) > 10
+    assert np.abs((middle - 20) @ across - way).max() < 0.03
 
 
 def test_a_full_image_is_closed_along_the_outer_faces():
