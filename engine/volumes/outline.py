@@ -1,8 +1,9 @@
 """Lines from coverage and coverage from lines.
 
 The outline of a slice is the line where the covered share passes one half between pixel centres: as far along as the
-row is covered where it turns from full to empty within four pixels, else linear between two. Filling uses the even-odd rule over all loops of a plane: a loop inside another is a hole, a keyhole loop
-(outer and inner line joined by a cut there and back) works too, and CLOSEDPLANAR_XOR means the same.
+row is covered where it turns from full to empty within four pixels, else linear between two. Filling uses the even-odd
+rule over all loops of a plane: a loop inside another is a hole, a keyhole loop (outer and inner line joined by a cut
+there and back) works too, and CLOSEDPLANAR_XOR means the same.
 """
 
 from __future__ import annotations
