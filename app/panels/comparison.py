@@ -24,7 +24,7 @@ from app.models.pair_table import NAME as PAIR_NAME
 from app.panels.tables import set_widths, table_of
 from engine.volumes.volume import Volume
 
-HIGH_PX = 128
+HIGH_PX = 112
 
 
 class Comparison(QWidget):
@@ -53,7 +53,7 @@ class Comparison(QWidget):
         self.second.setToolTip(self.tr("A volume of this case, or of the structure set read as another observer"))
         for box in (self.first, self.second):
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-            box.setMinimumContentsLength(8)
+            box.setMinimumContentsLength(6)
             box.activated.connect(lambda _: self.changed.emit())
         self.read = QPushButton(self.tr("Other observer\u2026"))
         self.read.setToolTip(self.tr("Read a structure set of these images as another observer's; the case stays as it is"))
@@ -75,7 +75,7 @@ class Comparison(QWidget):
         self.table = table_of(self.model, self.tr("Pairs of volumes, least alike first"), PAIR_NAME)
         self.table.setEditTriggers(QTableView.EditTrigger.NoEditTriggers)
         self.table.setFixedHeight(HIGH_PX)
-        set_widths(self.table, {DICE: "0.000", MEAN: "00.00", P95: "000.00"})
+        set_widths(self.table, {DICE: "00.0000", MEAN: "000.000", P95: "000.000"})
         self.state = QLabel()
         self.state.setWordWrap(True)
         self.worst_slice = QPushButton(self.tr("Worst slice"))
@@ -99,14 +99,12 @@ class Comparison(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 8, 0, 0)
         column.setSpacing(8)
-        for letter, box in (("A", self.first), ("B", self.second)):
-            row = QHBoxLayout()
-            row.setSpacing(8)
-            label = QLabel(letter)
-            label.setFixedWidth(12)
-            row.addWidget(label)
-            row.addWidget(box, 1)
-            column.addLayout(row)
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        for letter, box, share in (("A", self.first, 2), ("B", self.second, 3)):
+            row.addWidget(QLabel(letter))
+            row.addWidget(box, share)
+        column.addLayout(row)
         row = QHBoxLayout()
         row.setSpacing(8)
         row.addWidget(self.read)
@@ -119,13 +117,13 @@ class Comparison(QWidget):
         column.addLayout(row)
         column.addWidget(self.observer)
         column.addWidget(self.table)
-        column.addWidget(self.state)
-        column.addWidget(self._grid())
         row = QHBoxLayout()
         row.setSpacing(8)
         for button in (self.worst_slice, self.worst_place, self.take):
             row.addWidget(button, 1)
         column.addLayout(row)
+        column.addWidget(self.state)
+        column.addWidget(self._grid())
         column.addStretch(1)
 
     def _grid(self) -> QWidget:
