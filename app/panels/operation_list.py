@@ -95,7 +95,7 @@ def _size() -> tuple[Operation, ...]:
     ways = tuple(Number(w, 0.0, -500, 500, MM) for w in (_tr("To left"), _tr("To back"), _tr("To head")))
     turns = tuple(Number(w, 0.0, -180, 180, DEGREES) for w in (_tr("About x"), _tr("About y"), _tr("About z")))
     return (
-        Operation("margin", _tr("Margin"), _tr("Grows by six distances; negative ones shrink, also beside growing ones."),
+        Operation("margin", _tr("Margin"), _tr("Grows by six distances; negative ones shrink."),
                   tuple(Number(s, 5.0, -100, 100, MM) for s in sides), fresh=True),
         Operation("ring", _tr("Ring"),
                   _tr("A shell around it from the gap on (negative: inside it), as thick as the width."),

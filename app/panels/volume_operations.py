@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent, QStandardItemModel
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
+    QMenu,
     QPushButton,
     QVBoxLayout,
     QWidget,
@@ -23,8 +24,6 @@ from app.panels.operation_list import Number, Operation, groups
 from engine.case.case import Case
 from engine.volumes.recipe import FOLLOWING
 from engine.volumes.volume import Volume
-
-HEADING = "heading"
 
 
 class VolumeOperations(QWidget):
@@ -43,14 +42,10 @@ class VolumeOperations(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self.operations = tuple(o for _, members in groups() for o in members)
-        self.which = QComboBox()
+        self._chosen: Operation | None = None
+        self.which = QPushButton()
         self.which.setAccessibleName(self.tr("Operation"))
-        self.which.addItem(self.tr("Choose an operation\u2026"), None)
-        for heading, members in groups():
-            self._add_heading(heading)
-            for o in members:
-                self.which.addItem(o.words, o.name)
-        self.which.setMaxVisibleItems(self.which.count())
+        self.which.setMenu(self._menu())
         self.hint = QLabel()
         self.hint.setObjectName("quiet")
         self.hint.setWordWrap(True)
@@ -58,6 +53,7 @@ class VolumeOperations(QWidget):
         self.other.setAccessibleName(self.tr("Second volume"))
         self._others: list[tuple[str, str]] = []
         self._boxes: list[QDoubleSpinBox] = []
+        self._told: tuple[float, ...] = ()
         self._form = QWidget()
         self._form.setProperty("plain", True)
         self.fresh = QCheckBox(self.tr("Put it into a new volume"))
@@ -78,8 +74,15 @@ class VolumeOperations(QWidget):
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 8, 0, 0)
         self._column.setSpacing(8)
-        for w in (self.which, self.hint, self._form):
-            self._column.addWidget(w)
+        self.same = QPushButton(self.tr("All as the first"))
+        self.same.clicked.connect(lambda: [b.setValue(self._boxes[0].value()) for b in self._boxes])
+        what = QHBoxLayout()
+        what.setSpacing(8)
+        what.addWidget(self.hint, 1)
+        what.addWidget(self.same)
+        self._column.addWidget(self.which)
+        self._column.addLayout(what)
+        self._column.addWidget(self._form)
         where = QHBoxLayout()
         where.setSpacing(16)
         where.addWidget(self.fresh)
@@ -88,7 +91,6 @@ class VolumeOperations(QWidget):
         self._column.addWidget(self.outcome)
         self._column.addLayout(row)
         self._column.addStretch(1)
-        self.which.activated.connect(lambda _: self.choose(self.which.currentData()))
         self.other.activated.connect(lambda _: self.changed.emit())
         self.apply.clicked.connect(self.apply_wanted)
         self.discard.clicked.connect(self.discard_wanted)
@@ -97,7 +99,7 @@ class VolumeOperations(QWidget):
     @property
     def operation(self) -> Operation | None:
         """The chosen operation."""
-        return next((o for o in self.operations if o.name == self.which.currentData()), None)
+        return self._chosen
 
     @property
     def follows(self) -> bool:
@@ -112,8 +114,8 @@ class VolumeOperations(QWidget):
 
     def choose(self, name: str | None) -> None:
         """Show the form of an operation, or none."""
-        self.which.setCurrentIndex(max(0, self.which.findData(name)))
-        o = self.operation
+        o = self._chosen = next((o for o in self.operations if o.name == name), None)
+        self.which.setText(o.words if o is not None else self.tr("Choose an operation\u2026"))
         fresh = QWidget()
         fresh.setProperty("plain", True)
         self._boxes = []
@@ -138,7 +140,12 @@ class VolumeOperations(QWidget):
         self._column.replaceWidget(self._form, fresh)
         self._form.deleteLater()
         self._form = fresh
+        for before, after in pairwise(
+            (self.which, self.other, *self._boxes, self.same, self.fresh, self.follow, self.discard, self.apply)
+        ):
+            QWidget.setTabOrder(before, after)
         self.hint.setText(o.hint if o else self.tr("Each is shown on the stage, dashed, before it is applied."))
+        self.same.setVisible(o is not None and o.name == "margin")
         self.fresh.setVisible(o is not None and not o.finds)
         self.fresh.setChecked(o is not None and o.fresh)
         self._offer_following()
@@ -146,6 +153,7 @@ class VolumeOperations(QWidget):
         self.discard.setVisible(o is not None)
         self.apply.setVisible(o is not None)
         self.show_outcome("", False)
+        self._told = self.numbers
         self.changed.emit()
 
     def _offer_following(self) -> None:
@@ -192,15 +200,22 @@ class VolumeOperations(QWidget):
         box.setMinimumWidth(64)
         box.setAccessibleName(n.words)
         box.setToolTip(n.words)
-        box.valueChanged.connect(lambda _: self.changed.emit())
+        box.valueChanged.connect(self._number_changed)
         self._boxes.append(box)
         return box
+
+    def _number_changed(self) -> None:
+        """Return in a number says that it changed even if it did not: the preview then still holds."""
+        if self.numbers != self._told:
+            self._told = self.numbers
+            self.changed.emit()
 
     def _fill_six(self, form: QWidget, o: Operation) -> None:
         """Show six numbers in two columns: margins by their axis, ways beside turns."""
         grid = QGridLayout(form)
         grid.setContentsMargins(0, 0, 0, 0)
-        grid.setSpacing(8)
+        grid.setHorizontalSpacing(8)
+        grid.setVerticalSpacing(4)
         margin = o.name == "margin"
         for i, n in enumerate(o.numbers):
             row, column = divmod(i, 2) if margin else (i % 3, i // 3)
@@ -208,24 +223,27 @@ class VolumeOperations(QWidget):
             grid.addWidget(label, row, 2 * column)
             grid.addWidget(self._box(n), row, 2 * column + 1)
             label.setBuddy(self._boxes[-1])
-        if margin:
-            same = QPushButton(self.tr("All as the first"))
-            same.clicked.connect(lambda: [b.setValue(self._boxes[0].value()) for b in self._boxes])
-            grid.addWidget(same, 3, 0, 1, 4)
-        else:
-            for before, after in pairwise(self._boxes):
-                QWidget.setTabOrder(before, after)
 
-    def _add_heading(self, words: str) -> None:
-        """Add a line that cannot be chosen."""
-        self.which.addItem(words, HEADING)
-        model = self.which.model()
-        assert isinstance(model, QStandardItemModel)
-        item = model.item(self.which.count() - 1)
-        item.setFlags(Qt.ItemFlag.NoItemFlags)
-        font = item.font()
-        font.setBold(True)
-        item.setFont(font)
+    def _menu(self) -> QMenu:
+        """Return the operations under their headings: as one list they would not fit a small screen."""
+        menu = QMenu(self)
+        for heading, members in groups():
+            under = menu.addMenu(heading)
+            for o in members:
+                under.addAction(o.words).triggered.connect(lambda _=False, name=o.name: self._take(name))
+        return menu
+
+    def _take(self, name: str) -> None:
+        """Choose by hand: the keyboard goes on to what the operation asks for first."""
+        self.choose(name)
+        o = self._chosen
+        if o is not None and o.other:
+            self.other.setFocus()
+        elif self._boxes:
+            self._boxes[0].setFocus()
+            self._boxes[0].selectAll()
+        else:
+            self.want_apply()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape and self.operation is not None:
