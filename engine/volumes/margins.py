@@ -9,6 +9,7 @@ both sides like every coverage, so along z a margin ends at the nearest half-way
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -50,9 +51,13 @@ def grow(coverage: Coverage, margins_mm: Margins, report: Report = quiet) -> Cov
     reach = (ant / dy, post / dy, right / dx, left / dx)
     box = _box(coverage, [int(np.ceil(m)) + 2 for m in reach])
     fine, sources = _fineness(reach), []
-    for tile in coverage.tiles:
-        alpha = _cut(tile, box)
-        sources.append(_source(float(tile.plane), alpha, reach, fine))
+    by_plane = {t.plane: t for t in coverage.tiles}
+    steep = partial(_steep, pixel_mm=max(dx, dy), plane_mm=dz)
+    for z, alpha in layers(coverage, box, 2 if inf or sup else 1, coverage.planes[0], coverage.planes[-1], steep):
+        sources.append(_source(z, alpha, reach, fine))
+        tile = by_plane.get(int(z))
+        if z % 1 or tile is None:
+            continue
         below, above = _ends(coverage, tile)
         for z, ending in ((tile.plane - 0.5, below), (tile.plane + 0.5, above)):
             if ending is not None:
@@ -67,6 +72,15 @@ def grow(coverage: Coverage, margins_mm: Margins, report: Report = quiet) -> Cov
             out.append((k, spread))
         report(0.5 + 0.5 * (k - first + 1) / (last - first + 1), "margin")
     return _stack(coverage, box, out)
+
+
+def _steep(a: Slice, b: Slice, pixel_mm: float, plane_mm: float) -> bool:
+    """Whether the line moves so far from a slice to the next that between them it must be followed.
+
+    Told by the changed area along the soft rim: a tenth of the planes' distance in the mean leaves 0.03 mm of 5 mm.
+    """
+    rim = int(np.count_nonzero((a > 0) & (a < 255)))
+    return int(np.count_nonzero((a > 127) != (b > 127))) * pixel_mm > 0.1 * plane_mm * rim
 
 
 def _source(z: float, alpha: Slice, reach: Reach, fine: int) -> Source:
@@ -157,11 +171,19 @@ def shrink(coverage: Coverage, margins_mm: Margins, report: Report = quiet, near
     return _stack(coverage, box, out)
 
 
-def layers(coverage: Coverage, box: Box, parts: int, first: int, last: int) -> Iterator[tuple[float, Slice]]:
+def layers(
+    coverage: Coverage,
+    box: Box,
+    parts: int,
+    first: int,
+    last: int,
+    followed: Callable[[Slice, Slice], bool] | None = None,
+) -> Iterator[tuple[float, Slice]]:
     """Yield (plane, slice) of the shape at the planes first..last and at `parts` - 1 even steps between them.
 
     A piece of a slice that overlaps nothing in the neighbouring slice ends half-way to it; the rest is blended between
-    the two by signed distance. A step exactly half-way holds no ending piece.
+    the two by signed distance. A step exactly half-way holds no ending piece. With `followed` there are steps only
+    between slices for which it says so.
     """
     spacing = (coverage.grid.spacing_mm[1], coverage.grid.spacing_mm[0])
     blank = np.zeros((box[1] - box[0], box[3] - box[2]), np.uint8)
@@ -173,7 +195,8 @@ def layers(coverage: Coverage, box: Box, parts: int, first: int, last: int) -> I
         a = blank if low is None else _cut(low, box)
         b = blank if high is None else _cut(high, box)
         yield float(k), a
-        if parts < 2 or k == last:
+        if parts < 2 or k == last or (followed is not None and not followed(a, b)):
+            after = None
             continue
         if low is not None and high is not None and np.array_equal(a, b):
             after = None
