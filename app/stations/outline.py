@@ -226,6 +226,8 @@ class Outline(Station):
             (self.tr("Next slice missing b&elow"), "Ctrl+PgDown", lambda: self._to_missing(-1)),
             (self.tr("Copy from the slice &above"), "Ctrl+Shift+Up", lambda: self._start("copy above")),
             (self.tr("Copy from the slice &below"), "Ctrl+Shift+Down", lambda: self._start("copy below")),
+            (self.tr("Copy &to the slice above"), "Ctrl+Shift+PgUp", lambda: self._start("copy up")),
+            (self.tr("Copy to the slice belo&w"), "Ctrl+Shift+PgDown", lambda: self._start("copy down")),
             (self.tr("&Margin\u2026"), "Ctrl+M", lambda: self._start("margin")),
             (self.tr("B&ody outline"), "Ctrl+B", lambda: self._start("body")),
             (self.tr("&Show only this volume, or all again"), "Ctrl+Shift+Y", lambda: show_alone(self.context.workspace)),
