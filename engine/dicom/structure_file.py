@@ -32,7 +32,7 @@ from engine.dicom.common import (
 from engine.dicom.keyholes import keyholes, nested
 from engine.dicom.roles import type_of_role
 from engine.image.ct import CtImage
-from engine.volumes.outline import slice_outlines_mm
+from engine.volumes.outline import height_mm, slice_outlines_mm
 from engine.volumes.volume import Volume
 
 _STUDY_CLASS = "1.2.840.10008.3.1.2.3.1"
@@ -198,7 +198,7 @@ def _by_height(lines: list[NDArray[np.float64]]) -> list[list[NDArray[np.float64
 
 def _contour(points: NDArray[np.float64], kind: str, image: CtImage) -> Dataset:
     item = Dataset()
-    z = float(np.median(points[:, 2]))
+    z = height_mm(points)
     plane = image.grid.plane_at(z)
     if abs(z - image.grid.z_mm[plane]) <= image.grid.spacing_mm[2] / 2:
         item.ContourImageSequence = [_image_item(image.sop_uids[plane])]

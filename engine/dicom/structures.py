@@ -19,7 +19,7 @@ from engine.dicom.common import STRUCTURES_STORAGE, float_of, floats_of, patient
 from engine.dicom.roles import NOT_REGIONS, role_of_type
 from engine.image.ct import CtImage
 from engine.space.grid import Grid
-from engine.volumes.outline import fill_report, filled
+from engine.volumes.outline import fill_report, filled, height_mm
 from engine.volumes.volume import COLOURS, Contour, Volume, new_key
 
 _CLOSED = ("CLOSED_PLANAR", "CLOSEDPLANAR_XOR")
@@ -237,7 +237,7 @@ def _grid_of(rois: list[_Roi], path: str) -> Grid:
     points = [c for r in rois for c in r.contours if len(c)]
     if not points:
         raise InputError("it holds no closed contours", path, "Choose another structure set.")
-    z = np.unique(np.round([np.median(c[:, 2]) for c in points], 2))
+    z = np.unique(np.round([height_mm(c) for c in points], 2))
     gaps = np.diff(z)
     gaps = gaps[gaps > _LEAST_STEP_MM]
     if not gaps.size:
@@ -256,7 +256,7 @@ def _grid_of(rois: list[_Roi], path: str) -> Grid:
 
 def _volume(roi: _Roi, grid: Grid, count: int, notes: list[str]) -> Volume:
     lo, hi = grid.bounds_mm
-    inside = [c for c in roi.contours if len(c) and lo[2] <= float(np.median(c[:, 2])) <= hi[2]]
+    inside = [c for c in roi.contours if len(c) and lo[2] <= height_mm(c) <= hi[2]]
     beyond = sum(len(c) > 0 for c in roi.contours) - len(inside)
     if roi.contours and not inside:
         raise InputError("it lies wholly above or below the image", do="Choose the structure set of this image.")

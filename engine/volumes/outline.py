@@ -191,6 +191,12 @@ def section(coverage: Coverage, axis: str, index: int) -> NDArray[np.uint8]:
     return out
 
 
+def height_mm(points: NDArray[np.floating]) -> float:
+    """Return z of a planar contour (n, 3): the median, so that one stray point does not move it."""
+    z = points[:, 2]
+    return float(z[0]) if (z == z[0]).all() else float(np.median(z))
+
+
 def _by_plane(grid: Grid, contours: Iterable[NDArray[np.floating]], tolerance_mm: float | None) -> dict[int, list[Points]]:
     """Sort contours by plane, as (row, column) loops."""
     tolerance = 0.1 * grid.spacing_mm[2] if tolerance_mm is None else tolerance_mm
@@ -201,7 +207,7 @@ def _by_plane(grid: Grid, contours: Iterable[NDArray[np.floating]], tolerance_mm
             raise InputError("its points are not finite (x, y, z) triples", say("contour {number}", number=number))
         if len(points) == 0:
             continue
-        z = float(np.median(points[:, 2]))
+        z = height_mm(points)
         plane = grid.plane_at(z)
         z_plane = grid.origin_mm[2] + plane * grid.spacing_mm[2]
         worst = float(np.abs(points[:, 2] - z_plane).max())

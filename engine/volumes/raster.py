@@ -215,7 +215,15 @@ def polygons(shape: tuple[int, int], points: NDArray[np.float64], starts: NDArra
         end = count[k]
         height = cuts[k + 1] - cuts[k]
         if end > begin and height > 0.0:
-            xs = np.sort(crossings[begin:end])
+            xs = crossings[begin:end]
+            if end - begin > 16:
+                xs = np.sort(xs)
+            else:  # nearly always two: in place, because an array of its own would cost more than the rest
+                for i in range(1, end - begin):
+                    j = i
+                    while j > 0 and xs[j - 1] > xs[j]:
+                        xs[j - 1], xs[j] = xs[j], xs[j - 1]
+                        j -= 1
             sign = 1.0
             for x in xs:
                 edge = min(max(x + 0.5, 0.0), float(columns))
