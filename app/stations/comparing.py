@@ -16,7 +16,6 @@ from app.panels.comparison import Comparison
 from app.views.outline_paths import OutlinePaths
 from app.views.unlike_layer import UnlikeLayer
 from engine import compute
-from engine.base.values import Value
 from engine.case import edits
 from engine.case.case import Case
 from engine.volumes.coverage import Coverage
@@ -142,14 +141,17 @@ class Comparing(QObject):
         if self._context.stage.painting:
             self._rest.start()
             return
+        # One at a time, small ones first: what else waits for the compute thread gets its turn between them.
         pair = self.pair()
-        both = ([pair] if pair is not None else []) + [(p.first, p.second) for p in self.pairs()]
-        wanted: dict[Key, Value] = {}
+        rest = sorted(self.pairs(), key=lambda p: sum(t.total for t in p.first.coverage.tiles))
+        both = ([pair] if pair is not None else []) + [(p.first, p.second) for p in rest]
         for a, b in both:
             key = self._key(a.coverage, b.coverage)
-            if key not in self._found and key not in wanted:
-                wanted[key] = compute.request("CompareVolumes", first=a.coverage, second=b.coverage, tolerance_mm=key[2])
-        self._context.jobs.submit(KIND, list(wanted.values()))
+            if key not in self._found:
+                request = compute.request("CompareVolumes", first=a.coverage, second=b.coverage, tolerance_mm=key[2])
+                self._context.jobs.submit(KIND, [request])
+                return
+        self._context.jobs.cancel(KIND)
 
     def _result(self, kind: str, request: Any, value: Any) -> None:
         if kind == READ:
@@ -160,6 +162,8 @@ class Comparing(QObject):
         while len(self._found) > KEPT:
             self._found.pop(next(iter(self._found)))
         self._show()
+        if not self._rest.isActive():
+            self._ask()
 
     def _show(self, failed: str = "") -> None:
         if not self._awake:

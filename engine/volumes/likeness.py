@@ -22,7 +22,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.base.errors import GeometryError, InputError
-from engine.base.progress import Report, quiet
+from engine.base.progress import Report, part, quiet
 from engine.base.values import Fingerprint, Value
 from engine.base.words import say
 from engine.space.grid import Point
@@ -127,7 +127,7 @@ def _surfaces(one: Surface, two: Surface, tolerance_mm: float, report: Report) -
     for n, (here, there) in enumerate(((one, two), (two, one))):
         report(0.2 + 0.35 * n, "Measuring from surface to surface")
         weights = here.areas_mm2
-        far = distances_mm(here.middles_mm, there)
+        far = distances_mm(here.middles_mm, there, part(report, 0.2 + 0.35 * n, 0.55 + 0.35 * n))
         means.append(float(np.average(far, weights=weights)))
         tails.append(_percentile(far, weights, 0.95))
         within += float(weights[far <= tolerance_mm].sum())

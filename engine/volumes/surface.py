@@ -8,12 +8,14 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
+from engine.base.progress import Report, quiet
 from engine.volumes.coverage import Coverage
 
 Floats = NDArray[np.float64]
 
 # Of the triangles whose middles lie nearest to a point, the nearest one is among so many: neighbours share their corners.
 _NEIGHBOURS = 16
+_AT_ONCE = 8000  # points between two reports of progress
 
 
 @dataclass(frozen=True)
@@ -65,13 +67,21 @@ def surface_of(coverage: Coverage) -> Surface:
     return Surface(points[faces])
 
 
-def distances_mm(points_mm: Floats, surface: Surface) -> Floats:
+def distances_mm(points_mm: Floats, surface: Surface, report: Report = quiet) -> Floats:
     """Return how far each point (n, 3) lies from a surface that has triangles, exact to the triangle."""
     from scipy.spatial import cKDTree
 
     count = min(_NEIGHBOURS, len(surface.corners_mm))
-    _, near = cKDTree(surface.middles_mm).query(points_mm, k=count)
-    return _to_triangles(points_mm, surface.corners_mm, near.reshape(len(points_mm), count).astype(np.int64))
+    tree = cKDTree(surface.middles_mm)
+    out = np.empty(len(points_mm))
+    for start in range(0, len(points_mm), _AT_ONCE):
+        report(start / len(points_mm), "Measuring from surface to surface")
+        some = points_mm[start : start + _AT_ONCE]
+        _, near = tree.query(some, k=count)
+        out[start : start + _AT_ONCE] = _to_triangles(
+            some, surface.corners_mm, near.reshape(len(some), count).astype(np.int64)
+        )
+    return out
 
 
 @njit(cache=True, nogil=True)

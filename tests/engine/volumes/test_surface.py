@@ -3,19 +3,21 @@
 import numpy as np
 import pytest
 
+from engine.base.errors import Cancelled
+from engine.volumes import surface
 from engine.volumes.coverage import Coverage
 from engine.volumes.surface import Surface, distances_mm, surface_of
 from tests.support.solids import block, cube_grid, sphere
 
 
 def test_a_ball_has_its_area_and_is_closed():
-    surface = surface_of(sphere(cube_grid(16, 1.0, 1.0), 10.0))
-    assert surface.areas_mm2.sum() == pytest.approx(4 * np.pi * 100, rel=0.02)
+    shell = surface_of(sphere(cube_grid(16, 1.0, 1.0), 10.0))
+    assert shell.areas_mm2.sum() == pytest.approx(4 * np.pi * 100, rel=0.02)
     # Of a closed surface the area vectors add up to nothing, and the divergence theorem gives its volume.
-    a, b, c = (surface.corners_mm[:, i] for i in range(3))
+    a, b, c = (shell.corners_mm[:, i] for i in range(3))
     outward = np.cross(b - a, c - a) / 2
     assert np.abs(outward.sum(axis=0)).max() < 1e-6
-    inside_mm3 = abs(float((surface.middles_mm * outward).sum())) / 3
+    inside_mm3 = abs(float((shell.middles_mm * outward).sum())) / 3
     assert inside_mm3 == pytest.approx(4 / 3 * np.pi * 1000, rel=0.01)
 
 
@@ -55,3 +57,20 @@ def test_parallel_faces_of_boxes_are_as_far_apart_as_they_are():
     face = (np.abs(middles[:, 0] - 10) < 0.01) & (np.abs(middles[:, 1:]) < 5).all(axis=1)
     assert face.sum() > 20
     assert distances_mm(middles[face], two) == pytest.approx(4.0, abs=0.02)
+
+
+def test_a_large_surface_is_measured_in_parts_that_can_be_stopped(monkeypatch):
+    ball = surface_of(sphere(cube_grid(16, 1.0, 1.0), 10.0))
+    whole = distances_mm(ball.middles_mm + (3.0, 0, 0), ball)
+    monkeypatch.setattr(surface, "_AT_ONCE", 100)
+    told = []
+    parts = distances_mm(ball.middles_mm + (3.0, 0, 0), ball, lambda fraction, words="": told.append(fraction))
+    assert np.array_equal(parts, whole)
+    assert len(told) > 5
+    assert told == sorted(told)
+
+    def stop(fraction, words=""):
+        raise Cancelled
+
+    with pytest.raises(Cancelled):
+        distances_mm(ball.middles_mm, ball, stop)
