@@ -87,6 +87,15 @@ def gauge_map(alpha: NDArray[np.uint8], reach_px: tuple[float, float, float, flo
 
 
 @njit(cache=True, nogil=True)
+def lower(lowest: Map, gauge: Map, more: np.float32) -> None:
+    """Lower a map to `gauge` + `more` where that is less."""
+    rows, columns = lowest.shape
+    for r in range(rows):
+        for c in range(columns):
+            lowest[r, c] = min(lowest[r, c], gauge[r, c] + more)
+
+
+@njit(cache=True, nogil=True)
 def _envelope(first: Map, step: float) -> Map:
     """Spread squared distances over the columns, any distance: lower envelope of parabolas (Felzenszwalb 2012)."""
     rows, columns = first.shape

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from engine.volumes.distance import gauge_map, share_below, share_crossed, signed_distance_mm
+from engine.volumes.distance import gauge_map, lower, share_below, share_crossed, signed_distance_mm
 from engine.volumes.paint import polygon, stamp
 
 
@@ -68,3 +68,9 @@ def test_a_steep_slope_away_from_the_line_gives_no_share():
     ramp = np.broadcast_to(np.arange(10, dtype=np.float32), (4, 10)).copy()
     assert share_crossed(ramp, 4.7).sum(axis=1) / 255 == pytest.approx(5.2, abs=0.01)
     assert share_crossed(ramp.T.copy(), 4.7).sum(axis=0) / 255 == pytest.approx(5.2, abs=0.01)
+
+
+def test_a_map_is_lowered_where_the_other_is_less():
+    low = np.array([[1.0, 5.0], [3.0, 0.0]], np.float32)
+    lower(low, np.array([[2.0, 2.0], [2.0, 2.0]], np.float32), np.float32(0.5))
+    assert low.tolist() == [[1.0, 2.5], [2.5, 0.0]]
