@@ -9,7 +9,6 @@ both sides like every coverage, so along z a margin ends at the nearest half-way
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from functools import partial
 from typing import Any
 
 import numpy as np
@@ -19,7 +18,7 @@ from engine.base.errors import GeometryError
 from engine.base.progress import Report, quiet
 from engine.base.words import say
 from engine.volumes.coverage import Coverage, Tile, crop_tile
-from engine.volumes.distance import gauge_map, share_below, signed_distance_mm
+from engine.volumes.distance import gauge_map, lower, share_below, signed_distance_mm
 
 Margins = tuple[float, float, float, float, float, float]
 Box = tuple[int, int, int, int]
@@ -51,13 +50,19 @@ def grow(coverage: Coverage, margins_mm: Margins, report: Report = quiet) -> Cov
     reach = (ant / dy, post / dy, right / dx, left / dx)
     box = _box(coverage, [int(np.ceil(m)) + 2 for m in reach])
     fine, sources = _fineness(reach), []
-    by_plane = {t.plane: t for t in coverage.tiles}
-    steep = partial(_steep, pixel_mm=max(dx, dy), plane_mm=dz)
-    for z, alpha in layers(coverage, box, 2 if inf or sup else 1, coverage.planes[0], coverage.planes[-1], steep):
-        sources.append(_source(z, alpha, reach, fine))
-        tile = by_plane.get(int(z))
-        if z % 1 or tile is None:
-            continue
+    before: Source | None = None
+    for tile in coverage.tiles:
+        alpha = _cut(tile, box)
+        here = _source(float(tile.plane), alpha, reach, fine)
+        if (
+            (inf or sup)
+            and before is not None
+            and tile.plane == before[0] + 1
+            and _steep(before[1], alpha, max(dx, dy), dz)
+        ):
+            sources.append(_halfway(before, here))
+        sources.append(here)
+        before = here
         below, above = _ends(coverage, tile)
         for z, ending in ((tile.plane - 0.5, below), (tile.plane + 0.5, above)):
             if ending is not None:
@@ -81,6 +86,15 @@ def _steep(a: Slice, b: Slice, pixel_mm: float, plane_mm: float) -> bool:
     """
     rim = int(np.count_nonzero((a > 0) & (a < 255)))
     return int(np.count_nonzero((a > 127) != (b > 127))) * pixel_mm > 0.1 * plane_mm * rim
+
+
+def _halfway(a: Source, b: Source) -> Source:
+    """Return the shape half-way between two neighbouring slices: as far from a point as they are in the mean.
+
+    That is the line of blended distances. It adds nothing where a piece ends: a mean is never below both.
+    """
+    gauge = None if a[2] is None or b[2] is None else np.square(0.5 * (np.sqrt(a[2]) + np.sqrt(b[2])))
+    return 0.5 * (a[0] + b[0]), np.minimum(a[1], b[1]), gauge
 
 
 def _source(z: float, alpha: Slice, reach: Reach, fine: int) -> Source:
@@ -122,8 +136,11 @@ def _spread(sources: list[Source], plane: int, dz: float, inf: float, sup: float
             continue
         sure = alpha.copy() if sure is None else np.maximum(sure, alpha, out=sure)
         if gauge is not None:
-            level = gauge + np.float32((along / reach_z) ** 2 if along != 0 else 0.0)
-            lowest = level if lowest is None else np.minimum(lowest, level, out=lowest)
+            more = np.float32((along / reach_z) ** 2 if along != 0 else 0.0)
+            if lowest is None:
+                lowest = gauge + more
+            else:
+                lower(lowest, gauge, more)
     if sure is None or lowest is None:
         return sure
     share = share_below(np.sqrt(lowest), 1.0)
@@ -171,19 +188,12 @@ def shrink(coverage: Coverage, margins_mm: Margins, report: Report = quiet, near
     return _stack(coverage, box, out)
 
 
-def layers(
-    coverage: Coverage,
-    box: Box,
-    parts: int,
-    first: int,
-    last: int,
-    followed: Callable[[Slice, Slice], bool] | None = None,
-) -> Iterator[tuple[float, Slice]]:
+def layers(coverage: Coverage, box: Box, parts: int, first: int, last: int) -> Iterator[tuple[float, Slice]]:
     """Yield (plane, slice) of the shape at the planes first..last and at `parts` - 1 even steps between them.
 
     A piece of a slice that overlaps nothing in the neighbouring slice ends half-way to it; the rest is blended between
-    the two by signed distance. A step exactly half-way holds no ending piece. With `followed` there are steps only
-    between slices for which it says so.
+    the two by signed distance, or by share where the line moves by less than a pixel. A step exactly half-way holds no
+    ending piece.
     """
     spacing = (coverage.grid.spacing_mm[1], coverage.grid.spacing_mm[0])
     blank = np.zeros((box[1] - box[0], box[3] - box[2]), np.uint8)
@@ -195,12 +205,17 @@ def layers(
         a = blank if low is None else _cut(low, box)
         b = blank if high is None else _cut(high, box)
         yield float(k), a
-        if parts < 2 or k == last or (followed is not None and not followed(a, b)):
-            after = None
+        if parts < 2 or k == last:
             continue
         if low is not None and high is not None and np.array_equal(a, b):
             after = None
             yield from ((k + i / parts, a) for i in range(1, parts))
+            continue
+        if _near(a, b):
+            after = None
+            for i in range(1, parts):
+                share = np.float32(i / parts)
+                yield k + i / parts, np.rint((1 - share) * a + share * b).astype(np.uint8)
             continue
         end_a, end_b = blank, blank
         if low is not None and (gone := _ends(coverage, low)[1]) is not None:
@@ -220,6 +235,11 @@ def layers(
             if 2 * i != parts:
                 here = np.maximum(here, end_a if t < 0.5 else end_b)
             yield k + t, here
+
+
+def _near(a: Slice, b: Slice) -> bool:
+    """Whether no pixel changes by more than seven tenths: the line moves by less than a pixel, and no piece ends."""
+    return int((np.maximum(a, b) - np.minimum(a, b)).max()) <= 178
 
 
 def union(a: Coverage, b: Coverage) -> Coverage:
