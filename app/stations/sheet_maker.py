@@ -8,6 +8,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QImage
 
 from app.core.context import Context
+from app.panels.volume_findings import SKIN
 from engine import compute
 from engine.review.record import Picture
 
@@ -60,7 +61,14 @@ class SheetMaker(QObject):
         if case is None or draft is None:
             self.forget()
             return False
-        request = compute.request("ReviewDraft", case=case, draft_key=draft.key, state=stands.state, doses=stands.doses)
+        request = compute.request(
+            "ReviewDraft",
+            case=case,
+            draft_key=draft.key,
+            state=stands.state,
+            doses=stands.doses,
+            skin_mm=self._context.settings.get(SKIN),
+        )
         if request.fingerprint == self._asked:
             return False
         self._asked = request.fingerprint

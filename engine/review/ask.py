@@ -13,6 +13,7 @@ from engine.evaluation.live import LiveRequest, PlanNow, prepare
 from engine.review.checks import check
 from engine.review.finding import Finding
 from engine.review.sheet import Item, contact_sheet
+from engine.volumes.evidence import DEFAULT_LIMITS
 
 
 @dataclass(frozen=True, eq=False)
@@ -23,12 +24,14 @@ class ReviewDraft(Value):
     ----------
     state : how the doses stand ("none", "quick", "current", "out of date")
     doses : one per beam in Gy per MU when state is quick or current, else ()
+    skin_mm : nearer to the skin than this, a target is told
     """
 
     case: Case
     draft_key: str
     state: str
     doses: tuple[Dose, ...] = ()
+    skin_mm: float = DEFAULT_LIMITS.skin_mm
 
 
 @dataclass(frozen=True, eq=False)
@@ -53,6 +56,6 @@ def review(request: ReviewDraft, report: Report = quiet) -> Review:
         point = draft.beams[0].isocentre_mm if draft.beams else None
         now = basis.evaluate(draft.weights, draft.normalisation, draft.prescription, point, draft.goals)
     report(0.4, "checking the plan")
-    findings = check(request.case, draft, Standing(request.state, request.doses), now)
+    findings = check(request.case, draft, Standing(request.state, request.doses), now, request.skin_mm)
     report(0.9, "")
     return Review(request.fingerprint, findings, contact_sheet(request.case, draft, now) if now else (), now)

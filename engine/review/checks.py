@@ -9,6 +9,7 @@ from engine.case.requests import Standing
 from engine.evaluation.live import PlanNow
 from engine.review import checks_beams, checks_dose, checks_grid, checks_handover, checks_plan, checks_volumes
 from engine.review.finding import SEVERITIES, Facts, Finding
+from engine.volumes.evidence import DEFAULT_LIMITS
 
 CHECKS: tuple[Callable[[Facts], Iterator[Finding]], ...] = (
     checks_dose.identity,
@@ -37,15 +38,18 @@ CHECKS: tuple[Callable[[Facts], Iterator[Finding]], ...] = (
 )
 
 
-def check(case: Case, draft: Draft, standing: Standing, now: PlanNow | None) -> tuple[Finding, ...]:
+def check(
+    case: Case, draft: Draft, standing: Standing, now: PlanNow | None, skin_mm: float = DEFAULT_LIMITS.skin_mm
+) -> tuple[Finding, ...]:
     """Run every check; the gravest findings come first, in the order of the table within a severity.
 
     Parameters
     ----------
     standing : how the stored doses stand against the draft
     now : the plan evaluated at its weights, or None without dose
+    skin_mm : nearer to the skin than this, a target is told
     """
-    facts = Facts(case, draft, standing, now)
+    facts = Facts(case, draft, standing, now, skin_mm)
     found = [finding for function in CHECKS for finding in function(facts)]
     return tuple(sorted(found, key=lambda f: SEVERITIES.index(f.severity)))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -11,7 +12,7 @@ from engine.base.words import as_words, listed, say
 from engine.review.finding import Facts, Finding
 from engine.volumes import quality as q
 from engine.volumes.coverage import Coverage
-from engine.volumes.evidence import EMPTY, OUTSIDE, RULES, Evidence, severity_of
+from engine.volumes.evidence import DEFAULT_LIMITS, EMPTY, OUTSIDE, RULES, Evidence, severity_of
 from engine.volumes.volume import Volume
 
 EDGE_MM = 2.0
@@ -22,11 +23,12 @@ def quality_of_volumes(facts: Facts) -> Iterator[Finding]:
     """Yield what the quality evidence of every volume says."""
     body = facts.case.body
     outer = body if body and not body.coverage.is_empty else None
+    limits = replace(DEFAULT_LIMITS, skin_mm=facts.skin_mm)
     concerned = {g.volume_key for g in facts.draft.goals}
     if facts.draft.prescription:
         concerned.add(facts.draft.prescription.volume_key)
     for volume in facts.case.volumes:
-        for proof in q.quality(volume, outer):
+        for proof in q.quality(volume, outer, limits):
             severity = severity_of(proof.code, volume.is_target)
             if proof.code in _STOPS and (volume.is_target or volume.key in concerned):
                 severity = "stop"

@@ -10,6 +10,7 @@ from engine.base.words import say
 from engine.case.case import Case, Draft
 from engine.case.requests import Standing
 from engine.evaluation.live import PlanNow
+from engine.volumes.evidence import DEFAULT_LIMITS
 from engine.volumes.volume import Volume
 
 SEVERITIES = ("stop", "warn", "note")
@@ -58,12 +59,16 @@ class Finding(Value):
 
 @dataclass(frozen=True)
 class Facts:
-    """What checks look at: the case, one draft, how its dose stands, and the plan at its weights (None without dose)."""
+    """What checks look at: the case, one draft, how its dose stands, and the plan at its weights (None without dose).
+
+    Targets nearer to the skin than `skin_mm` are told.
+    """
 
     case: Case
     draft: Draft
     standing: Standing
     now: PlanNow | None
+    skin_mm: float = DEFAULT_LIMITS.skin_mm
 
     @property
     def target(self) -> Volume | None:

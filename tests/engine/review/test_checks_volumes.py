@@ -1,9 +1,12 @@
 """Mirror of engine/review/checks_volumes.py; the findings themselves are tripped one by one in test_checks.py."""
 
+from dataclasses import replace
+
 import pytest
 
 from engine.case import edits
 from engine.case.requests import Standing
+from engine.review.ask import ReviewDraft, review
 from engine.review.checks_volumes import _outside_cm3, inside_each_other, quality_of_volumes, volumes_in_pairs
 from engine.review.finding import Facts
 from engine.volumes.volume import Volume
@@ -58,3 +61,14 @@ def test_pairs_and_sides_are_findings():
     wrong = Volume("k", "Kidney_R", "OAR", (9, 9, 9), ball(GRID, (30, 0, 0), 9))
     sides = [f for f in quality_of_volumes(facts(wrong)) if f.code == "volume-side"]
     assert [(f.severity, f.volume_key) for f in sides] == [("warn", "k")]
+
+
+def test_the_distance_to_the_skin_is_that_asked_for():
+    case = planned_case()  # the target keeps some 35 mm
+
+    def told(mm):
+        return [f.severity for f in quality_of_volumes(replace(facts(), skin_mm=mm)) if f.code == "target-near-skin"]
+
+    assert (told(5.0), told(49.0)) == ([], ["warn"])
+    asked = review(ReviewDraft(case, case.drafts[0].key, "none", (), 49.0)).findings
+    assert "target-near-skin" in {f.code for f in asked}
