@@ -108,6 +108,7 @@ class KeysDialog(QDialog):
                         (tr("Ctrl+Shift+Up, Down"), tr("copy from the slice above, below")),
                         ("Ctrl+M", tr("margin")),
                         ("Ctrl+B", tr("body outline")),
+                        (tr("Ctrl+J, Ctrl+K"), tr("next finding, compare volumes")),
                         ("Ctrl+Shift+Y", tr("show only this volume, or all again")),
                         (tr("Ctrl+Shift+U, Ctrl+Shift+H"), tr("show all volumes, hide all")),
                         ("Ctrl+Shift+R", tr("release for planning")),

@@ -99,6 +99,15 @@ class VolumeFindings(QWidget):
             if same:
                 self.table.selectRow(same[0])
 
+    def go_on(self) -> bool:
+        """Go to the place of the next finding, from the last one to the first; returns whether there is one."""
+        count = len(self.model.rows)
+        if count:
+            index = self.table.currentIndex()
+            self.table.selectRow((index.row() + 1) % count if index.isValid() else 0)
+            self._jump(self.table.currentIndex())
+        return count > 0
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.table.hasFocus():
             self._jump(self.table.currentIndex())

@@ -206,6 +206,11 @@ class Outline(Station):
         else:
             self._go_to(evidence.volume_key)
 
+    def _to_finding(self) -> None:
+        self.tabs.setCurrentWidget(self.findings)
+        if not self.findings.go_on():
+            self.context.messages.info(self.tr("There is nothing to be seen in the volumes."))
+
     def _name_findings(self) -> None:
         n = len(self.findings.model.rows)
         words = self.tr("Findings ({})").format(n) if n else self.tr("Findings")
@@ -230,6 +235,8 @@ class Outline(Station):
             (self.tr("Copy to the slice belo&w"), "Ctrl+Shift+PgDown", lambda: self._start("copy down")),
             (self.tr("&Margin\u2026"), "Ctrl+M", lambda: self._start("margin")),
             (self.tr("B&ody outline"), "Ctrl+B", lambda: self._start("body")),
+            (self.tr("Next f&inding"), "Ctrl+J", self._to_finding),
+            (self.tr("&Compare volumes"), "Ctrl+K", lambda: self.tabs.setCurrentWidget(self.comparison)),
             (self.tr("&Show only this volume, or all again"), "Ctrl+Shift+Y", lambda: show_alone(self.context.workspace)),
             (self.tr("Show a&ll volumes"), "Ctrl+Shift+U", lambda: show_all(self.context.workspace)),
             (self.tr("&Hide all volumes"), "Ctrl+Shift+H", lambda: show_all(self.context.workspace, False)),

@@ -39,6 +39,7 @@ class VolumeChecks(QObject):
         self._seen: dict[Key, Seen] = {}
         self._pairs: dict[frozenset[Key], Seen] = {}
         self._asked: tuple[Value | None, Case | None] = (None, None)
+        self._marked = 0
         self._rest = QTimer(self, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._ask)
         context.jobs.result.connect(self._result)
@@ -47,7 +48,7 @@ class VolumeChecks(QObject):
     @property
     def marked(self) -> int:
         """How many volumes of the case carry a mark."""
-        return len(self._marks(self.evidence()))
+        return self._marked
 
     def evidence(self) -> list[Evidence]:
         """Return what is known of the case's volumes as they are now."""
@@ -72,13 +73,15 @@ class VolumeChecks(QObject):
 
     def _again(self) -> None:
         self._show()
+        self._context.refresh_states()
         self._rest.start()
 
     def _show(self) -> None:
         seen = self.evidence()
-        self._table.set_marks(self._marks(seen))
+        marks = self._marks(seen)
+        self._marked = len(marks)
+        self._table.set_marks(marks)
         self._panel.show_seen(self._context.workspace.case, seen)
-        self._context.refresh_states()
 
     def _key(self, case: Case, v: Volume) -> Key:
         body = case.body.coverage if case.body is not None and v.role != "EXTERNAL" else None
@@ -139,6 +142,7 @@ class VolumeChecks(QObject):
             while len(kept) > most:
                 kept.pop(next(iter(kept)))  # type: ignore[attr-defined]
         self._show()
+        self._context.refresh_states()
 
 
 def _one(v: Volume) -> Key:

@@ -125,3 +125,18 @@ def test_without_findings_the_list_says_so(window, qtbot, station):
     assert "after every edit" in station.findings.evidence.text()
     assert not station.findings.go.isEnabled()
     assert station.findings.model.headerData(VOLUME, Qt.Orientation.Horizontal) == "Volume"
+
+
+def test_a_key_walks_the_findings(window, qtbot, station):
+    w = window.context.workspace
+    change(window, qtbot, without_slice(w.case.volume("ptv"), 9))
+    station.tabs.setCurrentWidget(station.column)
+    w.set_cursor((30.0, 30.0, float(GRID.z_mm[2])))
+    action = next(a for a in station.actions() if a.shortcut().toString() == "Ctrl+J")
+    action.trigger()
+    assert station.tabs.currentWidget() is station.findings
+    assert w.cursor_mm[2] == pytest.approx(float(GRID.z_mm[9]))
+    rows = len(station.findings.model.rows)
+    for _ in range(rows):
+        action.trigger()
+    assert station.findings.table.currentIndex().row() == 0  # around once
