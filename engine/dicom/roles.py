@@ -40,3 +40,8 @@ def role_of_type(interpreted: str, label: str = "") -> str:
     if label in _TYPE_OF_ROLE and _TYPE_OF_ROLE[label] == interpreted:
         return label
     return _ROLE_OF_TYPE.get(interpreted, "OTHER")
+
+
+def has_role(interpreted: str) -> bool:
+    """Whether an interpreted type has a role of its own; others come in as OTHER."""
+    return interpreted.strip().upper() in _ROLE_OF_TYPE

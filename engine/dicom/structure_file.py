@@ -12,6 +12,7 @@ from pydicom.tag import Tag
 
 from engine.base.errors import InputError
 from engine.base.progress import Report, part, quiet
+from engine.base.values import own_array
 from engine.base.words import say
 from engine.case.case import Case
 from engine.case.release import Release, standing_release
@@ -33,11 +34,12 @@ from engine.dicom.keyholes import keyholes, nested
 from engine.dicom.roles import type_of_role
 from engine.image.ct import CtImage
 from engine.volumes.outline import height_mm, slice_outlines_mm
-from engine.volumes.volume import Volume
+from engine.volumes.volume import Contour, Volume
 
 _STUDY_CLASS = "1.2.840.10008.3.1.2.3.1"
 _CONTOUR_DATA = Tag(tag_for_keyword("ContourData") or 0)
 _ROUND_MM = 3
+_LONGEST_DS = 16
 
 
 def structures_uid(case: Case) -> str:
@@ -60,7 +62,7 @@ def structures_dataset(case: Case, label: str = "", report: Report = quiet) -> F
 
     Implicit VR is used because a long contour does not fit the 16-bit length of an explicit one. Lines of a volume
     that was painted are rounded to a micrometre and holes are joined to their outer line (C.8.8.6.3); contours that
-    came in and were not edited leave with the numbers they came with, as CLOSEDPLANAR_XOR where they nest, because
+    came in and were not edited leave with the very digits they came with, as CLOSEDPLANAR_XOR where they nest, because
     that is how they were read.
 
     Raises
@@ -165,21 +167,22 @@ def _contours(volume: Volume, number: int, image: CtImage, report: Report) -> Da
     item = Dataset()
     item.ROIDisplayColor = list(volume.colour)
     kind = "CLOSED_PLANAR"
-    lines: list[NDArray[np.float64]] = []
+    lines: list[Contour] = []
     if volume.original:
-        lines = [c.points_mm for c in volume.original]
-        if any(nested(same) for same in _by_height(lines)):
+        lines = list(volume.original)
+        if any(nested(same) for same in _by_height([c.points_mm for c in lines])):
             kind = "CLOSEDPLANAR_XOR"
     else:
         planes = volume.coverage.planes
         for k, plane in enumerate(planes):
             report(0.5 * k / len(planes), say("outlining {volume}", volume=volume.name))
-            lines += [np.round(p, _ROUND_MM) + 0.0 for p in keyholes(slice_outlines_mm(volume.coverage, plane))]
+            for points in keyholes(slice_outlines_mm(volume.coverage, plane)):
+                lines.append(Contour(own_array(np.round(points, _ROUND_MM) + 0.0)))
     found = []
-    for k, points in enumerate(lines):
+    for k, line in enumerate(lines):
         report(0.5 + 0.5 * k / len(lines), say("writing {volume}", volume=volume.name))
-        if len(points):
-            found.append(_contour(points, kind, image))
+        if len(line.points_mm):
+            found.append(_contour(line, kind, image))
     if found:
         for k, contour in enumerate(found, 1):
             contour.ContourNumber = k
@@ -196,15 +199,15 @@ def _by_height(lines: list[NDArray[np.float64]]) -> list[list[NDArray[np.float64
     return list(heights.values())
 
 
-def _contour(points: NDArray[np.float64], kind: str, image: CtImage) -> Dataset:
-    item = Dataset()
+def _contour(line: Contour, kind: str, image: CtImage) -> Dataset:
+    item, points = Dataset(), line.points_mm
     z = height_mm(points)
     plane = image.grid.plane_at(z)
     if abs(z - image.grid.z_mm[plane]) <= image.grid.spacing_mm[2] / 2:
         item.ContourImageSequence = [_image_item(image.sop_uids[plane])]
     item.ContourGeometricType = kind
     item.NumberOfContourPoints = len(points)
-    text = "\\".join(_decimal(v) for v in points.ravel().tolist()).encode("ascii")
+    text = _text(line).encode("ascii")
     text += b" " * (len(text) % 2)
     item[_CONTOUR_DATA] = RawDataElement(_CONTOUR_DATA, "DS", len(text), text, 0, True, True)
     # Said to be encoded as it will be written, so that the writer takes the text as it is: seconds for a large set.
@@ -212,8 +215,15 @@ def _contour(points: NDArray[np.float64], kind: str, image: CtImage) -> Dataset:
     return item
 
 
+def _text(line: Contour) -> str:
+    """Return the decimal strings a line came as, unless one is longer than DICOM allows; else the shortest exact ones."""
+    if line.text and max(map(len, line.text.split("\\"))) <= _LONGEST_DS:
+        return line.text
+    return "\\".join(_decimal(v) for v in line.points_mm.ravel().tolist())
+
+
 def _decimal(value: float) -> str:
     text = repr(value)
     if text.endswith(".0"):
         return text[:-2]
-    return text if len(text) <= 16 else ds_text(value)
+    return text if len(text) <= _LONGEST_DS else ds_text(value)

@@ -12,18 +12,21 @@ from pydicom.dataset import Dataset
 
 from engine.base.errors import GeometryError, InputError, UserError
 from engine.base.progress import Report, quiet
-from engine.base.values import Value, frozen_array
-from engine.base.words import as_words, listed, say
+from engine.base.values import Value, own_array
+from engine.base.words import as_words, listed, say, say_count
 from engine.case.case import Patient
 from engine.dicom.common import STRUCTURES_STORAGE, float_of, floats_of, patient_in, read_file, reading, text_of
-from engine.dicom.roles import NOT_REGIONS, role_of_type
+from engine.dicom.roles import NOT_REGIONS, has_role, role_of_type
 from engine.image.ct import CtImage
 from engine.space.grid import Grid
 from engine.volumes.outline import fill_report, filled, height_mm
 from engine.volumes.volume import COLOURS, Contour, Volume, new_key
 
+Points = NDArray[np.float64]
+
 _CLOSED = ("CLOSED_PLANAR", "CLOSEDPLANAR_XOR")
 _LEAST_STEP_MM = 0.05
+_LONGEST_NAME, _LONGEST_NUMBER = 64, 64
 
 
 @dataclass(frozen=True, eq=False)
@@ -71,16 +74,18 @@ class _Roi:
     role_label: str = ""
     density_g_cm3: float | None = None
     colour: tuple[int, int, int] | None = None
-    contours: list[NDArray[np.float64]] = field(default_factory=list)
+    contours: list[Contour] = field(default_factory=list)
     kinds: set[str] = field(default_factory=set)
+    points_mm: list[tuple[float, ...]] = field(default_factory=list)
 
 
 def read_structures(request: ReadStructures, report: Report = quiet) -> StructuresRead:
     """Read an RT Structure Set (PS3.3 A.19).
 
     All closed contours of a volume on one plane count together by the even-odd rule, so a loop inside another is a
-    hole, and keyholes and CLOSEDPLANAR_XOR work. Points, open lines, regions of another frame of reference and
-    contours off the image's planes are left out with a note. The contours that came in stay with the volume.
+    hole, and keyholes and CLOSEDPLANAR_XOR work; a CLOSED_PLANAR contour that is there twice counts once. Points, open
+    lines, regions of another frame of reference and contours off the image's planes are left out with a note. The
+    contours that came in stay with the volume, digit by digit.
 
     Raises
     ------
@@ -101,8 +106,8 @@ def read_structures(request: ReadStructures, report: Report = quiet) -> Structur
     refused: list[str] = []
     for i, roi in enumerate(rois):
         report(i / max(1, len(rois)), say("filling {roi}", roi=roi.name))
-        if roi.interpreted in NOT_REGIONS or (roi.kinds and not roi.contours):
-            notes.append(say("{roi}: points and open lines are not regions; left out", roi=roi.name))
+        if not roi.contours and (roi.kinds or roi.interpreted in NOT_REGIONS):
+            notes.append(_left_out(roi))
             continue
         try:
             volumes.append(_volume(roi, grid, len(volumes), notes))
@@ -135,6 +140,8 @@ def read_structures(request: ReadStructures, report: Report = quiet) -> Structur
 
 def _rois(dataset: Dataset, path: str, notes: list[str]) -> list[_Roi]:
     found: dict[int, _Roi] = {}
+    said = {text_of(f, "FrameOfReferenceUID") for f in dataset.get("ReferencedFrameOfReferenceSequence") or ()}
+    only_frame = said.pop() if len(said) == 1 else ""
     for item in dataset.get("StructureSetROISequence") or ():
         number = float_of(item, "ROINumber")
         if number is None:
@@ -143,9 +150,12 @@ def _rois(dataset: Dataset, path: str, notes: list[str]) -> list[_Roi]:
             raise InputError(
                 say("two regions share the number {number}", number=int(number)), path, "Export the structure set again."
             )
-        name = text_of(item, "ROIName") or f"ROI {int(number)}"
-        note = text_of(item, "ROIDescription")
-        found[int(number)] = _Roi(int(number), name[:64], text_of(item, "ReferencedFrameOfReferenceUID"), note)
+        name = " ".join(text_of(item, "ROIName").split()) or f"ROI {int(number)}"
+        if len(name) > _LONGEST_NAME:
+            notes.append(say("{name}: its name is longer than {most} characters and is cut", name=name, most=_LONGEST_NAME))
+            name = name[:_LONGEST_NAME].rstrip()
+        frame = text_of(item, "ReferencedFrameOfReferenceUID") or only_frame
+        found[int(number)] = _Roi(int(number), name, frame, text_of(item, "ROIDescription"))
     if not found:
         raise InputError("it holds no regions", path, "Choose another structure set.")
     for item in dataset.get("RTROIObservationsSequence") or ():
@@ -164,8 +174,41 @@ def _rois(dataset: Dataset, path: str, notes: list[str]) -> list[_Roi]:
             kind = text_of(contour, "ContourGeometricType").upper()
             roi.kinds.add(kind)
             if kind in _CLOSED:
-                roi.contours.append(_points(contour, f"{path}, {roi.name}"))
+                roi.contours.append(_line(contour, f"{path}, {roi.name}"))
+            elif kind == "POINT":
+                roi.points_mm += filter(None, (floats_of(contour, "ContourData", 3),))
+    for roi in found.values():
+        _once(roi, notes)
     return list(found.values())
+
+
+def _once(roi: _Roi, notes: list[str]) -> None:
+    """Let go of contours that are there twice: by the even-odd rule they would undo each other."""
+    if "CLOSEDPLANAR_XOR" in roi.kinds:
+        return
+    kept = {c.points_mm.tobytes(): c for c in reversed(roi.contours) if len(c.points_mm)}
+    twice = sum(len(c.points_mm) > 0 for c in roi.contours) - len(kept)
+    if twice:
+        roi.contours = list(reversed(kept.values()))
+        notes.append(
+            say_count("{roi}: {count} contour is there twice; it counts once",
+                      "{roi}: {count} contours are there twice; they count once", twice, roi=roi.name)
+        )  # fmt: skip
+
+
+def _left_out(roi: _Roi) -> str:
+    if not roi.points_mm:
+        return say("{roi}: points and open lines are not regions; left out", roi=roi.name)
+    x, y, z = roi.points_mm[0]
+    return say_count(
+        "{roi}: a point at ({x:.1f}, {y:.1f}, {z:.1f}) mm, not a region; left out",
+        "{roi}: {count} points, the first at ({x:.1f}, {y:.1f}, {z:.1f}) mm, not a region; left out",
+        len(roi.points_mm),
+        roi=roi.name,
+        x=x,
+        y=y,
+        z=z,
+    )
 
 
 def _observe(roi: _Roi, item: Dataset, notes: list[str]) -> None:
@@ -186,13 +229,17 @@ def _observe(roi: _Roi, item: Dataset, notes: list[str]) -> None:
             )
 
 
-def _points(contour: Dataset, where: str) -> NDArray[np.float64]:
-    """Return (n, 3); the text is split here because the general reader takes seconds for a large set."""
+def _line(contour: Dataset, where: str) -> Contour:
+    """Return a contour and its text, which is split here because the general reader takes seconds for a large set."""
     element = contour.get_item("ContourData") if "ContourData" in contour else None
+    text = ""
     try:
         if isinstance(element, RawDataElement) and isinstance(element.value, bytes):
-            text = element.value.strip(b" \0")
-            flat = np.array(text.split(b"\\"), dtype="S32").astype(np.float64) if text else np.empty(0)
+            text = element.value.strip(b" \0").decode("ascii")
+            numbers = text.split("\\") if text else []
+            if max(map(len, numbers), default=0) > _LONGEST_NUMBER:
+                raise ValueError("no number is as long as that")
+            flat = np.array(numbers, dtype=f"S{_LONGEST_NUMBER}").astype(np.float64)
         else:
             flat = np.array(floats_of(contour, "ContourData") or (), dtype=np.float64)
     except ValueError:
@@ -208,7 +255,7 @@ def _points(contour: Dataset, where: str) -> NDArray[np.float64]:
             where,
             "Export the structure set again.",
         )
-    return flat.reshape(-1, 3)
+    return Contour(own_array(flat.reshape(-1, 3)), text)
 
 
 def _of_this_frame(rois: list[_Roi], request: ReadStructures, notes: list[str]) -> list[_Roi]:
@@ -234,7 +281,7 @@ def _of_this_frame(rois: list[_Roi], request: ReadStructures, notes: list[str]) 
 
 def _grid_of(rois: list[_Roi], path: str) -> Grid:
     """Make a grid of 1 mm pixels whose planes are the contours' own."""
-    points = [c for r in rois for c in r.contours if len(c)]
+    points = [c.points_mm for r in rois for c in r.contours if len(c.points_mm)]
     if not points:
         raise InputError("it holds no closed contours", path, "Choose another structure set.")
     z = np.unique(np.round([height_mm(c) for c in points], 2))
@@ -256,13 +303,24 @@ def _grid_of(rois: list[_Roi], path: str) -> Grid:
 
 def _volume(roi: _Roi, grid: Grid, count: int, notes: list[str]) -> Volume:
     lo, hi = grid.bounds_mm
-    inside = [c for c in roi.contours if len(c) and lo[2] <= height_mm(c) <= hi[2]]
-    beyond = sum(len(c) > 0 for c in roi.contours) - len(inside)
+    lines = [c.points_mm for c in roi.contours if len(c.points_mm)]
+    inside = [c for c in lines if lo[2] <= height_mm(c) <= hi[2]]
+    beyond = len(lines) - len(inside)
     if roi.contours and not inside:
         raise InputError("it lies wholly above or below the image", do="Choose the structure set of this image.")
     if beyond:
         notes.append(
             say("{roi}: {beyond} contours lie above or below the image and are not filled", roi=roi.name, beyond=beyond)
+        )
+    inside, doubled = _one_height(grid, inside)
+    if doubled:
+        notes.append(
+            say_count(
+                "{roi}: {count} slice holds contours at several heights; the nearest count",
+                "{roi}: {count} slices hold contours at several heights; the nearest count",
+                doubled,
+                roi=roi.name,
+            )
         )
     coverage = filled(grid, inside)
     facts = fill_report(grid, inside)
@@ -282,6 +340,10 @@ def _volume(roi: _Roi, grid: Grid, count: int, notes: list[str]) -> Volume:
                 degenerate=facts.degenerate,
             )
         )
+    if roi.interpreted and not has_role(roi.interpreted):
+        notes.append(
+            say("{roi}: its type {type} has no role here and is taken as OTHER", roi=roi.name, type=roi.interpreted)
+        )
     if roi.kinds - set(_CLOSED):
         notes.append(say("{roi}: its points and open lines are left out", roi=roi.name))
     if inside and coverage.is_empty:
@@ -294,8 +356,18 @@ def _volume(roi: _Roi, grid: Grid, count: int, notes: list[str]) -> Volume:
             roi.colour or COLOURS[count % len(COLOURS)],
             coverage,
             roi.density_g_cm3,
-            tuple(Contour(frozen_array(c)) for c in roi.contours),
+            tuple(roi.contours),
             roi.note,
         )
     except UserError as error:
         raise InputError(error.what, error.where) from None
+
+
+def _one_height(grid: Grid, lines: list[Points]) -> tuple[list[Points], int]:
+    """Keep the lines nearest to each slice, since the even-odd rule holds within one plane only; on how many not all."""
+    near: dict[int, float] = {}
+    where = [(grid.plane_at(z), z) for z in map(height_mm, lines)]
+    for plane, z in where:
+        near[plane] = min(near.get(plane, z), z, key=lambda at: abs(at - float(grid.z_mm[plane])))
+    kept = [abs(z - near[plane]) <= _LEAST_STEP_MM for plane, z in where]
+    return [c for c, keep in zip(lines, kept) if keep], len({k for (k, _), keep in zip(where, kept) if not keep})

@@ -32,9 +32,13 @@ def new_key() -> str:
 
 @dataclass(frozen=True, eq=False)
 class Contour(Value):
-    """One closed line as it came in: `points_mm` float64 (n, 3) in patient axes, first point not repeated."""
+    """One closed line as it came in: `points_mm` float64 (n, 3) in patient axes, and the decimal strings they were
+    written as ("" if unknown), so that what nobody touched leaves as it came."""
+
+    LATER: ClassVar[Mapping[str, int]] = {"text": 2}
 
     points_mm: FrozenArray
+    text: str = ""
 
 
 @dataclass(frozen=True, eq=False)

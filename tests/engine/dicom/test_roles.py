@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from engine.dicom.roles import role_of_type, type_of_role
+from engine.dicom.roles import has_role, role_of_type, type_of_role
 from engine.volumes.volume import ROLES
 
 
@@ -26,6 +26,7 @@ def test_every_role_comes_back(role):
 )
 def test_types_of_others(interpreted, role):
     assert role_of_type(interpreted) == role
+    assert has_role(interpreted) is (role != "OTHER")
 
 
 def test_a_label_never_overrules_the_type():

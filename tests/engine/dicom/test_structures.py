@@ -5,6 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pydicom
 import pytest
+from pydicom.charset import default_encoding
+from pydicom.dataelem import RawDataElement
+from pydicom.tag import Tag
 
 from engine import compute
 from engine.base.errors import InputError
@@ -217,3 +220,135 @@ def test_a_cut_off_file_is_refused(case, path, keep):
     path.write_bytes(raw[: int(keep * len(raw))])
     with pytest.raises(InputError):
         read(path, case)
+
+
+def loop(z, half=20.0, way=1):
+    """A square of corners (n, 3), clockwise or not."""
+    return (np.array([(-1, -1, 0), (1, -1, 0), (1, 1, 0), (-1, 1, 0)], float) * half + (0, 0, z))[::way]
+
+
+def drawn(roi, *loops, kind="CLOSED_PLANAR"):
+    """Put other contours in the place of a region's."""
+
+    def change(d):
+        found = []
+        for points in loops:
+            c = pydicom.Dataset()
+            c.ContourGeometricType = kind
+            c.NumberOfContourPoints, c.ContourData = len(points), np.asarray(points, float).ravel().tolist()
+            found.append(c)
+        d.ROIContourSequence[roi].ContourSequence = found
+
+    return change
+
+
+def spinal(path, case):
+    return next(v for v in read(path, case) if v.name == "SpinalCord")
+
+
+def plane(case, z):
+    return case.image.grid.plane_at(z)
+
+
+FULL_CM3, INNER_CM3 = 40 * 40 * 5 / 1000, 20 * 20 * 5 / 1000
+
+
+@pytest.mark.parametrize("way", [1, -1])
+@pytest.mark.parametrize("inner_way", [1, -1])
+@pytest.mark.parametrize("kind", ["CLOSED_PLANAR", "CLOSEDPLANAR_XOR"])
+def test_which_way_lines_run_means_nothing(case, path, way, inner_way, kind):
+    spoil(path, drawn(2, loop(0, way=way), loop(0, 10, inner_way), kind=kind))
+    assert spinal(path, case).coverage.volume_cm3 == pytest.approx(FULL_CM3 - INNER_CM3, rel=1e-3)
+
+
+def test_a_keyhole_is_a_hole(case, path):
+    outer, inner = loop(0), loop(0, 10)
+    spoil(path, drawn(2, np.concatenate((outer, outer[:1], inner[:1], inner[::-1], outer[:1]))))
+    assert spinal(path, case).coverage.volume_cm3 == pytest.approx(FULL_CM3 - INNER_CM3, rel=1e-3)
+
+
+def test_closing_and_doubled_points_add_nothing(case, path):
+    points = np.repeat(loop(0), 3, axis=0)
+    spoil(path, drawn(2, np.concatenate((points, points[:1]))))
+    assert spinal(path, case).coverage.volume_cm3 == pytest.approx(FULL_CM3, rel=1e-3)
+
+
+def test_a_contour_that_is_there_twice_counts_once_and_not_as_nothing(case, path):
+    spoil(path, drawn(2, loop(0), loop(5), loop(0)))
+    found = read(path, case)
+    assert any(n == "SpinalCord: 1 contour is there twice; it counts once" for n in found.notes)
+    cord = spinal(path, case)
+    assert cord.coverage.volume_cm3 == pytest.approx(2 * FULL_CM3, rel=1e-3)
+    assert len(cord.original) == 2
+    spoil(path, drawn(2, loop(0), loop(0), loop(5), kind="CLOSEDPLANAR_XOR"))
+    assert spinal(path, case).coverage.planes == (plane(case, 5),), "by its own definition an XOR contour undoes its twin"
+
+
+def test_contours_at_several_heights_of_one_slice_do_not_undo_each_other(case, path):
+    spoil(path, drawn(2, loop(0.1), loop(-0.3, 10), loop(0.5, 15), loop(5)))
+    found = read(path, case)
+    assert any("SpinalCord: 1 slice holds contours at several heights" in n for n in found.notes)
+    assert spinal(path, case).coverage.volume_cm3 == pytest.approx(2 * FULL_CM3, rel=1e-3)
+
+
+def test_missing_slices_stay_missing(case, path):
+    spoil(path, drawn(2, loop(-5), loop(5)))
+    assert spinal(path, case).coverage.planes == (plane(case, -5), plane(case, 5))
+
+
+def test_contours_of_fewer_than_three_points_are_told(case, path):
+    spoil(path, drawn(2, loop(0), loop(5)[:2], loop(0)[:1]))
+    assert any("SpinalCord: 2 contours of fewer than three points" in n for n in read(path, case).notes)
+    assert spinal(path, case).coverage.planes == (plane(case, 0),)
+
+
+@pytest.mark.parametrize("number", ["nan", "inf", "-1e999", "1" * 80, "12,5", "1 2"])
+def test_numbers_that_are_none_are_refused(case, path, number):
+    text = "\\".join([number, *("0" for _ in range(8))]).encode()
+    text += b" " * (len(text) % 2)
+
+    def change(d):
+        contour = d.ROIContourSequence[2].ContourSequence[0]
+        contour.NumberOfContourPoints = 3
+        contour[0x30060050] = RawDataElement(Tag(0x30060050), "DS", len(text), text, 0, True, True)
+        contour.set_original_encoding(True, True, default_encoding)
+
+    spoil(path, change)
+    with pytest.raises(InputError, match=r"not a number|no list of x, y, z"):
+        read(path, case)
+
+
+def test_a_marker_is_told_with_its_place(case, path):
+    spoil(path, drawn(2, [(1, -2, 3.25)], kind="POINT"))
+    assert any(n == "SpinalCord: a point at (1.0, -2.0, 3.2) mm, not a region; left out" for n in read(path, case).notes)
+
+
+def test_a_marker_with_an_outline_is_a_region(case, path):
+    spoil(path, lambda d: setattr(d.RTROIObservationsSequence[2], "RTROIInterpretedType", "MARKER"))
+    assert (spinal(path, case).role, spinal(path, case).coverage.is_empty) == ("OTHER", False)
+
+
+def test_an_unknown_type_is_told(case, path):
+    spoil(path, lambda d: setattr(d.RTROIObservationsSequence[2], "RTROIInterpretedType", "CAVITY"))
+    found = read(path, case)
+    assert any("SpinalCord: its type CAVITY has no role here" in n for n in found.notes)
+    assert found.volumes[2].role == "OTHER"
+
+
+@pytest.mark.parametrize(("name", "shown"), [("  ", "ROI 3"), ("", "ROI 3"), ("A\nb", "A b")])
+def test_names_that_are_none(case, path, name, shown):
+    spoil(path, lambda d: setattr(d.StructureSetROISequence[2], "ROIName", name))
+    assert read(path, case).volumes[2].name == shown
+
+
+@pytest.mark.filterwarnings("ignore:The value length")
+def test_a_name_too_long_is_cut_and_told(case, path):
+    spoil(path, lambda d: setattr(d.StructureSetROISequence[2], "ROIName", "x" * 70))
+    found = read(path, case)
+    assert found.volumes[2].name == "x" * 64
+    assert any("longer than 64 characters" in n for n in found.notes)
+
+
+def test_a_region_without_a_frame_lies_in_the_only_one_of_the_file(case, path):
+    spoil(path, lambda d: delattr(d.StructureSetROISequence[2], "ReferencedFrameOfReferenceUID"))
+    assert len(read(path, case)) == 3

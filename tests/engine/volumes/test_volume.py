@@ -36,3 +36,9 @@ def test_edited_volumes_let_go_of_their_original_contours():
     assert not came_in.is_target
     assert came_in.but(role="PTV").is_target
     assert new_key() != new_key()
+
+
+def test_contours_from_before_their_text_was_kept_stay_the_same():
+    bare = Contour(frozen_array([[0.0, 0, 0]]))
+    assert "text" not in bare.content()[1]
+    assert bare.but(text="0\\0\\0").fingerprint != bare.fingerprint
