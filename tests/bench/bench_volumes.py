@@ -14,15 +14,16 @@ import numpy as np
 from engine.base.values import own_array
 from engine.image.ct import CtImage
 from engine.space.grid import Grid
-from engine.volumes import paint, tidy
+from engine.volumes import extent, paint, stack, tidy
 from engine.volumes.between import interpolate
 from engine.volumes.coverage import Coverage
 from engine.volumes.margins import equal, grow, keep_inside, shrink, union
+from engine.volumes.move import moved
 from engine.volumes.outer import FindBody, find_body
 from engine.volumes.outline import filled, outlines, slice_outlines_mm
 from engine.volumes.quality import quality
 from engine.volumes.volume import Volume
-from tests.support.solids import cylinder, sphere
+from tests.support.solids import cylinder, sphere, stacked
 
 GRID = Grid((-250.0, -250.0, -150.0), (0.98, 0.98, 2.5), (120, 512, 512))
 BUDGET_MS = {
@@ -33,14 +34,23 @@ BUDGET_MS = {
     "time_replace_slice": 2.0,
     "time_fill_volume_from_lines": 100.0,
     "time_interpolate": 100.0,
+    "time_interpolate_five_slices": 50.0,
     "time_ptv_margin_5mm": 300.0,
     "time_ptv_margin_unequal": 300.0,
     "time_ptv_margin_2mm_1mm": 300.0,
+    "time_grow_and_shrink_at_once": 300.0,
+    "time_grow_body_8mm": 1000.0,
     "time_shrink_ptv_5mm": 300.0,
     "time_keep_inside_body": 500.0,
     "time_shrink_body_5mm": 3000.0,
+    "time_shrink_tapering_body_5mm": 3000.0,
+    "time_smooth_through_body": 2000.0,
+    "time_turn_body": 5000.0,
     "time_union": 30.0,
     "time_smooth": 500.0,
+    "time_smooth_through": 1000.0,
+    "time_fill_cavities": 300.0,
+    "time_move_and_turn": 500.0,
     "time_quality": 1000.0,
     "time_find_body": 8000.0,
 }
@@ -56,6 +66,9 @@ class Scene:
         t = np.linspace(0, 6, 100)
         self.path = np.column_stack((250 + 100 * np.sin(t), np.linspace(100, 400, 100)))
         self.sparse = Coverage(GRID, self.target.tiles[::3])
+        self.waist = waist = stacked(GRID, lambda z: 150 + 30 * float(np.cos(z / 40)))
+        self.torso = Coverage(GRID, (waist.tile(50), waist.tile(56)))
+        self.tapering = stacked(GRID, lambda z: 180 + z / 8, lambda z: (z / 20, 0.0))
         self.lines = [c for k in self.target.planes for c in slice_outlines_mm(self.target, k)]
         hu = np.where(self.body.dense() > 127, 0, -1000).astype("<i2")
         self.image = CtImage(own_array(hu), GRID)
@@ -90,6 +103,18 @@ def time_interpolate(s: Scene) -> None:
     interpolate(s.sparse)
 
 
+def time_interpolate_five_slices(s: Scene) -> None:
+    interpolate(s.torso)
+
+
+def time_grow_and_shrink_at_once(s: Scene) -> None:
+    extent.change(s.target, (5, -5, 3, -3, 5, -5))
+
+
+def time_grow_body_8mm(s: Scene) -> None:
+    grow(s.waist, equal(8))
+
+
 def time_ptv_margin_5mm(s: Scene) -> None:
     grow(s.target, equal(5))
 
@@ -110,6 +135,18 @@ def time_keep_inside_body(s: Scene) -> None:
     keep_inside(s.target, s.body, 5)
 
 
+def time_shrink_tapering_body_5mm(s: Scene) -> None:
+    shrink(s.tapering, equal(5))
+
+
+def time_smooth_through_body(s: Scene) -> None:
+    stack.smooth_through(s.tapering, 3.0)
+
+
+def time_turn_body(s: Scene) -> None:
+    moved(s.tapering, (1.0, 0.0, 0.0, 0.0, 0.0, 2.0))
+
+
 def time_shrink_body_5mm(s: Scene) -> None:
     shrink(s.body, equal(5))
 
@@ -120,6 +157,18 @@ def time_union(s: Scene) -> None:
 
 def time_smooth(s: Scene) -> None:
     tidy.smooth(s.target, 2.0)
+
+
+def time_smooth_through(s: Scene) -> None:
+    stack.smooth_through(s.target, 3.0)
+
+
+def time_fill_cavities(s: Scene) -> None:
+    stack.fill_cavities(s.target)
+
+
+def time_move_and_turn(s: Scene) -> None:
+    moved(s.target, (3.3, 0, 2, 0, 0, 10))
 
 
 def time_quality(s: Scene) -> None:

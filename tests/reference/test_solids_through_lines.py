@@ -17,12 +17,11 @@ from engine.space.grid import Grid
 from engine.volumes.coverage import Coverage
 from engine.volumes.extent import change, ring
 from engine.volumes.margins import equal, grow, shrink
-from engine.volumes.outline import filled, slice_outlines_mm, tile_outlines
-from engine.volumes.paint import polygons, stamp
+from engine.volumes.outline import filled, slice_outlines_mm
 from tests.reference.table import held, law
-from tests.support.solids import block, cube_grid, cylinder, sphere
+from tests.support.solids import cube_grid, sphere
 
-SUBJECT = "Volumes and margins"
+SUBJECT = "Volumes of solids"
 CLOSED = "closed forms of solid geometry"
 PHASES = 0.25 + np.arange(6) / 2.0  # flat ends lie half-way between these planes, so that neither side is favoured
 Lines = list[np.ndarray]
@@ -109,18 +108,6 @@ def test_each_phase_has_the_sum_of_its_slices():
     law(SUBJECT, "slab sums of polygons and of their outlines in every phase", 100 * worst, 0.5, source=CLOSED)
 
 
-def test_painted_solids_have_their_volume():
-    painted = {
-        "ball of 20 mm": ([sphere(g, 20, (0.3, 0.2, 0)).volume_cm3 for g in grids()], 4 / 3 * math.pi * 8),
-        "rod of 15 mm": ([cylinder(g, 15, 30).volume_cm3 for g in grids()], math.pi * 225 * 60 / 1000),
-    }
-    held(
-        SUBJECT, "volume at 1 x 1 x 3 mm painted by the brush, mean of six phases",
-        [np.mean(v) for v, _ in painted.values()], [v for _, v in painted.values()],
-        source=CLOSED, known="exact", rel=0.005, unit=" cm³", digits=2, at=list(painted),
-    )  # fmt: skip
-
-
 def test_the_slab_rule_is_off_by_its_own_formula():
     """R = 10 mm at 2.5 mm: -1/(4 N^2) with a plane through the centre, +1/(8 N^2) with planes beside it, N = 4."""
     found = []
@@ -131,27 +118,6 @@ def test_the_slab_rule_is_off_by_its_own_formula():
         SUBJECT, "slab rule of a ball of four spacings, plane in the centre and beside it", found, [-100 / 64, 100 / 128],
         source=CLOSED, known="exact", tol=0.05, unit=" %", digits=2, at=["centre", "beside"],
     )  # fmt: skip
-
-
-def test_lines_come_back_from_coverage_within_a_twentieth_of_a_pixel():
-    """Coverage to polygon to coverage: how far the line of a round slice moves, by its area and at its points."""
-    worst_area, worst_point = 0.0, 0.0
-    for radius in (2.0, 5.3, 11.7, 40.2):
-        for row, column in ((50.0, 50.0), (50.31, 49.83), (50.5, 50.5)):
-            first = np.zeros((101, 101), np.uint8)
-            stamp(first, row, column, (radius, radius))
-            tile = Coverage(cube_grid(50.5, 1, 1)).with_slice(5, first).tiles[0]
-            loops = tile_outlines(tile)
-            second = polygons((101, 101), tuple(loops))
-            a, b = first.sum(dtype=int) / 255, second.sum(dtype=int) / 255
-            if radius > 4:  # the half-level line of fewer pixels is rounder than they are
-                worst_area = max(worst_area, abs(math.sqrt(a / math.pi) - math.sqrt(b / math.pi)))
-                for loop in loops:
-                    off = np.hypot(loop[:, 0] - row, loop[:, 1] - column) - radius
-                    worst_point = max(worst_point, float(np.abs(off).mean()))
-    law(SUBJECT, "line of a disc after coverage, polygon, coverage, by its area", worst_area, 0.05, unit=" pixel", digits=3,
-        source=CLOSED)  # fmt: skip
-    law(SUBJECT, "points of that line off the disc, in the mean", worst_point, 0.05, unit=" pixel", digits=3, source=CLOSED)
 
 
 def radius_of(volumes: list[float]) -> float:
@@ -168,26 +134,12 @@ def test_a_margin_of_a_ball_is_a_ball():
     )  # fmt: skip
 
 
-def test_its_slices_have_the_radius_of_the_ball():
-    worst = 0.0
-    for g in grids():
-        for r, m in ((20, 5), (20, 8), (30, 8)):
-            for plane, a in grow(sphere(g, r, (0.2, 0.4, 0)), equal(m)).areas_mm2:
-                z = float(g.z_mm[plane])
-                if abs(z) < 0.7 * (r + m):
-                    worst = max(worst, abs(math.sqrt(a / math.pi) - math.sqrt((r + m) ** 2 - z * z)))
-    law(SUBJECT, "radius of each slice of a grown ball, up to 0.7 of its radius", worst, 0.2, unit=" mm",
-        source="Steiner's formula for a ball")  # fmt: skip
-
-
-def test_rings_and_mixed_margins_have_their_volume():
-    """A shell between two balls; a box of 24 x 18 mm that moves each side by its own margin, six slices high."""
+def test_a_ring_has_the_volume_between_two_balls():
+    """A shell between two balls."""
     wall = np.mean([ring(sphere(g, 18), -3, 7).volume_cm3 for g in grids()])
-    box = change(block(cube_grid(48, 1.0, 3.0), (-12, -9, -9), (12, 9, 9)), (6, -4, 0, -3, 0, 0))
     held(
-        SUBJECT, "wall from 3 mm inside to 4 mm outside a ball; a box with margins of both signs",
-        [wall, box.volume_cm3], [4 / 3 * math.pi * (22**3 - 15**3) / 1000, 26 * 15 * 18 / 1000],
-        source=CLOSED, known="exact", rel=0.01, unit=" cm³", digits=2, at=["wall", "box"],
+        SUBJECT, "wall from 3 mm inside to 4 mm outside a ball, mean of six phases", wall,
+        4 / 3 * math.pi * (22**3 - 15**3) / 1000, source=CLOSED, known="exact", rel=0.01, unit=" cm³", digits=2,
     )  # fmt: skip
 
 
