@@ -108,14 +108,17 @@ class Comparison(QWidget):
         row = QHBoxLayout()
         row.setSpacing(8)
         row.addWidget(self.read)
-        row.addWidget(self.drop)
         row.addStretch(1)
         within = QLabel(self.tr("within"))
         within.setToolTip(self.tolerance.toolTip())
         row.addWidget(within)
         row.addWidget(self.tolerance)
         column.addLayout(row)
-        column.addWidget(self.observer)
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        row.addWidget(self.observer, 1)
+        row.addWidget(self.drop, 0, Qt.AlignmentFlag.AlignTop)
+        column.addLayout(row)
         column.addWidget(self.table)
         row = QHBoxLayout()
         row.setSpacing(8)
@@ -256,7 +259,7 @@ class Comparison(QWidget):
             "dice": f"{found.dice:.3f}",
             "jaccard": f"{found.jaccard:.3f}",
             "first": f"{found.first_cm3:.2f} cm\u00b3",
-            "second": f"{found.second_cm3:.2f} cm\u00b3" + (f" ({more:+.1f} %)" if more is not None else ""),
+            "second": f"{found.second_cm3:.2f} cm\u00b3" + (f", {more:+.1f} %" if more is not None else ""),
             "mean": _mm(found.mean_mm),
             "p95": _mm(found.p95_mm),
             "largest": _mm(found.largest_mm),

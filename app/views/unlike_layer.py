@@ -18,10 +18,9 @@ HATCHES = (Qt.BrushStyle.BDiagPattern, Qt.BrushStyle.FDiagPattern)
 
 
 class UnlikeLayer(Layer):
-    """Drawn on every plane while two volumes are shown."""
+    """Drawn on every plane while two volumes are shown, into the kept picture: hatching takes its time."""
 
-    z = 46
-    live = True
+    z = 35
 
     def __init__(self, paths: OutlinePaths) -> None:
         self._paths = paths
