@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QPushButton, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QSplitter, QWidget
 
 from app.core.context import Context
 from app.panels.beams import BeamsPanel
@@ -19,7 +19,7 @@ from app.stations.beside import Beside
 from app.stations.plan_stage import PlanStage
 from app.stations.station import Station
 from app.views.dose_ramp import pen
-from app.views.dvh_plot import DvhPlot
+from app.views.dvh_box import DvhBox
 
 
 class Weigh(Station):
@@ -46,11 +46,12 @@ class Weigh(Station):
         self.pane = Pane(self.state, self.weights, self.prescription, self.levels, self.drafts, spacing=12)
         self.pane.setMinimumWidth(280)
         self.pane.column.setContentsMargins(12, 12, 12, 12)
-        self.dvh = DvhPlot(desk.follower)
+        self.dvh_box = DvhBox(desk.follower)
+        self.dvh = self.dvh_box.plot
         self.goals = GoalsPanel(desk)
         self.below = QSplitter(Qt.Orientation.Horizontal)
         self.below.setObjectName("panel")
-        self.below.addWidget(self._dvh_box())
+        self.below.addWidget(self.dvh_box)
         self.below.addWidget(self.goals)
         # They shrink and leave things out rather than take the room of a draft that is laid beside.
         self.below.widget(0).setMinimumWidth(220)
@@ -77,33 +78,6 @@ class Weigh(Station):
     def side_px(self) -> int:
         """Two drafts side by side: the other one gets somewhat less than half of what the panels leave."""
         return max(240, (self.context.stage.window().width() - self.right_px) * 2 // 5)
-
-    def _dvh_box(self) -> QWidget:
-        box = QWidget()
-        box.setProperty("plain", True)
-        heading = QLabel(self.tr("DVH"))
-        heading.setToolTip(self.tr("Dose-volume histogram: how much of each volume receives a dose or more"))
-        heading.setObjectName("heading")
-        self.percent, self.cm3 = QPushButton("%"), QPushButton(self.tr("cm³"))
-        group = QButtonGroup(box)
-        row = QHBoxLayout()
-        row.setSpacing(6)
-        row.addWidget(heading)
-        row.addStretch(1)
-        for button in (self.percent, self.cm3):
-            button.setCheckable(True)
-            group.addButton(button)
-            row.addWidget(button)
-        self.percent.setChecked(True)
-        self.percent.setToolTip(self.tr("Volume axis in percent of each volume"))
-        self.cm3.setToolTip(self.tr("Volume axis in cm³"))
-        self.cm3.toggled.connect(self.dvh.set_in_cm3)
-        column = QVBoxLayout(box)
-        column.setContentsMargins(12, 8, 4, 6)
-        column.setSpacing(4)
-        column.addLayout(row)
-        column.addWidget(self.dvh, 1)
-        return box
 
     def _make_actions(self) -> list[object]:
         accept = QAction(self.tr("Accept the change"), self)

@@ -18,7 +18,7 @@ POINTS = 200
 
 @dataclass
 class Curve:
-    """One volume's curve: dose in Gy against percent (or cm3), falling."""
+    """One volume's curve: dose in Gy against percent (or cm3), falling; differential: against percent (or cm3) per Gy."""
 
     key: str
     gy: NDArray[np.float64]
@@ -34,28 +34,36 @@ class Mark:
     amount: float
     way: str
     state: str
+    goal: Any
+    achieved: float | None
 
 
-def curves(now: Any, in_cm3: bool) -> list[Curve]:
+def curves(now: Any, in_cm3: bool, differential: bool = False) -> list[Curve]:
     """Return the curves of a plan in percent or cm3."""
     out = []
     for key, dvh in now.dvhs.items():
-        gy, percent = dvh.curve(POINTS)
+        gy, percent = _density(dvh) if differential else dvh.curve(POINTS)
         out.append(Curve(key, gy, percent * (dvh.volume_cm3 / 100.0) if in_cm3 else percent))
     return out
+
+
+def _density(dvh: Any) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    gy, percent = dvh.differential(POINTS // 2)
+    return np.concatenate(([0.0], gy, [dvh.max_gy])), np.concatenate(([0.0], percent, [0.0]))
 
 
 def marks(now: Any, in_cm3: bool) -> list[Mark]:
     """Return the goals that can be shown as a point of the plot."""
     out = []
-    for goal, _, state in now.goals:
+    for goal, achieved, state in now.goals:
         dvh = now.dvhs.get(goal.volume_key)
         place = _place(goal, dvh, now.prescribed_gy) if dvh is not None else None
         if place is not None and dvh is not None:
             gy, percent, along_dose = place
             smaller = goal.comparator == "<="
             way = ("left" if smaller else "right") if along_dose else ("down" if smaller else "up")
-            out.append(Mark(goal.volume_key, gy, percent * (dvh.volume_cm3 / 100.0) if in_cm3 else percent, way, state))
+            amount = percent * (dvh.volume_cm3 / 100.0) if in_cm3 else percent
+            out.append(Mark(goal.volume_key, gy, amount, way, state, goal, achieved))
     return out
 
 

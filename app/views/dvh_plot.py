@@ -1,4 +1,4 @@
-"""Cumulative dose-volume histograms, drawn anew within the frame in which a weight moves."""
+"""Dose-volume histograms, cumulative or differential, drawn anew within the frame in which a weight moves."""
 
 from __future__ import annotations
 
@@ -6,13 +6,25 @@ from typing import Any
 
 import numpy as np
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen, QPixmap, QPolygonF
-from PySide6.QtWidgets import QWidget
+from PySide6.QtGui import (
+    QColor,
+    QFontMetricsF,
+    QHelpEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QPixmap,
+)
+from PySide6.QtWidgets import QToolTip, QWidget
 
+from app.core.language import translated
 from app.core.painting import painting
 from app.core.plan_follow import PlanFollower
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.views.dvh_curves import Curve, Mark, amount_at, curves, marks, nearest, round_top
+from app.views.dvh_drawing import draw_mark, draw_old, draw_words
 from app.views.outline_paths import polygon
 
 LEFT, RIGHT, TOP, BOTTOM = 46, 12, 10, 34
@@ -27,7 +39,7 @@ class DvhPlot(QWidget):
     def __init__(self, follower: PlanFollower, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.follower, self.workspace = follower, follower.workspace
-        self.in_cm3 = False
+        self.in_cm3, self.in_percent, self.differential = False, False, False
         self._curves: list[Curve] = []
         self._ghosts: list[Curve] = []
         self._ghost_of: Any = None
@@ -37,6 +49,7 @@ class DvhPlot(QWidget):
         self._top_gy, self._step_gy = 1.0, 0.25
         self._top_amount, self._step_amount = 100.0, 20.0
         self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setMinimumSize(220, 130)
         self.setAccessibleName(self.tr("Dose-volume histogram"))
@@ -52,19 +65,65 @@ class DvhPlot(QWidget):
 
     def set_in_cm3(self, in_cm3: bool) -> None:
         """Show the volume axis in cm3 instead of percent."""
-        self.in_cm3, self._ghost_of = in_cm3, None
-        self._take()
+        self.in_cm3 = in_cm3
+        self._again()
+
+    def set_in_percent(self, in_percent: bool) -> None:
+        """Show the dose axis in percent of the prescription, as long as there is one, instead of Gy."""
+        self.in_percent = in_percent
+        self._again()
+
+    def set_differential(self, differential: bool) -> None:
+        """Show how much volume lies at each dose instead of how much receives it or more."""
+        self.differential = differential
+        self._again()
+
+    @property
+    def prescribed_gy(self) -> float:
+        """The dose that is 100 % on the dose axis, or 0 while that axis is in Gy."""
+        now = self.follower.now
+        return float(now.prescribed_gy or 0.0) if self.in_percent and now is not None else 0.0
 
     def words_at(self, position: QPointF) -> str:
-        """Return the read-out for a place: the nearest volume, dose and amount there; "" when no curve is near."""
+        """Return the read-out of the curve near a place: amount at its dose, dose at its amount; "" if none is near."""
         found = self._near(position)
-        if found is None:
+        now = self.follower.now
+        if found is None or now is None:
             return ""
-        gy = self._gy(position.x())
-        amount = amount_at(found, gy)
-        unit = self.tr("cm³") if self.in_cm3 else "%"
-        number = f"{amount:.3g}" if self.in_cm3 else f"{amount:.1f}"
-        return self.tr("{0}: {1} {2} receives {3} Gy or more").format(self._name(found.key), number, unit, f"{gy:.1f}")
+        dvh, gy = now.dvhs[found.key], max(0.0, self._gy(position.x()))
+        if self.differential:
+            density = self._volume(amount_at(found, gy))
+            return self.tr("{0}: {1} per Gy at {2}").format(self._name(found.key), density, self._dose(gy))
+        whole = dvh.volume_cm3 if self.in_cm3 else 100.0
+        amount = min(max(self._amount(position.y()), 0.0), whole)
+        receives = self.tr("{0}: {1} receives {2} or more").format(
+            self._name(found.key), self._volume(dvh.v_share(gy) * whole), self._dose(gy)
+        )
+        hottest = self.tr("hottest {0}: {1} or more").format(
+            self._volume(amount), self._dose(dvh.d_gy(100.0 * amount / whole))
+        )
+        return f"{receives}\n{hottest}"
+
+    def mark_words(self, position: QPointF) -> str:
+        """Return the words of the goal whose mark is under a place, "" without one."""
+        for mark in self._marks:
+            off = self._at(mark.gy, mark.amount) - position
+            if max(abs(off.x()), abs(off.y())) <= NEAR_PX / 2:
+                goal, unit = mark.goal, mark.goal.metric.partition("[")[2].rstrip("]")
+                sign = "≤" if goal.comparator == "<=" else "≥"
+                value = "–" if mark.achieved is None else f"{mark.achieved:.2f} {unit}"
+                demand = f"{goal.metric.partition('[')[0]} {sign} {goal.limit:g} {unit}"
+                words = self.tr("Goal of {0}: {1}. Now {2}: {3}.")
+                return words.format(self._name(mark.key), demand, value, translated(mark.state))
+        return ""
+
+    def _dose(self, gy: float) -> str:
+        if self.prescribed_gy:
+            return self.tr("{0} % of the prescription").format(f"{100 * gy / self.prescribed_gy:.1f}")
+        return self.tr("{0} Gy").format(f"{gy:.1f}")
+
+    def _volume(self, amount: float) -> str:
+        return self.tr("{0} cm³").format(f"{amount:.3g}") if self.in_cm3 else self.tr("{0} %").format(f"{amount:.1f}")
 
     # -- following -----------------------------------------------------------------------------------------------
 
@@ -72,15 +131,20 @@ class DvhPlot(QWidget):
         now, ghost, hidden = self.follower.now, self.follower.ghost, self.workspace.hidden
         case = self.workspace.case
         hidden = hidden | {v.key for v in case.volumes if v.role in ("SUPPORT", "BOLUS")} if case else hidden
-        self._curves = [c for c in curves(now, self.in_cm3) if c.key not in hidden] if now is not None else []
+        drawn = self.in_cm3, self.differential
+        self._curves = [c for c in curves(now, *drawn) if c.key not in hidden] if now is not None else []
         if self._ghost_of is not ghost or not ghost:
-            self._ghost_of, self._ghosts = ghost, curves(ghost, self.in_cm3) if ghost is not None else []
-        self._marks = [m for m in marks(now, self.in_cm3) if m.key not in hidden] if now is not None else []
+            self._ghost_of, self._ghosts = ghost, curves(ghost, *drawn) if ghost is not None else []
+        goals = marks(now, self.in_cm3) if now is not None and not self.differential else []
+        self._marks = [m for m in goals if m.key not in hidden]
         self._ghosts = [c for c in self._ghosts if c.key not in hidden]
         shown = [*self._curves, *self._ghosts]
-        self._top_gy, self._step_gy = round_top(1.02 * max((c.gy[-1] for c in shown), default=1.0))
-        most = max((c.amount[0] for c in shown), default=100.0)
-        self._top_amount, self._step_amount = round_top(most) if self.in_cm3 else (100.0, 20.0)
+        unit_gy = self.prescribed_gy / 100.0 or 1.0
+        top, step = round_top(1.02 * max((c.gy[-1] for c in shown), default=1.0) / unit_gy)
+        self._top_gy, self._step_gy = top * unit_gy, step * unit_gy
+        most = max((c.amount.max() for c in shown), default=100.0)
+        whole = not self.in_cm3 and not self.differential
+        self._top_amount, self._step_amount = (100.0, 20.0) if whole else round_top(most)
         self.update()
 
     def _again(self) -> None:
@@ -130,9 +194,10 @@ class DvhPlot(QWidget):
                 self._line(painter, curve, 2.6 if strong else 1.0, OLD_OPACITY if old else 1.0)
             painter.restore()
             for mark in self._marks:
-                self._mark(painter, mark)
+                if mark.gy <= self._top_gy and mark.amount <= self._top_amount * 1.001:
+                    draw_mark(painter, self._at(mark.gy, mark.amount), mark, self._ink(mark.key))
             if old:
-                self._mark_old(painter)
+                draw_old(painter, self._area(), self.tr("Before: {0}").format(self.follower.reason))
             if self._pointer is not None and near is not None:
                 self._read_out(painter, near)
 
@@ -141,7 +206,8 @@ class DvhPlot(QWidget):
         ratio, now = self.devicePixelRatioF(), self.follower.now
         names = tuple((c.key, self._name(c.key)) for c in self._curves)
         key = (
-            self.size(), ratio, self._top_gy, self._top_amount, self.in_cm3, id(self._ghost_of), names, now.prescribed_gy,
+            self.size(), ratio, self._top_gy, self._top_amount, self.in_cm3, self.in_percent,
+            self.differential, id(self._ghost_of), names, now.prescribed_gy,
             colour("panel").rgb(),
         )  # fmt: skip
         if self._kept[0] != key:
@@ -172,6 +238,9 @@ class DvhPlot(QWidget):
     def _quantity(self) -> str:
         draft = self.follower.shown_draft
         to_water = draft is not None and draft.report_to == "water"
+        if self.prescribed_gy:
+            percent = self.tr("dose to water in % of prescription"), self.tr("dose to medium in % of prescription")
+            return percent[0] if to_water else percent[1]
         return self.tr("dose to water in Gy") if to_water else self.tr("dose to medium in Gy")
 
     def _axes(self, painter: QPainter) -> None:
@@ -180,12 +249,13 @@ class DvhPlot(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         grid, words = QPen(colour("line"), 1), QPen(colour("quiet"), 1)
         middle = Qt.AlignmentFlag.AlignCenter
+        unit_gy = self.prescribed_gy / 100.0 or 1.0
         for i in range(int(self._top_gy / self._step_gy + 1e-6) + 1):
             x = self._at(i * self._step_gy, 0).x()
             painter.setPen(grid)
             painter.drawLine(QPointF(x, a.top()), QPointF(x, a.bottom()))
             painter.setPen(words)
-            painter.drawText(QRectF(x - 30, a.bottom() + 2, 60, 16), middle, f"{i * self._step_gy:g}")
+            painter.drawText(QRectF(x - 30, a.bottom() + 2, 60, 16), middle, f"{i * self._step_gy / unit_gy:g}")
         for i in range(int(self._top_amount / self._step_amount + 1e-6) + 1):
             y = self._at(0, i * self._step_amount).y()
             painter.setPen(grid)
@@ -198,6 +268,8 @@ class DvhPlot(QWidget):
         painter.translate(11, a.center().y())
         painter.rotate(-90)
         unit = self.tr("volume in cm³") if self.in_cm3 else self.tr("volume in %")
+        if self.differential:
+            unit = self.tr("cm³ per Gy") if self.in_cm3 else self.tr("% of volume per Gy")
         painter.drawText(QRectF(-a.height() / 2, -8, a.height(), 16), middle, unit)
         painter.restore()
         prescribed = self.follower.now.prescribed_gy
@@ -206,20 +278,6 @@ class DvhPlot(QWidget):
             painter.setPen(QPen(colour("quiet"), 1, Qt.PenStyle.DashDotLine))
             painter.drawLine(QPointF(x, a.top()), QPointF(x, a.bottom()))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-
-    def _mark(self, painter: QPainter, mark: Mark) -> None:
-        """Draw a goal as an arrow head whose flat side is the limit; filled when missed, so that it calls."""
-        if mark.gy > self._top_gy or mark.amount > self._top_amount * 1.001:
-            return
-        at = self._at(mark.gy, mark.amount)
-        s = 6.0
-        tip = {"left": (-s, 0), "right": (s, 0), "up": (0, -s), "down": (0, s)}[mark.way]
-        base = (0.0, s * 0.7) if tip[1] == 0 else (s * 0.7, 0.0)
-        shape = QPolygonF([at + QPointF(*tip), at + QPointF(*base), at - QPointF(*base)])
-        ink = self._ink(mark.key)
-        painter.setPen(QPen(ink, 1.4))
-        painter.setBrush(ink if mark.state == "missed" else colour("panel"))
-        painter.drawPolygon(shape)
 
     def _names(self, painter: QPainter) -> None:
         a = self._area()
@@ -238,43 +296,22 @@ class DvhPlot(QWidget):
             name = metrics.elidedText(self._name(curve.key), Qt.TextElideMode.ElideRight, NAMES - 32)
             painter.drawText(QPointF(left + 18, y + metrics.ascent() / 2 - 1), name)
 
-    def _mark_old(self, painter: QPainter) -> None:
-        a = self._area()
-        painter.fillRect(a, QBrush(QColor(colour("warn", 70)), Qt.BrushStyle.BDiagPattern))
-        painter.setFont(tabular(self.font(), SMALL_PX, strong=True))
-        metrics = QFontMetricsF(painter.font())
-        text = metrics.elidedText(
-            self.tr("Before: {0}").format(self.follower.reason), Qt.TextElideMode.ElideRight, a.width() - 20
-        )
-        box = QRectF(
-            a.left() + 6, a.bottom() - metrics.height() - 10, metrics.horizontalAdvance(text) + 12, metrics.height() + 4
-        )
-        painter.fillRect(box, colour("panel", 230))
-        painter.setPen(colour("warn"))
-        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
-
     def _read_out(self, painter: QPainter, near: Curve) -> None:
         assert self._pointer is not None
-        a, gy = self._area(), self._gy(self._pointer.x())
+        a, gy = self._area(), max(0.0, self._gy(self._pointer.x()))
         at = self._at(gy, amount_at(near, gy))
         painter.setPen(QPen(colour("quiet"), 1, Qt.PenStyle.DotLine))
         painter.drawLine(QPointF(at.x(), a.bottom()), at)
         painter.drawLine(QPointF(a.left(), at.y()), at)
+        if not self.differential:
+            level = min(max(self._amount(self._pointer.y()), 0.0), float(near.amount[0]))
+            other = self._at(float(np.interp(-level, -near.amount, near.gy)), level)
+            painter.drawLine(QPointF(a.left(), other.y()), other)
+            painter.drawLine(QPointF(other.x(), a.bottom()), other)
         painter.setPen(QPen(colour("panel"), 1))
         painter.setBrush(self._ink(near.key))
         painter.drawEllipse(at, 4, 4)
-        text = self.words_at(self._pointer)
-        painter.setFont(tabular(self.font(), SMALL_PX))
-        metrics = QFontMetricsF(painter.font())
-        box = QRectF(0, 0, metrics.horizontalAdvance(text) + 12, metrics.height() + 6)
-        box.moveBottomLeft(at + QPointF(10, -10))
-        box.moveLeft(min(max(box.left(), a.left()), max(a.left(), a.right() - box.width())))
-        box.moveTop(max(box.top(), a.top()))
-        painter.setPen(QPen(colour("line"), 1))
-        painter.setBrush(colour("raised"))
-        painter.drawRoundedRect(box, 3, 3)
-        painter.setPen(colour("text"))
-        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+        draw_words(painter, a, at, self.words_at(self._pointer))
 
     def _teach(self, painter: QPainter) -> None:
         painter.setPen(colour("quiet"))
@@ -293,6 +330,31 @@ class DvhPlot(QWidget):
         near = self._near(event.position())
         if near is not None:
             self.workspace.activate(volume=near.key)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Left and right walk along the active volume's curve (with Shift ten times as fast) and read it out."""
+        way = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(event.key())  # type: ignore[call-overload]
+        active = self.workspace.volume
+        curve = next((c for c in self._curves if active is not None and c.key == active.key), None)
+        if way is None or curve is None:
+            super().keyPressEvent(event)
+            return
+        step = way * self._top_gy / 200 * (10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1)
+        gy = self._gy(self._pointer.x()) + step if self._pointer is not None else float(curve.gy[len(curve.gy) // 2])
+        gy = min(max(gy, 0.0), self._top_gy)
+        self._pointer = self._at(gy, amount_at(curve, gy))
+        self.update()
+
+    def event(self, event: QEvent) -> bool:
+        if isinstance(event, QHelpEvent):
+            words = self.mark_words(QPointF(event.pos())) or self.tr(
+                "Dose-volume histogram. Volumes are the slabs of their slices: each slice fills half a spacing to both"
+                " sides, also at the ends, without caps. Thin lines: the accepted plan. Triangles: goals, filled while"
+                " missed. Left and right walk along the active volume's curve."
+            )
+            QToolTip.showText(event.globalPos(), words, self)
+            return True
+        return super().event(event)
 
     def leaveEvent(self, event: QEvent) -> None:
         self._pointer = None

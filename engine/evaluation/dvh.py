@@ -1,4 +1,4 @@
-"""Cumulative dose-volume histograms from weighted samples.
+"""Dose-volume histograms, cumulative and differential, from weighted samples.
 
 The curve is kept as ascending dose with the share of the volume below it. Up to SORTED samples are sorted as they are;
 more are gathered in BINS equal steps between the least and the highest dose, each step kept as its own mean dose (so the
@@ -99,6 +99,19 @@ class Dvh(Value):
             dose = np.linspace(self.min_gy, self.max_gy, points)
             below = np.interp(dose, self.dose_gy, self.below)
         return np.concatenate(([0.0], dose, [dose[-1]])), 100.0 * (1.0 - np.concatenate(([0.0], below, [1.0])))
+
+    def differential(self, steps: int = 100) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Return (middle of each step in Gy, percent of the volume per Gy in it) for equal steps from zero to the maximum.
+
+        It is the mean density of each step, so that the steps' sum times their width is 100 %. Without any dose both are
+        a single zero.
+        """
+        if self.max_gy <= 0:
+            return np.zeros(1), np.zeros(1)
+        edges = np.linspace(0.0, self.max_gy, steps + 1)
+        below = np.interp(edges, self.dose_gy, self.below)
+        below[0], below[-1] = 0.0, 1.0
+        return (edges[:-1] + edges[1:]) / 2, 100.0 * np.diff(below) / (self.max_gy / steps)
 
     def scaled(self, factor: float) -> Dvh:
         """Return the histogram of the dose times a factor that is not negative."""

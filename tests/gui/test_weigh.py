@@ -143,7 +143,7 @@ def test_a_weight_moves_the_picture_of_the_histogram(weigh):
 
 
 def test_the_volume_axis_changes_to_cm3(weigh):
-    weigh.cm3.setChecked(True)
+    weigh.dvh_box.cm3.setChecked(True)
     body = weigh.context.workspace.case.volume("body").coverage.volume_cm3
     assert weigh.dvh._top_amount >= body
     assert weigh.dvh._top_amount < 2 * body

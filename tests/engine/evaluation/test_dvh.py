@@ -114,6 +114,26 @@ def test_volume_at_dose_of_a_sphere() -> None:
     assert dvh.v_cm3(55) == pytest.approx(0.15625 * 65.4498, rel=0.015)
 
 
+def test_differential_of_a_sphere_in_a_linear_gradient() -> None:
+    """The density along the gradient is dv/du = 3 (1 - u^2) / 4 for u = -1 to 1 (closed form of a sphere's slices)."""
+    dvh = curve(ball(25, (1.0, 1.0, 1.0)), dose_of(lambda x, y, z: 50 + 0.4 * z, 80, 2))
+    gy, density = dvh.differential(60)
+    u = (gy - 50) / 10
+    expected = np.where(np.abs(u) < 1, 100 * 3 * (1 - u**2) / 4 / 10, 0)
+    inside = np.abs(u) < 0.9
+    assert inside.sum() > 15
+    assert np.abs(density - expected)[inside].max() < 0.02 * 7.5, "2 % of the peak, 7.5 % per Gy"
+    assert density[gy < 39].max() == 0
+    assert (density * (gy[1] - gy[0])).sum() == pytest.approx(100)
+
+
+def test_differential_of_one_dose_and_of_none() -> None:
+    gy, density = curve(ball(10), dose_of(lambda x, y, z: 60 + 0 * x, 40, 2)).differential(30)
+    assert density[:-1].max() == 0
+    assert (gy[-1], density[-1]) == pytest.approx((59, 50)), "all of it in the last step of 2 Gy"
+    assert curve(ball(10), dose_of(lambda x, y, z: 0 * x, 40, 2)).differential()[1] == pytest.approx([0])
+
+
 def test_small_sphere_in_a_steep_gradient() -> None:
     """A sphere of 8 mm radius at 2 Gy/mm: D95 within 0.15 Gy, where one dose per pixel errs by 0.8 Gy."""
     dvh = curve(ball(8, (1.0, 1.0, 1.0)), dose_of(lambda x, y, z: 40 + 2 * x + 0 * y, 40, 2))

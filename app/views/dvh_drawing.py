@@ -1,0 +1,51 @@
+"""Parts of the DVH plot that are drawn over its curves: goal marks, the mark of an old dose, words in a box."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainter, QPen, QPolygonF
+
+from app.core.tokens import SMALL_PX, colour, tabular
+from app.views.dvh_curves import Mark
+
+MARK_PX = 6.0
+
+
+def draw_mark(painter: QPainter, at: QPointF, mark: Mark, ink: QColor) -> None:
+    """Draw a goal as an arrow head whose flat side is the limit; filled when missed, so that it calls."""
+    s = MARK_PX
+    tip = {"left": (-s, 0), "right": (s, 0), "up": (0, -s), "down": (0, s)}[mark.way]
+    base = (0.0, s * 0.7) if tip[1] == 0 else (s * 0.7, 0.0)
+    painter.setPen(QPen(ink, 1.4))
+    painter.setBrush(ink if mark.state == "missed" else colour("panel"))
+    painter.drawPolygon(QPolygonF([at + QPointF(*tip), at + QPointF(*base), at - QPointF(*base)]))
+
+
+def draw_old(painter: QPainter, area: QRectF, words: str) -> None:
+    """Hatch the plot and write over it what changed since."""
+    painter.fillRect(area, QBrush(QColor(colour("warn", 70)), Qt.BrushStyle.BDiagPattern))
+    painter.setFont(tabular(painter.font(), SMALL_PX, strong=True))
+    metrics = QFontMetricsF(painter.font())
+    text = metrics.elidedText(words, Qt.TextElideMode.ElideRight, area.width() - 20)
+    box = QRectF(
+        area.left() + 6, area.bottom() - metrics.height() - 10, metrics.horizontalAdvance(text) + 12, metrics.height() + 4
+    )
+    painter.fillRect(box, colour("panel", 230))
+    painter.setPen(colour("warn"))
+    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+
+
+def draw_words(painter: QPainter, area: QRectF, at: QPointF, text: str) -> None:
+    """Write lines of text into a box beside a place, inside the area."""
+    painter.setFont(tabular(painter.font(), SMALL_PX))
+    metrics = QFontMetricsF(painter.font())
+    lines = text.split("\n")
+    box = QRectF(0, 0, max(metrics.horizontalAdvance(line) for line in lines) + 12, len(lines) * metrics.height() + 6)
+    box.moveBottomLeft(at + QPointF(10, -10))
+    box.moveLeft(max(area.left(), min(box.left(), area.right() - box.width())))
+    box.moveTop(max(box.top(), area.top()))
+    painter.setPen(QPen(colour("line"), 1))
+    painter.setBrush(colour("raised"))
+    painter.drawRoundedRect(box, 3, 3)
+    painter.setPen(colour("text"))
+    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
