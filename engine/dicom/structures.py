@@ -98,6 +98,7 @@ def read_structures(request: ReadStructures, report: Report = quiet) -> Structur
         dataset = read_file(request.path, STRUCTURES_STORAGE, say("RT Structure Set"))
         rois = _rois(dataset, request.path, notes)
         patient = patient_in(dataset)
+        _tell_series(dataset, request.image, notes)
     frames = {r.frame_uid for r in rois if r.frame_uid}
     rois = _of_this_frame(rois, request, notes)
     grid = request.image.grid if request.image else _grid_of(rois, request.path)
@@ -136,6 +137,18 @@ def read_structures(request: ReadStructures, report: Report = quiet) -> Structur
         text_of(dataset, "SOPInstanceUID"),
         frames.pop() if len(frames) == 1 else "",
     )
+
+
+def _tell_series(dataset: Dataset, image: CtImage | None, notes: list[str]) -> None:
+    """Tell if the set was drawn on another series than the image, which may lie in the same frame of reference."""
+    drawn_on = {
+        text_of(series, "SeriesInstanceUID")
+        for frame in dataset.get("ReferencedFrameOfReferenceSequence") or ()
+        for study in frame.get("RTReferencedStudySequence") or ()
+        for series in study.get("RTReferencedSeriesSequence") or ()
+    } - {""}
+    if image is not None and image.series_uid and drawn_on and image.series_uid not in drawn_on:
+        notes.append(say("it was drawn on another series of the same frame of reference; see that it fits the image"))
 
 
 def _rois(dataset: Dataset, path: str, notes: list[str]) -> list[_Roi]:

@@ -352,3 +352,17 @@ def test_a_name_too_long_is_cut_and_told(case, path):
 def test_a_region_without_a_frame_lies_in_the_only_one_of_the_file(case, path):
     spoil(path, lambda d: delattr(d.StructureSetROISequence[2], "ReferencedFrameOfReferenceUID"))
     assert len(read(path, case)) == 3
+
+
+def test_a_set_drawn_on_another_series_of_the_frame_is_told(case, path):
+    series = "ReferencedFrameOfReferenceSequence", "RTReferencedStudySequence", "RTReferencedSeriesSequence"
+
+    def change(d):
+        for name in series:
+            d = getattr(d, name)[0]
+        d.SeriesInstanceUID = "1.2.3"
+
+    spoil(path, change)
+    found = read(path, case)
+    assert len(found) == 3
+    assert any("another series of the same frame" in n for n in found.notes)
