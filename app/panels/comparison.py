@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
+    QStackedWidget,
     QTableView,
     QVBoxLayout,
     QWidget,
@@ -78,6 +79,7 @@ class Comparison(QWidget):
         set_widths(self.table, {DICE: "00.0000", MEAN: "000.000", P95: "000.000"})
         self.state = QLabel()
         self.state.setWordWrap(True)
+        self.state.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
         self.worst_slice = QPushButton(self.tr("Worst slice"))
         self.worst_slice.setToolTip(self.tr("The slice with the largest area that only one of the two holds"))
         self.worst_place = QPushButton(self.tr("Worst place"))
@@ -125,16 +127,20 @@ class Comparison(QWidget):
         for button in (self.worst_slice, self.worst_place, self.take):
             row.addWidget(button, 1)
         column.addLayout(row)
-        column.addWidget(self.state)
-        column.addWidget(self._grid())
+        # Words in the very place of the numbers, so that nothing moves at every edit.
+        self._place = QStackedWidget()
+        self._place.setProperty("plain", True)
+        self._place.addWidget(self._grid())
+        self._place.addWidget(self.state)
+        column.addWidget(self._place)
         column.addStretch(1)
 
     def _grid(self) -> QWidget:
         """Return the numbers, two a row, each with its definition as a tip."""
         self.numbers: dict[str, QLabel] = {}
-        self._numbers = QWidget()
-        self._numbers.setProperty("plain", True)
-        grid = QGridLayout(self._numbers)
+        numbers = QWidget()
+        numbers.setProperty("plain", True)
+        grid = QGridLayout(numbers)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(8)
         grid.setVerticalSpacing(4)
@@ -150,18 +156,16 @@ class Comparison(QWidget):
             for widget in (label, value):
                 widget.setToolTip(tip)
             self.numbers[key] = value
-            wide = i >= 8
-            row = i // 2 if not wide else i - 4
+            wide = i >= 6
+            row = i // 2 if not wide else i - 3
             grid.addWidget(label, row, 0 if wide else 2 * (i % 2))
             grid.addWidget(value, row, 1 if wide else 2 * (i % 2) + 1, 1, 3 if wide else 1)
-        return self._numbers
+        return numbers
 
     def _rows(self) -> tuple[tuple[str, str, str], ...]:
         return (
             ("dice", self.tr("Dice"), self.tr("2 |A and B| / (|A| + |B|): 1 is the same, 0 nothing in common")),
             ("jaccard", self.tr("Jaccard"), self.tr("|A and B| / |A or B|")),
-            ("first", self.tr("A"), self.tr("Volume of A")),
-            ("second", self.tr("B"), self.tr("Volume of B, and how much larger or smaller than A it is")),
             (
                 "mean",
                 self.tr("Mean"),
@@ -178,6 +182,7 @@ class Comparison(QWidget):
                 self.tr("Surface Dice"),
                 self.tr("Share of both surfaces that lies within the tolerance of the other one"),
             ),
+            ("volumes", self.tr("Volumes"), self.tr("Of A and of B, and how much larger or smaller than A it is")),
             (
                 "path",
                 self.tr("Added path"),
@@ -246,8 +251,7 @@ class Comparison(QWidget):
     def show_likeness(self, found: Any, words: str, take: bool = False) -> None:
         """Show the numbers of a Likeness, or in their place words that say why there are none."""
         self.state.setText(words)
-        self.state.setVisible(bool(words))
-        self._numbers.setVisible(found is not None)
+        self._place.setCurrentIndex(1 if words else 0)
         self.worst_slice.setEnabled(found is not None and found.worst_plane is not None)
         self.worst_place.setEnabled(found is not None and bool(found.largest_mm))
         self.take.setEnabled(take)
@@ -258,8 +262,8 @@ class Comparison(QWidget):
         texts = {
             "dice": f"{found.dice:.3f}",
             "jaccard": f"{found.jaccard:.3f}",
-            "first": f"{found.first_cm3:.2f} cm\u00b3",
-            "second": f"{found.second_cm3:.2f} cm\u00b3" + (f", {more:+.1f} %" if more is not None else ""),
+            "volumes": self.tr("{:.2f} and {:.2f} cm\u00b3").format(found.first_cm3, found.second_cm3)
+            + (f", {more:+.1f} %" if more is not None else ""),
             "mean": _mm(found.mean_mm),
             "p95": _mm(found.p95_mm),
             "largest": _mm(found.largest_mm),

@@ -73,7 +73,7 @@ def test_two_volumes_of_the_case_are_compared_in_numbers(window, qtbot, station)
     numbers = station.comparison.numbers
     assert numbers["dice"].text() == f"{found.dice:.3f}"
     assert numbers["largest"].text().endswith(" mm")
-    assert numbers["second"].text().endswith(" %")
+    assert numbers["volumes"].text().endswith(" %")
     assert "x +4.0" in numbers["shift"].text()
     assert "Hausdorff" in numbers["largest"].toolTip()
 
