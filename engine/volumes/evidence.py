@@ -70,7 +70,8 @@ class Limits:
     jump : area ratio of neighbouring slices away from both ends
     jump_cm2 : smallest change of area that counts as a jump
     same_share : Dice coefficient from which two volumes are one place painted twice
-    part_share : share of the smaller one from which it counts as part of the larger
+    part_share : share of the smaller one from which it counts as part of the larger: an organ in an organ
+    border_share : share of the smaller one up to which they only meet: both hold some of the pixels between them
     side_mm : how far beyond the middle of the body a volume may have its centre
     crossing_mm : lines that pass each other by no more are taken to touch
     """
@@ -85,7 +86,8 @@ class Limits:
     jump: float = 2.0
     jump_cm2: float = 2.0
     same_share: float = 0.995
-    part_share: float = 0.9
+    part_share: float = 0.5
+    border_share: float = 0.01
     side_mm: float = 3.0
     crossing_mm: float = 0.02
 

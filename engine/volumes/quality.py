@@ -126,7 +126,7 @@ def _against_each_other(a: Volume, b: Volume, cm3: float, limits: Limits) -> boo
     if not exclude(a.role, b.role):
         return False
     part = cm3 / max(min(a.coverage.volume_cm3, b.coverage.volume_cm3), 1e-9)
-    return a.role != b.role or part < limits.part_share
+    return part > limits.border_share and (a.role != b.role or part < limits.part_share)
 
 
 def _scan_end(volume: Volume) -> list[Evidence]:

@@ -55,7 +55,7 @@ def test_an_only_pair_belongs_together_even_apart():
 
 def test_pairs_and_sides_are_findings():
     cord = planned_case().volume("cord")
-    found = {f.code: f for f in volumes_in_pairs(facts(cord.but(key="c2", name="Heart", coverage=tube(GRID, (0, 38), 6))))}
+    found = {f.code: f for f in volumes_in_pairs(facts(cord.but(key="c2", name="Heart", coverage=tube(GRID, (0, 43), 6))))}
     assert found["volumes-overlap"].severity == "warn"
     assert found["volumes-overlap"].place == "c2+cord"
     wrong = Volume("k", "Kidney_R", "OAR", (9, 9, 9), ball(GRID, (30, 0, 0), 9))

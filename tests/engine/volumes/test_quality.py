@@ -147,3 +147,14 @@ def test_a_side_a_size_and_crossing_lines_are_seen_among_the_rest():
     assert codes(q.quality(left, BODY)) == [ev.SIZE, ev.SIDE]
     ring = np.array([(0, 0, 0), (20, 20, 0), (20, 0, 0), (0, 20, 0)], np.float64)
     assert ev.CROSSING in codes(q.quality(volume(BALL).but(original=(Contour(own_array(ring)),))))
+
+
+def test_neighbours_that_share_the_pixels_between_them_only_meet():
+    left = volume(
+        Coverage.from_dense(GRID, np.where(GRID.x_mm < 0.5, 255, 0).astype(np.uint8) * np.ones(GRID.shape, np.uint8))
+    )
+    data = left.coverage.dense()
+    right = volume(Coverage.from_dense(GRID, 255 - data), "Liver", key="b")
+    rim = 255 - data
+    rim[:, :, np.flatnonzero(GRID.x_mm < 0.5)[-1]] = 60
+    assert q.overlaps([left, right.with_coverage(Coverage.from_dense(GRID, rim))]) == ()
