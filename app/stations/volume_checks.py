@@ -81,6 +81,7 @@ class VolumeChecks(QObject):
         marks = self._marks(seen)
         self._marked = len(marks)
         self._table.set_marks(marks)
+        self._context.stage.strip.set_marks(self._rows(seen))
         self._panel.show_seen(self._context.workspace.case, seen)
 
     def _key(self, case: Case, v: Volume) -> Key:
@@ -96,6 +97,16 @@ class VolumeChecks(QObject):
             if e.code not in _LISTED_ONLY and (e.code != SCAN_END or e.volume_key in targets):
                 marks.setdefault(e.volume_key, []).append(translated(e.words))
         return marks
+
+    def _rows(self, seen: list[Evidence]) -> dict[str, dict[int, list[str]]]:
+        """Return what is to be marked on the stack strip: key of a volume -> plane -> sentences."""
+        rows: dict[str, dict[int, list[str]]] = {}
+        for e in seen:
+            if e.code not in _LISTED_ONLY:
+                words = translated(e.words)
+                for k in e.planes:
+                    rows.setdefault(e.volume_key, {}).setdefault(k, []).append(words)
+        return rows
 
     def _ask(self) -> None:
         case = self._context.workspace.case

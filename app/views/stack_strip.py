@@ -15,7 +15,7 @@ from app.core.workspace import Workspace
 from app.views.plane import plane_count, plane_position
 from engine.volumes.volume import Volume
 
-LANE_PX, ACTIVE_LANE_PX, SHADE_PX, SEEN_PX, EDGE_PX = 7.0, 16.0, 12.0, 8.0, 6.0
+LANE_PX, ACTIVE_LANE_PX, SHADE_PX, SEEN_PX, EDGE_PX, MARK_PX = 7.0, 16.0, 12.0, 8.0, 6.0, 2.0
 MOST_PX = 170.0
 
 
@@ -23,7 +23,7 @@ class StackStrip(QWidget):
     """Shows every slice of every volume at a glance; a click or drag goes to a slice.
 
     ``set_coverage(rows)`` shades the rows of the target by its lowest dose (D98) there; ``set_seen(planes)`` marks rows
-    that have been looked at.
+    that have been looked at; ``set_marks(marks)`` marks the slices of a volume on which something is found.
     """
 
     def __init__(self, workspace: Workspace, parent: QWidget | None = None) -> None:
@@ -31,6 +31,7 @@ class StackStrip(QWidget):
         self._workspace = workspace
         self._shade: dict[int, float] = {}
         self._seen: frozenset[int] | None = None
+        self._marks: dict[str, dict[int, list[str]]] = {}
         self._kept: QPixmap | None = None
         self._key: tuple[Any, ...] = ()
         self._columns: dict[str, tuple[Any, Any, list[QRectF]]] = {}
@@ -58,6 +59,13 @@ class StackStrip(QWidget):
         """Mark the planes that have been looked at; None: no marks at all."""
         self._seen = None if planes is None else frozenset(planes)
         self._drop()
+
+    def set_marks(self, marks: Mapping[str, Mapping[int, list[str]]]) -> None:
+        """Mark what is found: key of a volume -> plane -> sentences; they are told with the area."""
+        new = {key: dict(found) for key, found in marks.items()}
+        if new != self._marks:
+            self._marks = new
+            self._drop()
 
     # geometry
 
@@ -156,6 +164,9 @@ class StackStrip(QWidget):
             painter.fillRect(QRectF(left, EDGE_PX, width, self.height() - 2 * EDGE_PX).toRect(), QColor(255, 255, 255, 10))
             painter.setBrush(QColor(*volume.colour))
             painter.drawRects(self._bars(volume, left, width, row - gap))
+            painter.setBrush(colour("stage_text"))
+            for k in self._marks.get(volume.key, ()):
+                painter.drawRect(QRectF(left, self._row(k), MARK_PX, max(MARK_PX, row - gap)))
         if self._shade:
             left = self.width() - EDGE_PX - SHADE_PX
             for k, share in self._shade.items():
@@ -240,6 +251,7 @@ class StackStrip(QWidget):
             area = dict(volume.coverage.areas_mm2).get(k, 0.0)
             if left <= position.x() <= left + width:
                 lines.append(self.tr("{}: {:.2f} cm\u00b2").format(volume.name, area / 100))
+                lines += self._marks.get(volume.key, {}).get(k, [])
         if k in self._shade:
             lines.append(
                 self.tr("lowest dose in the target (D98): {:.0f} % of the prescription").format(100 * self._shade[k])

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
 
+from app.core.tokens import colour
 from app.models.evidence_table import VOLUME, WORDS
 from app.stations.volume_checks import KIND
 from engine.case import edits
@@ -140,3 +141,18 @@ def test_a_key_walks_the_findings(window, qtbot, station):
     for _ in range(rows):
         action.trigger()
     assert station.findings.table.currentIndex().row() == 0  # around once
+
+
+def test_the_strip_marks_the_slices_of_a_finding_and_tells_it(window, qtbot, station):
+    w, strip = window.context.workspace, window.stage.strip
+    change(window, qtbot, without_slice(w.case.volume("ptv"), 9))
+    ((left, width),) = [(left, width) for v, left, width in strip._lanes() if v.key == "ptv"]
+    row = strip._row(9) + (strip._row(8) - strip._row(9)) / 4  # away from the line of the slice shown
+    at = QPointF(left + width / 2, row)
+    assert "1 slice between painted ones holds nothing" in strip.words_at(at)
+    assert "holds nothing" not in strip.words_at(QPointF(at.x(), strip._row(12) + 1))
+    marked = QPoint(int(left) + 1, int(row))
+    assert strip.grab().toImage().pixelColor(marked) == colour("stage_text")
+    w.undo_stack.undo()
+    assert "holds nothing" not in strip.words_at(at)
+    assert strip.grab().toImage().pixelColor(marked) != colour("stage_text")
