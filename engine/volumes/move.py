@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+from numba import njit
 from numpy.typing import NDArray
 
 from engine.base.errors import GeometryError
@@ -47,21 +48,16 @@ def moved(coverage: Coverage, by: Six, report: Report = quiet) -> Coverage:
     hi = np.clip(np.ceil(grid.index(high)).astype(int) + 2, 0, np.array(grid.shape))
     if (hi <= lo).any():
         return Coverage(grid)
-    rows, columns = np.mgrid[lo[1] : hi[1], lo[2] : hi[2]]
-    x = grid.origin_mm[0] + columns * dx
-    y = grid.origin_mm[1] + rows * dy
-    back = turn.T
+    # Indices of the maps (plane, row, column) as a linear function of those of the image.
+    scale = np.array((dz, dy, dx))
+    back = turn.T[::-1, ::-1] / scale[:, None] * scale
+    origin = np.asarray(grid.origin_mm)
+    start = (turn.T @ (origin - centre - to) + centre - origin)[::-1] / scale - (first, r0, c0)
     out: list[Tile] = []
     for n, plane in enumerate(range(int(lo[0]), int(hi[0]))):
-        z = grid.origin_mm[2] + plane * dz
-        here = np.stack((x, y, np.full_like(x, z))) - (centre + to)[:, None, None]
-        source = np.einsum("ij,jrc->irc", back, here) + centre[:, None, None]
-        at = (
-            (source[2] - grid.origin_mm[2]) / dz - first,
-            (source[1] - grid.origin_mm[1]) / dy - r0,
-            (source[0] - grid.origin_mm[0]) / dx - c0,
-        )
-        made = crop_tile(plane, share_below(_read(maps, at), 0.0))
+        at = start + back @ (plane, int(lo[1]), int(lo[2]))
+        read = _read(maps, at, back, (int(hi[1] - lo[1]), int(hi[2] - lo[2])))
+        made = crop_tile(plane, share_below(read, 0.0))
         if made is not None:
             out.append(made.but(row=made.row + int(lo[1]), column=made.column + int(lo[2])))
         report((n + 1) / (int(hi[0]) - int(lo[0])), "moving")
@@ -153,12 +149,30 @@ def _levels(coverage: Coverage) -> tuple[NDArray[np.float32], int, int, int]:
     return maps, first, r0, c0
 
 
-def _read(maps: NDArray[np.float32], at: tuple[NDArray[np.float64], ...]) -> NDArray[np.float32]:
-    """Return the maps between their points, linear; outside them far off in proportion to the way from their rim."""
-    from scipy import ndimage
+@njit(cache=True, nogil=True)
+def _read(
+    maps: NDArray[np.float32], at: NDArray[np.float64], back: NDArray[np.float64], shape: tuple[int, int]
+) -> NDArray[np.float32]:
+    """Return a plane of the maps, from the point `at`, linear between their points.
 
-    last = [n - 1 for n in maps.shape]
-    inside = [np.clip(a, 0, n) for a, n in zip(at, last)]
-    read = np.asarray(ndimage.map_coordinates(maps, inside, order=1), dtype=np.float32)
-    off = sum(np.abs(a - b) for a, b in zip(at, inside))
-    return np.asarray(read + np.where(off > 0, off + 1.0, 0.0), dtype=np.float32)
+    Outside them it is the further off the further from their rim.
+    """
+    planes, rows, columns = maps.shape
+    out = np.empty(shape, np.float32)
+    for r in range(shape[0]):
+        for c in range(shape[1]):
+            z = at[0] + back[0, 1] * r + back[0, 2] * c
+            y = at[1] + back[1, 1] * r + back[1, 2] * c
+            x = at[2] + back[2, 1] * r + back[2, 2] * c
+            zi = min(max(z, 0.0), planes - 1.0)
+            yi = min(max(y, 0.0), rows - 1.0)
+            xi = min(max(x, 0.0), columns - 1.0)
+            off = abs(z - zi) + abs(y - yi) + abs(x - xi)
+            k, i, j = min(int(zi), planes - 2), min(int(yi), rows - 2), min(int(xi), columns - 2)
+            fz, fy, fx = zi - k, yi - i, xi - j
+            low = (1 - fy) * ((1 - fx) * maps[k, i, j] + fx * maps[k, i, j + 1])
+            low += fy * ((1 - fx) * maps[k, i + 1, j] + fx * maps[k, i + 1, j + 1])
+            high = (1 - fy) * ((1 - fx) * maps[k + 1, i, j] + fx * maps[k + 1, i, j + 1])
+            high += fy * ((1 - fx) * maps[k + 1, i + 1, j] + fx * maps[k + 1, i + 1, j + 1])
+            out[r, c] = (1 - fz) * low + fz * high + off
+    return out
