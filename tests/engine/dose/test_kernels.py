@@ -92,14 +92,25 @@ def test_the_fit_follows_the_table_on_the_forward_side(n, component, limit):
     assert np.abs(fitted - truth)[r < limit].max() < 0.025
 
 
+@pytest.mark.parametrize("spread", [False, True])
 @pytest.mark.parametrize("component", COMPONENTS)
-def test_the_set_of_cones_is_its_own_mirror_image(component):
-    directions, ring = ring_directions(RINGS[component])
+def test_the_set_of_cones_is_its_own_mirror_image(component, spread):
+    directions, ring = ring_directions(RINGS[component], spread)
     for flip in ((-1, 1, 1), (1, -1, 1)):
         mirrored = directions * flip
         distance = np.linalg.norm(directions[:, None] - mirrored[None], axis=2)
         assert distance.min(axis=1).max() < 1e-12
     assert np.bincount(ring).tolist() == list(RINGS[component].counts)
+
+
+def test_spread_cones_share_a_polar_angle_with_their_eight_mirror_images_only():
+    directions, ring = ring_directions(RINGS["scatter"], True)
+    for n, count in enumerate(RINGS["scatter"].counts):
+        angles = np.unique(directions[ring == n, 2].round(12))
+        assert angles.size == (count // 8 if count % 8 == 0 else 1)
+        # Evenly over the ring in solid angle.
+        inner, outer = np.cos(np.deg2rad(RINGS["scatter"].edges_deg[n : n + 2]))
+        assert angles.mean() == pytest.approx((inner + outer) / 2)
 
 
 def test_the_fingerprint_is_a_hash_and_stays():
