@@ -1,8 +1,8 @@
 """What was read of beam doses: at the points of volumes, and the highest of each block.
 
 When one beam of nine moves, eight are as they were. What was read of them is kept by what it depends on, so that only the
-moved beam is read again. A dose is known by its array itself, which nobody can write to: hashing its ten megabytes would cost
-as much as reading it. The least recently used goes first; everything here can be read again at any time.
+moved beam is read again. A dose is known by its array itself, which nobody can write to: hashing its ten megabytes would
+cost as much as reading it. The least recently used goes first; everything here can be read again at any time.
 """
 
 from __future__ import annotations
