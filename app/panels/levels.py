@@ -1,4 +1,4 @@
-"""Isodose levels and how dose is drawn."""
+"""Isodose levels, in percent of the prescription or in Gy, and how dose is drawn."""
 
 from __future__ import annotations
 
@@ -6,7 +6,17 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QSlider, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QSlider,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.core.draft_edits import DraftEdits
 from app.core.painting import painting
@@ -57,14 +67,17 @@ class LevelKey(QWidget):
 
 
 class LevelsPanel(QWidget):
-    """Edits the levels as a line of percentages; switches lines and labels; sets the strength of the wash.
+    """Edits the levels as a line of numbers; switches lines, labels and extremes; sets the strength of the wash.
+
+    The draft keeps percentages of the prescription; Gy is a way of typing and showing them.
 
     Signals
     -------
-    look_changed(lines, labels, wash_percent)
+    look_changed(lines, labels, wash_percent)   extremes_changed(bool)
     """
 
     look_changed = Signal(bool, bool, int)
+    extremes_changed = Signal(bool)
 
     def __init__(self, workspace: Workspace, edits: DraftEdits, pens: Callable[[float], QPen]) -> None:
         super().__init__()
@@ -73,13 +86,23 @@ class LevelsPanel(QWidget):
         heading.setObjectName("heading")
         self.key = LevelKey(pens)
         self.levels = QLineEdit()
-        self.levels.setAccessibleName(self.tr("Isodose levels in percent"))
-        self.levels.setToolTip(self.tr("Percentages of the prescription, with spaces between; Enter applies"))
+        self.levels.setAccessibleName(self.tr("Isodose levels"))
+        self.levels.setToolTip(self.tr("Numbers with spaces between; Enter applies"))
+        self.unit = QComboBox()
+        self.unit.addItems(["%", self.tr("Gy")])
+        self.unit.setAccessibleName(self.tr("Unit of the isodose levels"))
+        self.unit.setToolTip(self.tr("Type and show levels in percent of the prescription or in Gy"))
+        self.unit.currentIndexChanged.connect(self._take)
         self.levels.editingFinished.connect(self._apply)
         self.reset = QPushButton(self.tr("Usual"))
         self.reset.setToolTip(self.tr("Back to the usual levels"))
         self.reset.clicked.connect(lambda: self._edits.set_levels(DEFAULT))
         self.lines, self.labels = QCheckBox(self.tr("Lines")), QCheckBox(self.tr("Labels"))
+        self.extremes = QCheckBox(self.tr("Extremes"))
+        self.extremes.setToolTip(
+            self.tr("Mark the highest dose of the plane, and the lowest and highest in the target there")
+        )
+        self.extremes.toggled.connect(self.extremes_changed)
         self.lines.setChecked(True)
         self.labels.setChecked(True)
         self.wash = QSlider(Qt.Orientation.Horizontal)
@@ -91,11 +114,11 @@ class LevelsPanel(QWidget):
         self.wash.valueChanged.connect(self._looks)
         edit, looks = QHBoxLayout(), QHBoxLayout()
         edit.setSpacing(6)
-        looks.setSpacing(12)
+        looks.setSpacing(8)
         edit.addWidget(self.levels, 1)
-        edit.addWidget(QLabel("%"))
+        edit.addWidget(self.unit)
         edit.addWidget(self.reset)
-        for widget in (self.lines, self.labels, QLabel(self.tr("Wash"))):
+        for widget in (self.lines, self.labels, self.extremes, QLabel(self.tr("Wash"))):
             looks.addWidget(widget)
         looks.addWidget(self.wash, 1)
         column = QVBoxLayout(self)
@@ -112,26 +135,41 @@ class LevelsPanel(QWidget):
     def _take(self, *_: object) -> None:
         draft = self._workspace.draft
         levels = draft.levels_percent if draft else ()
-        dose = draft.prescription.dose_gy if draft and draft.prescription else 0.0
+        dose = self._dose_gy()
+        self.unit.setEnabled(dose > 0)
+        if not dose and self.unit.currentIndex():
+            self.unit.setCurrentIndex(0)  # comes back here
+            return
         self.key.show_levels(tuple((p, p * dose / 100.0) for p in levels))
         if not self.levels.hasFocus() or not self.levels.isModified():
-            self.levels.setText("  ".join(shown(p, 1) for p in levels))
+            factor = dose / 100.0 if self.in_gy else 1.0
+            self.levels.setText("  ".join(shown(p * factor, 2 if self.in_gy else 1) for p in levels))
         self.setEnabled(draft is not None)
+
+    @property
+    def in_gy(self) -> bool:
+        """Whether levels are typed and shown in Gy."""
+        return self.unit.currentIndex() == 1
+
+    def _dose_gy(self) -> float:
+        draft = self._workspace.draft
+        return draft.prescription.dose_gy if draft is not None and draft.prescription is not None else 0.0
 
     def _apply(self) -> None:
         if not self.levels.isModified():
             return
         self.levels.setModified(False)
-        words = self.levels.text().replace("%", " ").replace(";", " ").split()
+        words = self.levels.text().replace("%", " ").replace(self.tr("Gy"), " ").replace(";", " ").split()
         numbers = [typed(w) for w in words]
         if any(n is None for n in numbers):
             wrong = words[numbers.index(None)]
-            text = self.tr("“{0}” is not a percentage. Type numbers with spaces between, such as 107 100 95 50.").format(
-                wrong
-            )
-            self._workspace.message.emit("warning", text)
+            text = self.tr("“{0}” is not a percentage. Type numbers with spaces between, such as 107 100 95 50.")
+            if self.in_gy:
+                text = self.tr("“{0}” is not a dose. Type numbers in Gy with spaces between, such as 60 57 30.")
+            self._workspace.message.emit("warning", text.format(wrong))
         else:
-            self._edits.set_levels(tuple(n for n in numbers if n is not None))
+            factor = 100.0 / self._dose_gy() if self.in_gy else 1.0
+            self._edits.set_levels(tuple(n * factor for n in numbers if n is not None))
         self._take()
 
     def _looks(self, *_: object) -> None:

@@ -38,13 +38,15 @@ class PrescriptionPanel(QWidget):
         self.each.setObjectName("quiet")
         self.rule = QComboBox()
         words = {
-            "D95%": self.tr("D95 % = prescription"), "D50%": self.tr("D50 % = prescription"),
-            "Mean": self.tr("Mean dose = prescription"), "Isocentre": self.tr("Dose at isocentre = prescription"),
+            "D95%": self.tr("D95 % = prescription"), "D98%": self.tr("D98 % = prescription"),
+            "D50%": self.tr("D50 % = prescription"), "D2%": self.tr("D2 % = prescription"),
+            "Mean": self.tr("Mean dose = prescription"), "Max": self.tr("Highest dose in it = prescription"),
+            "Isocentre": self.tr("Dose at isocentre = prescription"),
             "None": self.tr("None: weight × 100 MU"),
         }  # fmt: skip
         for rule in NORMALISATIONS:
             self.rule.addItem(words[rule], rule)
-        self.rule.setToolTip(self.tr("What is made equal to the prescription; MU follow from it"))
+        self.rule.setToolTip(self.tr("What of the prescribed volume is made equal to the prescription; MU follow from it"))
         self.grid = QDoubleSpinBox(decimals=1, minimum=1.0, maximum=10.0, singleStep=0.5, suffix=self.tr(" mm"))
         self.grid.setToolTip(self.tr("Spacing of the points where the fine dose is read"))
         self.medium = QComboBox()

@@ -11,6 +11,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QImage, QMouseEvent, QPainter
 
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.views.dose_layers import DoseView
+from app.views.dose_planes import DosePlane
 from app.views.layer import Layer
 
 # Blue where the active draft gives less, orange where it gives more (after Okabe and Ito, public domain).
@@ -55,6 +56,14 @@ class DifferenceLayer(Layer):
         words = QCoreApplication.translate("DifferenceLayer", "{0} Gy against the other draft")
         return words.format(f"{gy:+.2f}".replace("-", "−"))
 
+    def how(self, view: Any) -> str:
+        """Return in words how the doses of the two grids are brought together."""
+        a = self.mine.planes.plane(self.mine.now, view.axis, view.position_mm)
+        b = self.other.planes.plane(self.other.now, view.axis, view.position_mm)
+        if a is None or b is None or same_points(a, b):
+            return QCoreApplication.translate("DifferenceLayer", "one dose grid")
+        return QCoreApplication.translate("DifferenceLayer", "other dose read linearly at this draft's grid points")
+
     def _plane(self, view: Any) -> tuple[NDArray[np.float32], Any, Any] | None:
         reference = self.mine.reference_gy
         if self.mine.now is None or self.other.now is None or self.mine.follower.is_old or reference <= 0:
@@ -63,12 +72,10 @@ class DifferenceLayer(Layer):
         b = self.other.planes.plane(self.other.now, view.axis, view.position_mm)
         if a is None or b is None:
             return None
-        second = b.gy
-        if b.gy.shape != a.gy.shape or b.u_mm[0] != a.u_mm[0] or b.v_mm[0] != a.v_mm[0]:
-            rows = np.clip(np.rint((a.v_mm - b.v_mm[0]) / (b.v_mm[1] - b.v_mm[0])), 0, b.gy.shape[0] - 1).astype(int)
-            columns = np.clip(np.rint((a.u_mm - b.u_mm[0]) / (b.u_mm[1] - b.u_mm[0])), 0, b.gy.shape[1] - 1).astype(int)
-            second = b.gy[np.ix_(rows, columns)]
-        return (a.gy - second) * np.float32(100.0 / reference), a.v_mm, a.u_mm
+        second = b.gy if same_points(a, b) else on_points(b, a.v_mm, a.u_mm)
+        # Beyond the other draft's grid its dose is not known, so nothing is shown there.
+        percent = np.nan_to_num((a.gy - second) * np.float32(100.0 / reference))
+        return percent, a.v_mm, a.u_mm
 
     def _key(self, painter: QPainter, view: Any) -> None:
         if not view.large:
@@ -83,7 +90,29 @@ class DifferenceLayer(Layer):
             painter.drawText(int(x + 17), int(y), words)
             x += 30 + metrics.horizontalAdvance(words)
         painter.setPen(colour("stage_quiet"))
-        painter.drawText(int(x), int(y), tr("DifferenceLayer", "strongest at {0} %").format(f"{FULL_PERCENT:g}"))
+        words = tr("DifferenceLayer", "strongest at {0} %").format(f"{FULL_PERCENT:g}")
+        painter.drawText(int(x), int(y), f"{words}; {self.how(view)}")
+
+
+def same_points(a: DosePlane, b: DosePlane) -> bool:
+    """Return whether two planes hold the dose of the same points."""
+    return np.array_equal(a.u_mm, b.u_mm) and np.array_equal(a.v_mm, b.v_mm)
+
+
+def on_points(plane: DosePlane, v_mm: NDArray[np.float64], u_mm: NDArray[np.float64]) -> NDArray[np.float32]:
+    """Return a plane's dose at other rows and columns (mm) by bilinear interpolation; nan beyond its outermost points."""
+
+    def weights(at: NDArray[np.float64], points: NDArray[np.float64]) -> tuple[NDArray[np.intp], NDArray[np.float64]]:
+        place = (at - points[0]) / (points[1] - points[0])
+        last = len(points) - 1
+        place = np.where((place < -1e-6) | (place > last + 1e-6), np.nan, np.clip(place, 0, last))
+        low = np.minimum(np.nan_to_num(place).astype(np.intp), last - 1)
+        return low, place - low
+
+    (i, s), (j, t) = weights(v_mm, plane.v_mm), weights(u_mm, plane.u_mm)
+    across = plane.gy[:, j] * (1 - t) + plane.gy[:, j + 1] * t
+    out: NDArray[np.float32] = (across[i] * (1 - s[:, None]) + across[i + 1] * s[:, None]).astype(np.float32)
+    return out
 
 
 def _coloured(percent: NDArray[np.float32]) -> NDArray[np.uint8]:

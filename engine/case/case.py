@@ -19,7 +19,7 @@ from engine.image.density import DEFAULT_CURVE, DensityCurve
 from engine.image.second_image import SecondImage
 from engine.volumes.volume import Volume
 
-NORMALISATIONS = ("D95%", "D50%", "Mean", "Isocentre", "None")
+NORMALISATIONS = ("D95%", "D98%", "D50%", "D2%", "Mean", "Max", "Isocentre", "None")
 
 
 @dataclass(frozen=True, eq=False)

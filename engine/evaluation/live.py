@@ -212,7 +212,7 @@ class LiveBasis:
             key = prescription.volume_key
             if key not in self.samples:
                 return None, say("The prescribed volume is empty or lies outside the dose grid.")
-            metric = parse("Mean[Gy]" if normalisation == "Mean" else f"{normalisation}[Gy]")
+            metric = parse(f"{normalisation}[Gy]")
             reached = metric.value(dvh_of(self.doses_in(key, unit), self.samples[key]), accept_partial=True)
             where = say("the prescribed volume ({normalisation})", normalisation=normalisation)
         if not reached > 0 or not np.isfinite(prescription.dose_gy / reached):

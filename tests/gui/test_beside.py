@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 from PySide6.QtCore import QPointF
 
-from app.views.difference_layer import LESS, MORE, _coloured
+from app.views.difference_layer import LESS, MORE, _coloured, on_points
+from app.views.dose_planes import DosePlane
 from tests.support.cases import planned_case
 
 pytestmark = pytest.mark.gui
@@ -64,6 +65,26 @@ def test_the_difference_shows_where_there_is_more_and_less(qtbot, two):
     assert front < -1 < 1 < back  # head first supine: the posterior beam enters at high y
     two.drafts.difference.setChecked(False)
     assert layer not in two.context.stage.layers
+
+
+def test_another_grid_is_read_between_its_points():
+    """A dose linear in both directions comes back exactly; beyond the outermost points nothing is known."""
+    v, u = np.arange(-10, 11, 2.5), np.arange(-8, 9, 2.0)
+    plane = DosePlane((3 + 0.2 * v[:, None] + 0.5 * u[None, :]).astype(np.float32), v, u)
+    at_v, at_u = np.array([-9.3, 0.1, 10.0, 10.4]), np.array([-8.5, -8.0, 3.7])
+    found = on_points(plane, at_v, at_u)
+    assert found[:3, 1:] == pytest.approx(3 + 0.2 * at_v[:3, None] + 0.5 * at_u[None, 1:], abs=1e-5)
+    assert np.isnan(found[3]).all()
+    assert np.isnan(found[:, 0]).all()
+
+
+def test_the_difference_says_how_grids_are_brought_together(qtbot, two):
+    lay(qtbot, two)
+    layer, view = two.beside.difference, two.context.stage.view_of("z")
+    assert layer.how(view) == "one dose grid"
+    two.desk.draft.compute_on(4.0)
+    qtbot.waitUntil(lambda: two.desk.follower.state == "current", timeout=10000)
+    assert "linearly" in layer.how(view)
 
 
 def test_the_difference_is_clear_where_the_drafts_agree():

@@ -47,6 +47,9 @@ CENTRE = (0.0, 0.0, 0.0)
     [
         ("D95%", lambda p: p.dvhs["ptv"].d_gy(95)),
         ("D50%", lambda p: p.dvhs["ptv"].d_gy(50)),
+        ("D98%", lambda p: p.dvhs["ptv"].d_gy(98)),
+        ("D2%", lambda p: p.dvhs["ptv"].d_gy(2)),
+        ("Max", lambda p: p.dvhs["ptv"].max_gy),
         ("Mean", lambda p: p.dvhs["ptv"].mean_gy),
         ("Isocentre", lambda p: sum(p.point(CENTRE))),
     ],
