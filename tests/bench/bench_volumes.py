@@ -38,7 +38,7 @@ BUDGET_MS = {
     "time_ptv_margin_5mm": 300.0,
     "time_ptv_margin_unequal": 300.0,
     "time_ptv_margin_2mm_1mm": 300.0,
-    "time_grow_and_shrink_at_once": 300.0,
+    "time_grow_and_shrink_at_once": 600.0,
     "time_grow_body_8mm": 1000.0,
     "time_shrink_ptv_5mm": 300.0,
     "time_keep_inside_body": 500.0,
