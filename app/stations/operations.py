@@ -99,6 +99,8 @@ class Operations(QObject):
         what, other, numbers = self._recipe_parts(case)
         if o.name == "skin" and other is None:
             return self.tr("There is no body outline yet. Find it first.")
+        if other is not None and other is volume:
+            return self.tr("{} is the body itself. Shrink it by a margin below zero.").format(other.name)
         if o.other and not o.anywhere and other is None:
             return self.tr("This needs a second volume.")
         if o.name.startswith("copy"):

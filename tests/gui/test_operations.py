@@ -136,6 +136,10 @@ def test_a_gap_to_the_skin_needs_the_body(window, form, qtbot):
     ready(form, qtbot)
     form.apply.click()
     assert w.volume.coverage == extent.change(w.case.body.coverage, (-5.0,) * 6)
+    w.activate(volume="body")
+    form.choose("skin")
+    said(form, qtbot, "the body itself")
+    w.activate(volume="ptv")
     w.edit("no body", edits.without_volume(w.case, "body"))
     for name in ("skin", "lungs", "bone"):
         form.choose(name)
