@@ -68,6 +68,10 @@ class KeysDialog(QDialog):
                         (tr("F, double middle click"), tr("fit the pictures")),
                         (tr("Tab"), tr("trade the large picture")),
                         (tr("P, or hold Space"), tr("point probe")),
+                        (
+                            tr("Ctrl+L, Alt + arrow keys"),
+                            tr("dose along a line; its end B moves (with Shift A)"),
+                        ),
                         (tr("X, K and L"), tr("second image on or off, less and more of it")),
                         (tr("C, Shift + arrow keys"), tr("its curtain on or off, left and right")),
                         (tr("Ctrl + right button"), tr("window of the second image")),

@@ -9,7 +9,10 @@ from app.core.plan_desk import PlanDesk
 from app.core.plan_follow import PlanFollower
 from app.stations.plan_watch import PlanWatch
 from app.views.beam_ring import BeamRingLayer
+from app.views.dose_extremes import ExtremesLayer
 from app.views.dose_layers import DoseView, IsodoseLayer, WashLayer
+from app.views.dose_line import DoseLine
+from app.views.layer import Layer
 from app.views.point_probe import PointProbe
 
 STRIP_MS = 200  # the strip follows when the hand rests; lines, histogram and ledger follow at once
@@ -27,6 +30,7 @@ class PlanStage(QObject):
         self.ring = BeamRingLayer(self.desk.beams, self.desk.pictures.near_angles)
         self.ring.signals.arc_dragged.connect(self.desk.shapes.move_arc)
         self.lines, self.wash = IsodoseLayer(self.dose), WashLayer(self.dose)
+        self.extremes, self.line = ExtremesLayer(self.dose), DoseLine(context.stage, self.dose)
         self.probe = PointProbe(context.stage, self.follower)
         self.watch = PlanWatch(context, self)
         self._there = False
@@ -48,10 +52,11 @@ class PlanStage(QObject):
             return
         self._there = True
         stage = self.context.stage
-        for layer in (self.wash, self.lines, self.ring):
+        for layer in self._layers():
             stage.add_layer(layer)
         stage.readouts.append(self.dose.readout)
-        stage.key_listeners.append(self.ring.key)
+        stage.key_listeners += [self.line.key, self.ring.key]
+        self.line.set_active(True)
         self.probe.set_active(True)
         self.follower.set_active(True)
         self.watch.set_active(True)
@@ -63,10 +68,12 @@ class PlanStage(QObject):
             return
         self._there = False
         stage = self.context.stage
-        for layer in (self.wash, self.lines, self.ring):
+        for layer in self._layers():
             stage.remove_layer(layer)
         stage.readouts.remove(self.dose.readout)
-        stage.key_listeners.remove(self.ring.key)
+        for answer in (self.line.key, self.ring.key):
+            stage.key_listeners.remove(answer)
+        self.line.set_active(False)
         self.probe.set_active(False)
         self.follower.set_active(False)
         self.watch.set_active(False)
@@ -75,6 +82,14 @@ class PlanStage(QObject):
         """Choose what of the dose is drawn."""
         self.dose.lines_shown, self.dose.labels_shown, self.dose.wash_percent = lines, labels, wash_percent
         self.context.stage.refresh(self.lines)
+
+    def show_extremes(self, wanted: bool) -> None:
+        """Mark the highest dose of each plane, and the extremes in the target there."""
+        self.extremes.wanted = wanted
+        self.context.stage.refresh(self.extremes)
+
+    def _layers(self) -> tuple[Layer, ...]:
+        return self.wash, self.lines, self.extremes, self.ring, self.line
 
     def _ring_wanted(self, key: str) -> None:
         """Give the ring its room around the pictures, or take it back."""

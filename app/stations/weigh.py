@@ -39,6 +39,7 @@ class Weigh(Station):
         self.weights = BeamsPanel(desk, ("name", "gantry", "weight", "mu"), commands=False)
         self.levels = LevelsPanel(context.workspace, desk.draft, pen)
         self.levels.look_changed.connect(self.stage.set_look)
+        self.levels.extremes_changed.connect(self.stage.show_extremes)
         self.drafts = DraftsPanel(context.workspace, desk.draft)
         self.beside = Beside(context, self.stage)
         self.drafts.beside_wanted.connect(self._lay_beside)
@@ -86,7 +87,10 @@ class Weigh(Station):
         hottest = QAction(self.tr("Go to highest dose"), self)
         hottest.setShortcut(QKeySequence("Ctrl+H"))
         hottest.triggered.connect(lambda: self.stage.go_to_hottest())
-        return [accept, hottest, ring_action(self), probe_action(self, self.stage)]
+        line = QAction(self.tr("Dose along a line"), self, checkable=True)
+        line.setShortcut(QKeySequence("Ctrl+L"))
+        line.toggled.connect(self.stage.line.set_shown)
+        return [accept, hottest, line, ring_action(self), probe_action(self, self.stage)]
 
     def _tell(self) -> None:
         """Have the rail read the line of state again when it says something new."""

@@ -270,6 +270,21 @@ class PlanNow:
         """Return each beam's dose in Gy at a point, over all fractions."""
         return self.basis.point(point_mm, self.factors)
 
+    def along(self, start_mm: Point, end_mm: Point, count: int) -> NDArray[np.float64]:
+        """Return the total dose in Gy at `count` even steps of a straight line, ends included; nan outside the grid."""
+        from engine.evaluation.sampling_kernels import gather
+
+        grid = self.basis.grid
+        low, high = (np.asarray(b) for b in grid.bounds_mm)
+        points = np.linspace(start_mm, end_mm, count)
+        at = np.clip(grid.index(points), 0, np.array(grid.shape) - 1.0).astype(np.float32)
+        total, part = np.zeros(count), np.empty(count, dtype=np.float32)
+        for gy, factor in zip(self.basis.gy, self.factors, strict=True):
+            gather(gy, at, part)
+            total += factor * part
+        total[((points < low) | (points > high)).any(axis=1)] = np.nan
+        return total
+
     def hottest(self) -> tuple[Point, float] | None:
         """Return place and dose of the highest voxel in the body (in the grid without a body), None without any."""
         found = summing.highest(self.basis.gy, self.factors, self.basis.tops, self.basis.mask)

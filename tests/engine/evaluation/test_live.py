@@ -62,6 +62,16 @@ def test_normalisation_meets_the_prescription(normalisation: str, reached) -> No
     assert plan.reason == ""
 
 
+def test_dose_along_a_line_is_that_of_its_points() -> None:
+    plan = BASIS.evaluate((1, 0.5, 0.2), "D50%", WISH, CENTRE)
+    start, end = (-10.0, 4.0, 3.0), (14.0, -8.0, 9.0)
+    found = plan.along(start, end, 5)
+    for gy, t in zip(found, np.linspace(0, 1, 5), strict=True):
+        place = tuple(a + t * (b - a) for a, b in zip(start, end, strict=True))
+        assert gy == pytest.approx(sum(plan.point(place)), rel=1e-5)
+    assert np.isnan(plan.along(start, (1e4, 0.0, 0.0), 3)[-1])
+
+
 def test_without_normalisation_a_weight_is_a_hundred_monitor_units() -> None:
     plan = BASIS.evaluate((1, 0.5, 0), "None", WISH)
     assert plan.mu == (100, 50, 0)
