@@ -26,6 +26,7 @@ Points = NDArray[np.float64]
 
 _CLOSED = ("CLOSED_PLANAR", "CLOSEDPLANAR_XOR")
 _LEAST_STEP_MM = 0.05
+_FARTHEST_MM = 2000.0
 _LONGEST_NAME, _LONGEST_NUMBER = 64, 64
 
 
@@ -310,6 +311,8 @@ def _grid_of(rois: list[_Roi], path: str) -> Grid:
         raise InputError("its contours do not lie on evenly spaced planes", path, "Give the CT they were drawn on.")
     every = np.concatenate(points)
     lo, hi = every.min(axis=0) - 2.0, every.max(axis=0) + 2.0
+    if (hi - lo).max() > 2 * _FARTHEST_MM:
+        raise InputError(say("its points are up to {far:.3g} m apart", far=float((hi - lo).max()) / 1000), path)
     nx, ny = (int(np.ceil(hi[i] - lo[i])) + 1 for i in (0, 1))
     return Grid((float(lo[0]), float(lo[1]), float(z[0])), (1.0, 1.0, step), (round((z[-1] - z[0]) / step) + 1, ny, nx))
 
@@ -317,6 +320,11 @@ def _grid_of(rois: list[_Roi], path: str) -> Grid:
 def _volume(roi: _Roi, grid: Grid, count: int, notes: list[str]) -> Volume:
     lo, hi = grid.bounds_mm
     lines = [c.points_mm for c in roi.contours if len(c.points_mm)]
+    far = max((float(np.maximum(lo - c, c - hi).max()) for c in lines), default=0.0)
+    if far > _FARTHEST_MM:
+        raise InputError(
+            say("a point of it lies {far:.3g} m away from the image", far=far / 1000), do="Correct that point."
+        )
     inside = [c for c in lines if lo[2] <= height_mm(c) <= hi[2]]
     beyond = len(lines) - len(inside)
     if roi.contours and not inside:

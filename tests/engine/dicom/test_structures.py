@@ -366,3 +366,15 @@ def test_a_set_drawn_on_another_series_of_the_frame_is_told(case, path):
     found = read(path, case)
     assert len(found) == 3
     assert any("another series of the same frame" in n for n in found.notes)
+
+
+@pytest.mark.parametrize("far", [1e5, 1e15])
+def test_a_point_far_away_costs_one_volume_and_no_memory(case, path, far):
+    points = loop(0)
+    points[2, :2] = far
+    spoil(path, drawn(2, points, loop(5)))
+    found = read(path, case)
+    assert [v.name for v in found] == ["Body", "PTV"]
+    assert any("SpinalCord" in n and "m away from the image" in n for n in found.notes)
+    with pytest.raises(InputError, match="m apart"):
+        read_structures(ReadStructures(str(path)))
