@@ -65,13 +65,12 @@ class ExtremesLayer(Layer):
         case, draft, now = self.shared.follower.workspace.case, self.shared.follower.shown_draft, self.shared.now
         if case is None or now is None:
             return []
-        target = (
-            case.volume(draft.prescription.volume_key) if draft is not None and draft.prescription is not None else None
-        )
-        body, target = (v.coverage if v is not None else None for v in (case.body, target))
-        key = (now, view.position_mm, body, target)
+        wanted = draft.prescription if draft is not None else None
+        volumes = case.body, case.volume(wanted.volume_key) if wanted is not None else None
+        body, target = (v.coverage if v is not None else None for v in volumes)
+        key = (view.position_mm, now, body, target)
         kept = self._kept.get(view.axis)
-        if kept is None or any(a is not b and a != b for a, b in zip(kept[0], key, strict=True)):
+        if kept is None or kept[0][0] != key[0] or any(a is not b for a, b in zip(kept[0][1:], key[1:])):
             tr = QCoreApplication.translate
             found = self._of(view, body, tr("Extremes", "highest"), None)
             found += self._of(view, target, tr("Extremes", "target max."), tr("Extremes", "target min."))
