@@ -65,6 +65,7 @@ def test_only_the_touched_volume_is_looked_at_again(window, qtbot, station):
     asked = []
     window.context.jobs.result.connect(lambda kind, request, _: asked.append(request) if kind == KIND else None)
     change(window, qtbot, without_slice(window.context.workspace.case.volume("ptv"), 9))
+    qtbot.waitUntil(lambda: bool(asked), timeout=20000)
     assert [[v.key for v in r.volumes] for r in asked] == [["ptv"]]
     assert [v.key for v in asked[0].among] == ["body", "ptv", "cord"]
 
@@ -95,7 +96,7 @@ def test_a_finding_leads_to_its_place(window, qtbot, station, by):
 
 
 def test_a_pair_that_excludes_each_other_is_listed_until_one_moves(window, qtbot, station):
-    heart = Volume("heart", "Duodenum", "OAR", (9, 9, 9), ball(GRID, (0, 38, 0), 9))
+    heart = Volume("heart", "Duodenum", "OAR", (9, 9, 9), ball(GRID, (0, 45, 0), 9))
     change(window, qtbot, heart)
     assert (ev.OVERLAP, "cord") in codes(station)
     change(window, qtbot, heart.but(coverage=ball(GRID, (-35, 0, 0), 9)))
