@@ -103,6 +103,15 @@ class _Pages:
         self.painter.drawText(QPointF(MARGIN, HEIGHT - MARGIN + 4), self._digest)
 
 
+def end_slices() -> str:
+    """Return the rule by which volumes, and so all dose-volume numbers, count their slices."""
+    return QCoreApplication.translate(
+        "Record",
+        "Volumes and dose-volume numbers: each slice fills half a slice spacing to both sides, also the first and the last;"
+        " pixels count by the share of them that lies inside.",
+    )
+
+
 def write_pdf(path: Path, case: Case, record: Record, shown: Sequence[Picture]) -> None:
     """Write the record of a decision; complete or not at all.
 
@@ -148,6 +157,7 @@ def write_pdf(path: Path, case: Case, record: Record, shown: Sequence[Picture]) 
         pages.line(tr("Record", "What was signed"), 26, True)
         for name, text in statement.numbers:
             pages.pair(name, text)
+        pages.line(end_slices(), 16, colour=QUIET)
         pages.gap()
         pages.line(tr("Record", "Findings"), 26, True)
         for key, words, answer in statement.findings:

@@ -115,3 +115,13 @@ def test_an_earlier_file_survives_a_failure(sealed, tmp_path, monkeypatch):
         write_pdf(path, planned_case(), sealed(), (picture("One"),))
     assert path.read_bytes() == b"earlier"
     assert list(tmp_path.iterdir()) == [path]
+
+
+def test_the_rule_of_end_slices_is_printed(sealed, tmp_path, monkeypatch):
+    lines = []
+    write = record_pdf._Pages.line
+    monkeypatch.setattr(
+        record_pdf._Pages, "line", lambda self, text, *a, **k: (lines.append(text), write(self, text, *a, **k))
+    )
+    write_pdf(tmp_path / "record.pdf", planned_case(), sealed(), ())
+    assert any("half a slice spacing to both sides" in text for text in lines)
