@@ -25,6 +25,16 @@
     </message>
     <message>
       <location filename="../../app/stations/aim.py" />
+      <source>Arc</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/aim.py" />
+      <source>Beams</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/aim.py" />
       <source>Fit all</source>
       <translation type="unfinished" />
     </message>
@@ -70,6 +80,36 @@
     </message>
     <message>
       <location filename="../../app/stations/aim.py" />
+      <source>Opening</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/aim.py" />
+      <source>Pages of Aim</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/aim.py" />
+      <source>Prescription</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/aim.py" />
+      <source>Room</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/aim.py" />
+      <source>Set-up</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/aim.py" />
+      <source>Show patient, volumes and beams in the room in place of the beam's-eye view</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/aim.py" />
       <source>margin</source>
       <translation type="unfinished" />
     </message>
@@ -93,7 +133,115 @@
     <name>ApertureShape</name>
     <message>
       <location filename="../../app/views/aperture_shape.py" />
+      <source>collimator</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/aperture_shape.py" />
       <source>leaf {0} {1}</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>BeamArc</name>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>Arc around the target</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>Arc with this opening</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>Control point shown</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>Degrees between control points</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>Degrees, IEC 61217</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>First gantry angle</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>From</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>Jaws and leaves stay as they are shown</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>Last gantry angle</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>Leaves follow the target's outline with the margins of Opening</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>Make it a beam that stands still at the control point shown</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>Seen by someone who faces the gantry; clockwise angles grow (IEC 61217)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>Stand still</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>This beam stands still. An arc gives its monitor units while the gantry turns.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>Which way the gantry turns</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>anticlockwise</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>clockwise</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>every</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>to</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_arc.py" />
+      <source>{0} turns over {1}°. Control point {2} of {3}, gantry {4}°.</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -204,6 +352,11 @@
     </message>
     <message>
       <location filename="../../app/core/beam_edits.py" />
+      <source>Click on the axial slice where the isocentre shall be.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/beam_edits.py" />
       <source>Duplicate {0}</source>
       <translation type="unfinished" />
     </message>
@@ -235,6 +388,11 @@
     <message>
       <location filename="../../app/core/beam_edits.py" />
       <source>Move leaf</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/beam_edits.py" />
+      <source>Move leaves</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -282,11 +440,16 @@
       <source>{0} has no wedge {1}; {2} is without a wedge now.</source>
       <translation type="unfinished" />
     </message>
+    <message>
+      <location filename="../../app/core/beam_edits.py" />
+      <source>{0} moves the {1} jaws between {2} and {3} mm, so they stop there.</source>
+      <translation type="unfinished" />
+    </message>
   </context>
   <context>
     <name>BeamRing</name>
     <message>
-      <location filename="../../app/views/beam_ring.py" />
+      <location filename="../../app/views/ring_words.py" />
       <source>  couch {0}°</source>
       <translation type="unfinished" />
     </message>
@@ -298,6 +461,297 @@
     <message>
       <location filename="../../app/views/beam_ring.py" />
       <source>Drag around: gantry. In or out: weight. Shift: tenths of a degree. Double-click: beam's-eye view.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/beam_ring.py" />
+      <source>Isocentre where clicked</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/beam_ring.py" />
+      <source>Turn couch</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>BeamSetup</name>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>At cross-hair</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>Couch</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>Give the set-up point, and the couch's way from it to the isocentre stands here.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>Head and couch have the sizes of the machine file, typical and not verified</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>IEC 61217, couch at 0°: up, towards the gantry, to the right of who faces it</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>Isocentre</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>Isocentre at cursor</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>Isocentre at set-up point</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>Isocentre in the middle of {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>Look before you turn: {0} mm between head and {1} at {2}°.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>Put at</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>Room</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>Set-up point</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>Take the cross-hair's place as the point the patient is set up to</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>The cross-hair</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>The isocentre of all beams: at the cross-hair or in the middle of a volume</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>The middle of {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>The set-up point</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>Without a body outline nothing is known.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>mm in the patient: +x left, +y back, +z head</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>the body</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>the couch</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>vertical {0}, longitudinal {1}, lateral {2} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
+      <source>{0} mm between head and {1} at {2}°.</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>BeamShape</name>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Add</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Add a smaller copy of this opening, to be changed: a field in a field</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Collimator</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Cover</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Find angle</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Fit</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Fit this opening to the target with a margin of its own on each side</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>How far leaves reach beyond the organ</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Kept around the target</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Leaves over</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Left free between target and {0}, at the isocentre plane, in the axes of the leaves</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Margin around the organ</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Margin towards {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Margins</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Move leaves over the organ as far as the target allows; leaves only close</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>No leaf comes nearer to the target than this: the target goes first</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Open beyond the target at the best angle, and at the present one</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Opening shown</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Openings</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Openings that are given one after another from this angle</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Organ that leaves move over</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Remove</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Search the collimator angle that leaves least open beyond the target</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Share of the beam's monitor units; the other openings keep their ratios</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Share of this opening</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Take this opening out</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>Turn and fit</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>an arc</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>target +</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>{0} of {1}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_shape.py" />
+      <source>{0}°: {1} cm², now {2} cm²</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -408,11 +862,6 @@
     </message>
     <message>
       <location filename="../../app/models/beam_table.py" />
-      <source>Turn gantry</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/models/beam_table.py" />
       <source>Weight</source>
       <translation type="unfinished" />
     </message>
@@ -466,6 +915,11 @@ mm</source>
       <source>The beam's-eye view appears here once there is a beam.</source>
       <translation type="unfinished" />
     </message>
+    <message>
+      <location filename="../../app/views/beam_view.py" />
+      <source>Turn collimator</source>
+      <translation type="unfinished" />
+    </message>
   </context>
   <context>
     <name>BeamsPanel</name>
@@ -482,6 +936,11 @@ mm</source>
     <message>
       <location filename="../../app/panels/beams.py" />
       <source>Add more</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beams.py" />
+      <source>Add opposed pair</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -506,12 +965,37 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/beams.py" />
+      <source>Fan of {0}, couch turned</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beams.py" />
+      <source>Four at right angles</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beams.py" />
       <source>Isocentre</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/panels/beams.py" />
       <source>Isocentre at cursor</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beams.py" />
+      <source>Mirror image of this one</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beams.py" />
+      <source>Opposed pair, front and back</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beams.py" />
+      <source>Opposed pair, left and right</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -526,7 +1010,12 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/beams.py" />
-      <source>Sets, the opposed beam, a copy</source>
+      <source>Sets, the opposed beam, the mirror image, a copy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beams.py" />
+      <source>Tangential pair</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -542,6 +1031,11 @@ mm</source>
     <message>
       <location filename="../../app/panels/beams.py" />
       <source>To the middle of the target</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beams.py" />
+      <source>To where I click next on the slice</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -723,6 +1217,257 @@ mm</source>
     <message>
       <location filename="../../app/core/what_changed.py" />
       <source>{0} {1} changed</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>Comparing</name>
+    <message>
+      <location filename="../../app/stations/comparing.py" />
+      <source>A, {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/comparing.py" />
+      <source>Another observer's structure set</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/comparing.py" />
+      <source>B, {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/comparing.py" />
+      <source>Choose two volumes, or read another observer's structure set of the same images.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/comparing.py" />
+      <source>Comparing…</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/comparing.py" />
+      <source>One of the two is empty, so there are no distances.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/comparing.py" />
+      <source>Take {} over from {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/comparing.py" />
+      <source>This failed.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/comparing.py" />
+      <source>taken over from {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/comparing.py" />
+      <source>{} volumes of {} are compared; the case stays as it is.</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>Comparison</name>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source> mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>2 |A and B| / (|A| + |B|): 1 is the same, 0 nothing in common</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>95 % of a surface lie nearer to the other than this; the larger of both ways (Hausdorff 95 %)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>A volume of this case, or of the structure set read as another observer</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Add the observer's volume to the case as a new one; undo takes it back</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Added path</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Centre of B less that of A: + is left (x), back (y) and head (z) of the patient</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Compare with the other observer no longer</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Dice</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>First volume, A</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>How far apart surfaces and lines count as the same</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Jaccard</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Largest</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Largest distance of the surfaces either way (Hausdorff)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Leave out</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Length of B's lines further than the tolerance from A's on the same slice, of their whole length: what would be drawn anew to correct A to B</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Mean</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Mean distance of the surfaces: over A's surface to B's, the other way round, the mean of both</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Of A and of B, and how much larger or smaller than A it is</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Other observer…</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Pairs of volumes, least alike first</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Read a structure set of these images as another observer's; the case stays as it is</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Second volume, B</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Share of both surfaces that lies within the tolerance of the other one</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Shift</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Surface Dice</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Take B over</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>The place of the largest distance between the surfaces</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>The slice with the largest area that only one of the two holds</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Tolerance</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Volumes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Worst place</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>Worst slice</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>within</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>{:.0f} of {:.0f} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>{:.2f} and {:.2f} cm³</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>{} Without a partner: {}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>{}: {} volumes of the same name.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/comparison.py" />
+      <source>|A and B| / |A or B|</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -965,6 +1710,59 @@ mm</source>
     </message>
   </context>
   <context>
+    <name>DerivedVolumes</name>
+    <message>
+      <location filename="../../app/core/derived.py" />
+      <source>Change how {} is derived</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/derived.py" />
+      <source>Derive it again</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/derived.py" />
+      <source>Derive {} again</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/derived.py" />
+      <source>Make derived volumes again</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/derived.py" />
+      <source>Make {} a plain volume</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/derived.py" />
+      <source>it could not be made again: {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/derived.py" />
+      <source>it is being made again</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/derived.py" />
+      <source>the log says why</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/derived.py" />
+      <source>{} was derived ({}). It keeps its shape as a plain volume; undo brings both back.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/derived.py" />
+      <source>{} was derived ({}). Now it is a plain volume with the shape you gave it.</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
     <name>DifferenceLayer</name>
     <message>
       <location filename="../../app/views/difference_layer.py" />
@@ -974,6 +1772,16 @@ mm</source>
     <message>
       <location filename="../../app/views/difference_layer.py" />
       <source>more</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/difference_layer.py" />
+      <source>one dose grid</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/difference_layer.py" />
+      <source>other dose read linearly at this draft's grid points</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -1030,6 +1838,29 @@ mm</source>
     <message>
       <location filename="../../app/views/dose_layers.py" />
       <source>{0}, quick</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>DoseLine</name>
+    <message>
+      <location filename="../../app/views/dose_line.py" />
+      <source>A {0} Gy, B {1} Gy, {2} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dose_line.py" />
+      <source>Dose along the line</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dose_line.py" />
+      <source>{0} mm from A: {1} Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dose_line.py" />
+      <source>{0}, old</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -1278,7 +2109,70 @@ mm</source>
     </message>
   </context>
   <context>
+    <name>DvhBox</name>
+    <message>
+      <location filename="../../app/views/dvh_box.py" />
+      <source>Axes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_box.py" />
+      <source>Cumulative or differential; dose in Gy or in percent of the prescription</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_box.py" />
+      <source>Cumulative: what receives a dose or more</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_box.py" />
+      <source>DVH</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_box.py" />
+      <source>Differential: what lies at a dose</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_box.py" />
+      <source>Dose in % of the prescription</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_box.py" />
+      <source>Dose in Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_box.py" />
+      <source>Dose-volume histogram: how much of each volume receives a dose or more</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_box.py" />
+      <source>Volume axis in cm³</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_box.py" />
+      <source>Volume axis in percent of each volume</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_box.py" />
+      <source>cm³</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
     <name>DvhPlot</name>
+    <message>
+      <location filename="../../app/views/dvh_plot.py" />
+      <source>% of volume per Gy</source>
+      <translation type="unfinished" />
+    </message>
     <message>
       <location filename="../../app/views/dvh_plot.py" />
       <source>Before: {0}</source>
@@ -1291,12 +2185,27 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/views/dvh_plot.py" />
+      <source>Dose-volume histogram. Volumes are the slabs of their slices: each slice fills half a spacing to both sides, also at the ends, without caps. Thin lines: the accepted plan. Triangles: goals, filled while missed. Left and right walk along the active volume's curve.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_plot.py" />
+      <source>Goal of {0}: {1}. Now {2}: {3}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_plot.py" />
       <source>The dose-volume histogram appears here once the beams have a dose.</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/views/dvh_plot.py" />
-      <source>cm³</source>
+      <source>cm³ per Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_plot.py" />
+      <source>dose to medium in % of prescription</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -1306,7 +2215,17 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/views/dvh_plot.py" />
+      <source>dose to water in % of prescription</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_plot.py" />
       <source>dose to water in Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_plot.py" />
+      <source>hottest {0}: {1} or more</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -1321,7 +2240,27 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/views/dvh_plot.py" />
-      <source>{0}: {1} {2} receives {3} Gy or more</source>
+      <source>{0} % of the prescription</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_plot.py" />
+      <source>{0} Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_plot.py" />
+      <source>{0} cm³</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_plot.py" />
+      <source>{0}: {1} per Gy at {2}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_plot.py" />
+      <source>{0}: {1} receives {2} or more</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -1351,6 +2290,11 @@ mm</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/tools/nudge.py" />
+      <source>Nudge {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/tools/brush.py" />
       <source>Paint {}</source>
       <translation type="unfinished" />
@@ -1361,6 +2305,29 @@ mm</source>
     <message>
       <location filename="../../app/panels/empty_page.py" />
       <source>Open a patient in Intake</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>EvidenceTable</name>
+    <message>
+      <location filename="../../app/models/evidence_table.py" />
+      <source>Mend it or answer it before signing</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/evidence_table.py" />
+      <source>Note</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/evidence_table.py" />
+      <source>Volume</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/evidence_table.py" />
+      <source>What is to be seen</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -1404,6 +2371,24 @@ mm</source>
     <message>
       <location filename="../../app/stations/exporting.py" />
       <source>{} files written to {}, {}.</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>Extremes</name>
+    <message>
+      <location filename="../../app/views/dose_extremes.py" />
+      <source>highest</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dose_extremes.py" />
+      <source>target max.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dose_extremes.py" />
+      <source>target min.</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -1765,6 +2750,161 @@ mm</source>
     </message>
   </context>
   <context>
+    <name>GrowJob</name>
+    <message>
+      <location filename="../../app/tools/grow_job.py" />
+      <source>Cut from {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/tools/grow_job.py" />
+      <source>Enter keeps it, Esc drops it.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/tools/grow_job.py" />
+      <source>Grow in {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/tools/grow_job.py" />
+      <source>Growing through all slices</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/tools/grow_job.py" />
+      <source>Held back: {}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/tools/grow_job.py" />
+      <source>Nothing grew from that place.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/tools/grow_job.py" />
+      <source>This failed; the log says why.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/tools/grow_job.py" />
+      <source>{:.0f} to {:.0f} HU</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/tools/grow_job.py" />
+      <source>{:.1f} cm³ found.</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>GrowRow</name>
+    <message>
+      <location filename="../../app/panels/grow_row.py" />
+      <source>Add what is shown to the volume (Enter)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/grow_row.py" />
+      <source>Cancel</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/grow_row.py" />
+      <source>Keep</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/grow_row.py" />
+      <source>Leave the volume as it is (Esc)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/grow_row.py" />
+      <source>Progress of region growing</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>Guard</name>
+    <message>
+      <location filename="../../app/core/guard.py" />
+      <source>Guard rests: {} cannot guard itself</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/guard.py" />
+      <source>Only inside {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/guard.py" />
+      <source>Only outside {}</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>GuardRow</name>
+    <message>
+      <location filename="../../app/panels/guard_row.py" />
+      <source>Guard</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/guard_row.py" />
+      <source>Guard (O): every tool keeps inside, or outside, the volume beside</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/guard_row.py" />
+      <source>Guarding volume</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/guard_row.py" />
+      <source>Only</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/guard_row.py" />
+      <source>Side of the guarding volume</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/guard_row.py" />
+      <source>inside</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/guard_row.py" />
+      <source>outside</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>Handover</name>
+    <message>
+      <location filename="../../app/core/handover.py" />
+      <source>Release the volumes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/handover.py" />
+      <source>Take the volumes back into work</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/handover.py" />
+      <source>Undo the change</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/handover.py" />
+      <source>{} released these volumes for planning. With this change of {} the release lapses.</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
     <name>Intake</name>
     <message>
       <location filename="../../app/stations/intake.py" />
@@ -1783,7 +2923,17 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/stations/intake.py" />
+      <source>Choose the folder of an MR, PET or CT series with its registration</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/intake.py" />
       <source>Intake</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/intake.py" />
+      <source>Lay a second image over the CT…</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -1799,6 +2949,11 @@ mm</source>
     <message>
       <location filename="../../app/stations/intake.py" />
       <source>Open another patient…</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/intake.py" />
+      <source>Open the planning CT first, then what is to lie over it.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -1854,6 +3009,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/dialogs/keys.py" />
+      <source>C, Shift + arrow keys</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
       <source>Click</source>
       <translation type="unfinished" />
     </message>
@@ -1864,12 +3024,32 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/dialogs/keys.py" />
+      <source>Ctrl + right button</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
       <source>Ctrl + wheel, + and −</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/dialogs/keys.py" />
       <source>Ctrl+1 to Ctrl+5</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
+      <source>Ctrl+J, Ctrl+K</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
+      <source>Ctrl+L, Alt + arrow keys</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
+      <source>Ctrl+Shift+U, Ctrl+Shift+H</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -1969,6 +3149,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/dialogs/keys.py" />
+      <source>X, K and L</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
       <source>[ and ], Shift + wheel</source>
       <translation type="unfinished" />
     </message>
@@ -2004,6 +3189,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/dialogs/keys.py" />
+      <source>dose along a line; its end B moves (with Shift A)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
       <source>fill missing slices</source>
       <translation type="unfinished" />
     </message>
@@ -2030,6 +3220,11 @@ mm</source>
     <message>
       <location filename="../../app/dialogs/keys.py" />
       <source>give up what is being drawn</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
+      <source>its curtain on or off, left and right</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2064,6 +3259,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/dialogs/keys.py" />
+      <source>next finding, compare volumes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
       <source>next part of the window</source>
       <translation type="unfinished" />
     </message>
@@ -2080,6 +3280,26 @@ mm</source>
     <message>
       <location filename="../../app/dialogs/keys.py" />
       <source>redo</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
+      <source>release for planning</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
+      <source>second image on or off, less and more of it</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
+      <source>show all volumes, hide all</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
+      <source>show only this volume, or all again</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2115,6 +3335,11 @@ mm</source>
     <message>
       <location filename="../../app/dialogs/keys.py" />
       <source>walk slices</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
+      <source>window of the second image</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2155,7 +3380,17 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/levels.py" />
-      <source>Isodose levels in percent</source>
+      <source>Extremes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/levels.py" />
+      <source>Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/levels.py" />
+      <source>Isodose levels</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2175,12 +3410,27 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/levels.py" />
-      <source>Percentages of the prescription, with spaces between; Enter applies</source>
+      <source>Mark the highest dose of the plane, and the lowest and highest in the target there</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/levels.py" />
+      <source>Numbers with spaces between; Enter applies</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/panels/levels.py" />
       <source>Strength of the dose wash</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/levels.py" />
+      <source>Type and show levels in percent of the prescription or in Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/levels.py" />
+      <source>Unit of the isodose levels</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2195,7 +3445,65 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/levels.py" />
+      <source>“{0}” is not a dose. Type numbers in Gy with spaces between, such as 60 57 30.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/levels.py" />
       <source>“{0}” is not a percentage. Type numbers with spaces between, such as 107 100 95 50.</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>LookMenu</name>
+    <message>
+      <location filename="../../app/panels/look_menu.py" />
+      <source>As usual</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/look_menu.py" />
+      <source>Colour</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/look_menu.py" />
+      <source>Colour of {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/look_menu.py" />
+      <source>Colour {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/look_menu.py" />
+      <source>Fill</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/look_menu.py" />
+      <source>Hide all volumes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/look_menu.py" />
+      <source>Line</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/look_menu.py" />
+      <source>Show all volumes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/look_menu.py" />
+      <source>Show only this volume</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/look_menu.py" />
+      <source>{:g} pixels</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -2343,6 +3651,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/actions.py" />
+      <source>La&amp;y a second image over the CT…</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/actions.py" />
       <source>No case has been opened yet</source>
       <translation type="unfinished" />
     </message>
@@ -2447,7 +3760,22 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/stations/operations.py" />
+      <source>Nothing would be left.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/operations.py" />
       <source>Open a patient first.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/operations.py" />
+      <source>The scan ends here: there is no next slice.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/operations.py" />
+      <source>There is no body outline yet. Find it first.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2497,7 +3825,22 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/stations/operations.py" />
+      <source>{} holds nothing on the slice shown.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/operations.py" />
       <source>{} is empty. Paint it first.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/operations.py" />
+      <source>{} is painted on one slice. Paint a second one to fill what lies between.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/operations.py" />
+      <source>{} is the body itself. Shrink it by a margin below zero.</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -2528,7 +3871,17 @@ mm</source>
     <name>Outline</name>
     <message>
       <location filename="../../app/stations/outline.py" />
+      <source>&amp;Compare volumes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
       <source>&amp;Fill missing slices</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
+      <source>&amp;Hide all volumes</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2543,12 +3896,32 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/stations/outline.py" />
+      <source>&amp;Release for planning…</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
+      <source>&amp;Show only this volume, or all again</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
       <source>1 volume</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/stations/outline.py" />
       <source>B&amp;ody outline</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
+      <source>Compare</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
+      <source>Copy &amp;to the slice above</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2563,12 +3936,47 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/stations/outline.py" />
+      <source>Copy to the slice belo&amp;w</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
+      <source>Findings</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
+      <source>Findings ({})</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
       <source>Here a physician paints target and organ volumes, slice by slice, and looks after their quality.</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/stations/outline.py" />
       <source>New volume</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
+      <source>Next f&amp;inding</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
+      <source>Next slice missing a&amp;bove</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
+      <source>Next slice missing b&amp;elow</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
+      <source>No slice of {} is missing in that direction.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2583,7 +3991,22 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/stations/outline.py" />
+      <source>Release lapsed</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
+      <source>Show a&amp;ll volumes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
       <source>There is no volume to paint yet.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
+      <source>There is nothing to be seen in the volumes.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2598,7 +4021,35 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/stations/outline.py" />
+      <source>{} volumes, released</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
       <source>{} volumes, {} marked</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>PairTable</name>
+    <message>
+      <location filename="../../app/models/pair_table.py" />
+      <source>95 % mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/pair_table.py" />
+      <source>Dice</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/pair_table.py" />
+      <source>Mean mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/pair_table.py" />
+      <source>Volume</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -2916,12 +4367,22 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/prescription.py" />
+      <source>D2 % = prescription</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/prescription.py" />
       <source>D50 % = prescription</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/panels/prescription.py" />
       <source>D95 % = prescription</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/prescription.py" />
+      <source>D98 % = prescription</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2952,6 +4413,11 @@ mm</source>
     <message>
       <location filename="../../app/panels/prescription.py" />
       <source>Grid</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/prescription.py" />
+      <source>Highest dose in it = prescription</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -3006,7 +4472,7 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/prescription.py" />
-      <source>What is made equal to the prescription; MU follow from it</source>
+      <source>What of the prescribed volume is made equal to the prescription; MU follow from it</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -3090,6 +4556,54 @@ mm</source>
     </message>
   </context>
   <context>
+    <name>RecipeRow</name>
+    <message>
+      <location filename="../../app/panels/recipe_row.py" />
+      <source>Derived: {}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/recipe_row.py" />
+      <source>Gap and width in mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/recipe_row.py" />
+      <source>Keep the shape and follow nothing any more; undo brings the recipe back</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/recipe_row.py" />
+      <source>Make plain</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/recipe_row.py" />
+      <source>Numbers of the recipe</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/recipe_row.py" />
+      <source>One number for all, or one for each: left, right, anterior, posterior, inferior, superior</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/recipe_row.py" />
+      <source>The number of the operation it is derived by</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/recipe_row.py" />
+      <source>These are no numbers. Write them apart by spaces, such as 5 or 5 5 5 5 8 8.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/recipe_row.py" />
+      <source>{} Out of date: {}.</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
     <name>Record</name>
     <message>
       <location filename="../../app/report/record_pdf.py" />
@@ -3158,6 +4672,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/report/record_pdf.py" />
+      <source>Volumes and dose-volume numbers: each slice fills half a slice spacing to both sides, also the first and the last; pixels count by the share of them that lies inside.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/report/record_pdf.py" />
       <source>What was signed</source>
       <translation type="unfinished" />
     </message>
@@ -3178,10 +4697,244 @@ mm</source>
     </message>
   </context>
   <context>
+    <name>ReleaseBar</name>
+    <message>
+      <location filename="../../app/panels/release_bar.py" />
+      <source>Cancel</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/release_bar.py" />
+      <source>Changed since the release: {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/release_bar.py" />
+      <source>Hand the volumes over to planning under a physician's name</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/release_bar.py" />
+      <source>In work, not released</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/release_bar.py" />
+      <source>Name of the physician who releases</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/release_bar.py" />
+      <source>Note</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/release_bar.py" />
+      <source>Note to the release</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/release_bar.py" />
+      <source>Physician</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/release_bar.py" />
+      <source>Planning sees that no physician has released the volumes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/release_bar.py" />
+      <source>Release</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/release_bar.py" />
+      <source>Release by {} lapsed: {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/release_bar.py" />
+      <source>Released by {}, {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/release_bar.py" />
+      <source>Release…</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/release_bar.py" />
+      <source>Take back</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/release_bar.py" />
+      <source>Take the volumes back into work; undo brings the release back</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/release_bar.py" />
+      <source>{} UTC, {} volumes, digest {}</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>RoomView</name>
+    <message>
+      <location filename="../../app/views/room_view.py" />
+      <source>Drag or use the arrow keys to turn; wheel, + and − magnify; Home goes back</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/room_view.py" />
+      <source>Room view</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>SecondBar</name>
+    <message>
+      <location filename="../../app/views/second_bar.py" />
+      <source>Blend</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/second_bar.py" />
+      <source>Blend of the second image, percent</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/second_bar.py" />
+      <source>Blend: planning CT at the left, second image at the right (K less, L more)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/second_bar.py" />
+      <source>Brightest value</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/second_bar.py" />
+      <source>Curtain</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/second_bar.py" />
+      <source>Darkest value</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/second_bar.py" />
+      <source>Planning CT left of a line, second image right of it (C); drag the line, or Shift and the arrow keys</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/second_bar.py" />
+      <source>Remove</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/second_bar.py" />
+      <source>Second image</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/second_bar.py" />
+      <source>Show the second image, or the planning CT alone (X)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/second_bar.py" />
+      <source>Take the second image out of the case; undo brings it back</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/second_bar.py" />
+      <source>Which second image</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/second_bar.py" />
+      <source>{}
+placed by: {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/second_bar.py" />
+      <source>{} of the second image (Ctrl and drag with the right button)</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>SecondImage</name>
+    <message>
+      <location filename="../../app/views/second_layers.py" />
+      <source>Planning CT left, second image right: drag (Shift + arrows)</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>SecondOverlay</name>
+    <message>
+      <location filename="../../app/views/second_overlay.py" />
+      <source>Remove second image {}</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>SecondReading</name>
+    <message>
+      <location filename="../../app/stations/second_reading.py" />
+      <source>Lay over {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/second_reading.py" />
+      <source>Open a DICOM spatial registration</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/second_reading.py" />
+      <source>Open the planning CT first, then what is to lie over it.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/second_reading.py" />
+      <source>{} lies over the planning CT, placed by {}. X shows and hides it.</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
     <name>SeriesList</name>
     <message>
       <location filename="../../app/panels/series_list.py" />
       <source>How the patient lies, used only where the files are silent: head or feet first, supine or prone</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/series_list.py" />
+      <source>It can be laid over a planning CT once that is open.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/series_list.py" />
+      <source>It can be laid over the planning CT.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/series_list.py" />
+      <source>Lay it over the planning CT by a DICOM spatial registration you choose</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/series_list.py" />
+      <source>Lay over the planning CT</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/series_list.py" />
+      <source>Not over the planning CT: {}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -3211,7 +4964,17 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/series_list.py" />
+      <source>Show this series over the CT of the open patient; nothing is computed with it</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/series_list.py" />
       <source>The series of the folder you open appear here, each with what is wrong with it.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/series_list.py" />
+      <source>With a registration…</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -3269,12 +5032,173 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/models/series_table.py" />
+      <source>can be laid over a planning CT</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/series_table.py" />
       <source>can be opened</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/models/series_table.py" />
       <source>no description</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>SetMenu</name>
+    <message>
+      <location filename="../../app/panels/set_menu.py" />
+      <source>1 volume added, empty.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/set_menu.py" />
+      <source>Add the volumes of {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/set_menu.py" />
+      <source>Every volume of {} is there already.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/set_menu.py" />
+      <source>Load a set from a file…</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/set_menu.py" />
+      <source>Load a set of volumes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/set_menu.py" />
+      <source>Own sets</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/set_menu.py" />
+      <source>Remove the empty volumes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/set_menu.py" />
+      <source>Remove the volumes that are empty</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/set_menu.py" />
+      <source>Save a set of volumes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/set_menu.py" />
+      <source>Save these volumes as a set…</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/set_menu.py" />
+      <source>Saved as {}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/set_menu.py" />
+      <source>{} ({} volumes)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/set_menu.py" />
+      <source>{} cannot be read</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/set_menu.py" />
+      <source>{} cannot be written ({}). Choose another place.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/set_menu.py" />
+      <source>{} volumes added, empty.</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>ShapeEdits</name>
+    <message>
+      <location filename="../../app/core/shape_edits.py" />
+      <source>Add a fan of {0} beams</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/shape_edits.py" />
+      <source>Add mirror image of {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/shape_edits.py" />
+      <source>Add opening</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/shape_edits.py" />
+      <source>Add tangential beams</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/shape_edits.py" />
+      <source>Collimator at {0}°, fitted to the target</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/shape_edits.py" />
+      <source>Leaves over {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/shape_edits.py" />
+      <source>Make an arc of {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/shape_edits.py" />
+      <source>Make the beam stand still</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/shape_edits.py" />
+      <source>Remove opening</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/shape_edits.py" />
+      <source>Share of an opening</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/shape_edits.py" />
+      <source>Tangential beams need a target and a body outline. Paint them in Outline.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/shape_edits.py" />
+      <source>There is no target to fit to. Paint one in Outline.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/shape_edits.py" />
+      <source>Turn collimator</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/shape_edits.py" />
+      <source>{0} is covered as far as the target allows already.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/shape_edits.py" />
+      <source>{0} was changed meanwhile, so the arc was not made. Ask again.</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -3739,8 +5663,13 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
   <context>
     <name>Tool</name>
     <message>
-      <location filename="../../app/tools/tool.py" />
-      <source>Painting works on axial slices; here the cross-hair moves. Tab brings the axial slice to the front.</source>
+      <location filename="../../app/tools/region_grow.py" />
+      <source>Region grow: {}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/tools/nudge.py" />
+      <source>There is no edge of {} to nudge on this slice. Paint it first.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -3751,6 +5680,62 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/tools/tool.py" />
       <source>This case is read-only here. Save a copy to paint in it.</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>UnlikeLayer</name>
+    <message>
+      <location filename="../../app/views/unlike_layer.py" />
+      <source>only in {0}</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>VolumeFindings</name>
+    <message>
+      <location filename="../../app/panels/volume_findings.py" />
+      <source> mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_findings.py" />
+      <source>Choose a row: a click or Enter goes to the place.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_findings.py" />
+      <source>Distance of targets to the skin</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_findings.py" />
+      <source>Findings on the volumes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_findings.py" />
+      <source>Go there</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_findings.py" />
+      <source>Move the cross-hair to the place (Enter, or a click on the row)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_findings.py" />
+      <source>Nothing to be seen in the volumes. They are looked at after every edit.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_findings.py" />
+      <source>Skin nearer than</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_findings.py" />
+      <source>Targets nearer to the skin than this are told, here and before signing</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -3768,17 +5753,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/panels/volume_list.py" />
-      <source>Colour</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/panels/volume_list.py" />
-      <source>Colour of {}</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/panels/volume_list.py" />
-      <source>Colour {}</source>
+      <source>Colour, fill and line of the active volume, and which volumes are shown</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -3818,6 +5793,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/panels/volume_list.py" />
+      <source>Display</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_list.py" />
       <source>New</source>
       <translation type="unfinished" />
     </message>
@@ -3833,12 +5813,22 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/panels/volume_list.py" />
-      <source>No volume yet. New makes one to paint; Operations can find the body.</source>
+      <source>No volume yet. New makes one to paint, Sets the usual ones of a site; Operations can find the body.</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/panels/volume_list.py" />
       <source>Own density</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_list.py" />
+      <source>Sets</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_list.py" />
+      <source>The usual volumes of a site, added empty; undo takes them back. Names of AAPM TG-263, a choice of our own</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -3855,7 +5845,27 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
   <context>
     <name>VolumeOperations</name>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
+      <source>A shell around it from the gap on (negative: inside it), as thick as the width.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>About x</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>About y</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>About z</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Above</source>
       <translation type="unfinished" />
     </message>
@@ -3865,8 +5875,13 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
       <source>Anterior</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Anywhere</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -3875,13 +5890,23 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Below</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Body outline</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
-      <source>CT-number range inside</source>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Bone</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>CT-number range</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -3890,33 +5915,48 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
       <source>Closes holes within a slice; 0 closes all.</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
       <source>Combine: A and B</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
       <source>Combine: A or B</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Combine: A or B, not both</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Combine: A without B</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
       <source>Copy from the slice above</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
       <source>Copy from the slice below</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Copy to the slice above</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Copy to the slice below</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -3925,7 +5965,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Drops every other separate piece.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Drops small separate pieces; 0 keeps only the largest.</source>
       <translation type="unfinished" />
     </message>
@@ -3935,78 +5980,168 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
-      <source>Fill holes</source>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Fill closed cavities</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Fill holes in slices</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Fill missing slices</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Fills what is closed in on every side, through the slices too; 0 fills all.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Finds the left and the right lung without the airways: a start to correct by hand.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Finds the patient's outline without the couch.</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Finds the pixels inside the range, in the whole image or inside a volume.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Finds what is dense inside the body: a start to correct by hand.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>From</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
+      <source>From the CT</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Gap</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
       <source>Grows by six distances; negative ones shrink.</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
       <source>Inferior</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
       <source>Interpolates between the painted slices.</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Keep a CT-number range of A</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Keep a gap to another</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Keep a gap to the skin</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Keep inside another</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/panels/volume_operations.py" />
-      <source>Keep outside another</source>
+      <source>Keep it derived</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Keep the largest piece</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Keeps the part of A at least the gap away from B.</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
       <source>Keeps the part of A at least the gap inside B.</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Keeps the part of A at least the gap inside the body.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Keeps the pixels of A inside the range.</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/panels/volume_operations.py" />
+      <source>Leave everything as it is (Esc)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Left</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Look inside</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Lungs</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/panels/volume_operations.py" />
+      <source>Make what is shown dashed one step that can be undone (Return)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Margin</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Move and turn</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Moves it, after turning it about its centre: x points left, y to the back, z to the head.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Only inside</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4015,7 +6150,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
       <source>Posterior</source>
       <translation type="unfinished" />
     </message>
@@ -4025,18 +6160,38 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
-      <source>Remove islands</source>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Remove small pieces</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Replaces the next one towards the feet and goes there.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Replaces the next one towards the head and goes there.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Right</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Ring</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Rounds each line and keeps its area.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Rounds the surface through the slices too, in true mm, and keeps the volume.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4045,63 +6200,118 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Size and place</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Slices</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Smaller than</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
-      <source>Smooth</source>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Smooth each slice</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Smooth in all directions</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Superior</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>Surface and pieces</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/panels/volume_operations.py" />
+      <source>The new volume is made again whenever a volume it is made from changes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>The whole image</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>To</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
+      <source>To back</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>To head</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>To left</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Towards the feet; replaces the slice shown.</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
       <source>Towards the head; replaces the slice shown.</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
       <source>Up to</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
       <source>Volume B</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
       <source>What lies in A but not in B.</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
       <source>What lies in both. A is the active volume.</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
       <source>What lies in either. A is the active volume.</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/panels/volume_operations.py" />
+      <location filename="../../app/panels/operation_list.py" />
+      <source>What lies in one of them only.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
       <source>Width</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/operation_list.py" />
+      <source>With a second volume</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -4109,7 +6319,17 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <name>VolumeTable</name>
     <message>
       <location filename="../../app/models/volume_table.py" />
+      <source>Changed since it was released for planning.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/volume_table.py" />
       <source>Choose another.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/volume_table.py" />
+      <source>Derived: {}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4149,6 +6369,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/models/volume_table.py" />
+      <source>What it is derived from has changed; it is yet to be made again.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/volume_table.py" />
       <source>cm³</source>
       <translation type="unfinished" />
     </message>
@@ -4167,7 +6392,37 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/panels/volume_tools.py" />
+      <source> cm³</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_tools.py" />
       <source> mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_tools.py" />
+      <source>A ball: paints the slices beside as well (D)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_tools.py" />
+      <source>A pen pressed lightly paints with a smaller radius</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_tools.py" />
+      <source>All slices</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_tools.py" />
+      <source>At most: largest volume; says when it stopped there</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_tools.py" />
+      <source>Ball</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4177,7 +6432,22 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/panels/volume_tools.py" />
+      <source>Brush radius</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_tools.py" />
       <source>Brush radius ([ and ])</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_tools.py" />
+      <source>Brush radius ([ and ], Shift and wheel)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_tools.py" />
+      <source>CT from, to</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4197,17 +6467,17 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/panels/volume_tools.py" />
-      <source>Drag to paint. Shift and wheel change the radius, E swaps.</source>
+      <source>Drag to paint. Shift takes away, E swaps, D makes a ball.</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/panels/volume_tools.py" />
-      <source>Drag to take away. Shift and wheel change the radius.</source>
+      <source>Drag to take away. Shift paints, E swaps, D makes a ball.</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/panels/volume_tools.py" />
-      <source>Draw around it in one go.</source>
+      <source>Draw around it; , and . go three slices, Ctrl+I fills.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4227,7 +6497,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/panels/volume_tools.py" />
-      <source>From</source>
+      <source>Grow through all slices; shown before it is kept (D)</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4242,6 +6512,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/panels/volume_tools.py" />
+      <source>Leaks</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_tools.py" />
       <source>Look</source>
       <translation type="unfinished" />
     </message>
@@ -4252,7 +6527,22 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/panels/volume_tools.py" />
+      <source>Neck: what hangs on only through necks narrower than this is left out; 0 lets all pass</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_tools.py" />
+      <source>Nudge</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_tools.py" />
       <source>Paints only CT numbers between the two below.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_tools.py" />
+      <source>Pen pressure</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4262,7 +6552,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/panels/volume_tools.py" />
-      <source>Press on a place and drag sideways to widen.</source>
+      <source>Press; drag sideways to widen.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_tools.py" />
+      <source>Push an edge: from inside outward, from outside inward.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4277,17 +6572,17 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/panels/volume_tools.py" />
+      <source>Reach: farthest from the place; it says when it stopped there</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/volume_tools.py" />
       <source>Region grow</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/panels/volume_tools.py" />
       <source>Shift takes away.</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/panels/volume_tools.py" />
-      <source>To</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4305,12 +6600,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/stations/weigh.py" />
-      <source>DVH</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/stations/weigh.py" />
-      <source>Dose-volume histogram: how much of each volume receives a dose or more</source>
+      <source>Dose along a line</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4325,22 +6615,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/stations/weigh.py" />
-      <source>Volume axis in cm³</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/stations/weigh.py" />
-      <source>Volume axis in percent of each volume</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/stations/weigh.py" />
       <source>Weigh</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/stations/weigh.py" />
-      <source>cm³</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4564,8 +6839,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/review/checks_handover.py" />
+      <source>A derived volume is made from its parents as they are now.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/checks_plan.py" />
       <source>A dose per fraction outside 1 to 8 Gy is meant and understood.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/evidence.py" />
+      <source>A name is one of AAPM TG-263, so that it means the same everywhere.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4584,37 +6869,52 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/review/checks_volumes.py" />
+      <location filename="../../engine/review/checks_handover.py" />
+      <source>A plan stands on volumes that a physician released for planning.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/evidence.py" />
       <source>A target keeps its distance from the skin, or the build-up there is dealt with.</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/review/checks_volumes.py" />
+      <location filename="../../engine/volumes/evidence.py" />
       <source>A target or organ lies inside the body outline.</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/review/checks_volumes.py" />
+      <location filename="../../engine/volumes/evidence.py" />
+      <source>A volume has a size that its name lets expect; the range is from memory and only a hint.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/evidence.py" />
       <source>A volume has no hole that was not meant.</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/review/checks_volumes.py" />
+      <location filename="../../engine/volumes/evidence.py" />
       <source>A volume has no missing slice between its first and its last.</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/review/checks_volumes.py" />
+      <location filename="../../engine/volumes/evidence.py" />
       <source>A volume has no stray piece apart from its main body.</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/review/checks_volumes.py" />
+      <location filename="../../engine/volumes/evidence.py" />
       <source>A volume in the list holds something or is removed.</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/review/checks_volumes.py" />
+      <location filename="../../engine/volumes/evidence.py" />
+      <source>A volume lies on the side of the body that its name says.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/evidence.py" />
       <source>A volume reaches over more than one slice.</source>
       <translation type="unfinished" />
     </message>
@@ -4631,6 +6931,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/measured.py" />
       <source>Add a line '# {key}: ...'.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/sets.py" />
+      <source>Add a line such as title = "Thorax".</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/sets.py" />
+      <source>Add a list named volumes.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4709,11 +7019,17 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/seeds.py" />
+      <source>CT</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/outer.py" />
       <source>CT image</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/seeds.py" />
       <location filename="../../engine/volumes/tidy.py" />
       <source>CT number range</source>
       <translation type="unfinished" />
@@ -4741,6 +7057,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/measured.py" />
       <source>Centre the scan.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/seeds.py" />
+      <source>Change the number, or paint them by hand.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4822,8 +7143,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_image.py" />
+      <source>Choose a series of the same patient.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/fit.py" />
       <source>Choose a start machine of that energy.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/derived.py" />
+      <source>Choose a volume that does not stand on this one, or make one of them plain.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4833,8 +7164,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
+      <source>Choose an MR, PET or CT series.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dose/wedge_effect.py" />
       <source>Choose another direction of the wedge.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/sets.py" />
+      <source>Choose another file.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4866,21 +7207,29 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/tangents.py" />
+      <source>Choose another set of beams.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/structures.py" />
       <source>Choose another structure set.</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/core/keeper.py" />
+      <location filename="../../engine/case/derived.py" />
       <source>Choose another.</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../engine/dicom/read_ct.py" />
+      <location filename="../../engine/dicom/second_image.py" />
       <source>Choose one of the series found there.</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/sets.py" />
       <location filename="../../engine/volumes/shape.py" />
       <source>Choose one.</source>
       <translation type="unfinished" />
@@ -4941,6 +7290,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/likeness.py" />
+      <source>Comparing volumes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dose/dose.py" />
       <location filename="../../engine/evaluation/live.py" />
       <source>Compute all beams on one grid.</source>
@@ -4989,6 +7343,8 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/common.py" />
       <location filename="../../engine/dicom/read_ct.py" />
+      <location filename="../../engine/dicom/second_image.py" />
+      <location filename="../../engine/dicom/second_stack.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>Copy or export it again.</source>
       <translation type="unfinished" />
@@ -5004,8 +7360,23 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/sets.py" />
+      <source>Correct it.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/plan_file.py" />
       <source>Correct its weight.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/sets.py" />
+      <source>Correct that line.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/structures.py" />
+      <source>Correct that point.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5056,6 +7427,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/extent.py" />
+      <source>Cut at the image's edge: {sides}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/published.py" />
       <source>D({depth:g} mm)/D(100 mm), field {side:g} mm</source>
       <translation type="unfinished" />
@@ -5073,11 +7449,6 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/review/checks_dose.py" />
       <source>Density overrides are meant.</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/volumes/shape.py" />
-      <source>Do it in two steps: first widen, then narrow.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5132,7 +7503,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/dicom/common.py" />
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
       <source>Export it again.</source>
       <translation type="unfinished" />
     </message>
@@ -5149,6 +7520,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/plan.py" />
       <source>Export it with its number of fractions.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/second_stack.py" />
+      <source>Export one phase, echo or time of the series only.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/second_stack.py" />
+      <source>Export single-frame images.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5177,6 +7558,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>Export the part that belongs together as a series of its own.</source>
       <translation type="unfinished" />
@@ -5188,7 +7570,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/dicom/beam_devices.py" />
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
       <source>Export the plan again.</source>
       <translation type="unfinished" />
     </message>
@@ -5203,11 +7585,22 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/registration.py" />
+      <source>Export the registration again.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/second_image.py" />
+      <source>Export the series again.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/structures.py" />
       <source>Export the structure set again.</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>Export the whole series again from the scanner or archive.</source>
       <translation type="unfinished" />
@@ -5228,6 +7621,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/seeds.py" />
+      <source>Find the body outline first.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/machine_fit.py" />
       <source>Fitted {name} to {curves} curves, starting from {start}.</source>
       <translation type="unfinished" />
@@ -5235,6 +7633,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/beams/arrange.py" />
       <source>Five, evenly spaced</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/likeness.py" />
+      <source>Following the outlines</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5278,8 +7681,23 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/arrange.py" />
+      <source>Give 2 to 15.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/evaluation/gamma.py" />
       <source>Give a dose and a distance above 0 and a threshold from 0 to below 100 %.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/sets.py" />
+      <source>Give each a name of its own.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/segments.py" />
+      <source>Give each a share above 0.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5293,6 +7711,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/sets.py" />
+      <source>Give it one.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/beam.py" />
+      <source>Give it two or more.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/dose.py" />
       <source>Give its structure set with --structures.</source>
       <translation type="unfinished" />
@@ -5300,6 +7728,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/volumes/margins.py" />
       <source>Give left, right, anterior, posterior, inferior, superior.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/arcs.py" />
+      <source>Give one aperture for each of two or more angles.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5325,6 +7758,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/beam_devices.py" />
       <source>Give the structure set of the plan.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/move.py" />
+      <source>Give up to 500 mm and up to 180 degrees.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5425,6 +7863,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/likeness.py" />
+      <source>Looking for the surfaces</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/seeds.py" />
+      <source>Lower the number.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/outer.py" />
       <source>Lower the threshold or check the CT numbers.</source>
       <translation type="unfinished" />
@@ -5435,6 +7883,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/extent.py" />
+      <source>Make it wider.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/phantoms/demonstration.py" />
       <source>Making the demonstration patient: {name}</source>
       <translation type="unfinished" />
@@ -5442,6 +7895,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/measured.py" />
       <source>Measure more points.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/likeness.py" />
+      <location filename="../../engine/volumes/surface.py" />
+      <source>Measuring from surface to surface</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5505,7 +7964,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/review/checks_volumes.py" />
+      <location filename="../../engine/volumes/evidence.py" />
+      <source>Names are unique, whatever the letter case (AAPM TG-263).</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/evidence.py" />
       <source>Names have the form AAPM TG-263 asks for.</source>
       <translation type="unfinished" />
     </message>
@@ -5545,6 +8009,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/evidence.py" />
+      <source>No volume is there twice.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/checks_plan.py" />
       <source>Normalisation is None: monitor units come from the weights alone, not from the prescription.</source>
       <translation type="unfinished" />
@@ -5575,13 +8044,13 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
-      <source>Only plans of one fraction group are computed.</source>
+      <location filename="../../engine/dicom/control_points.py" />
+      <source>Only open or wedged photon beams are computed: still, of several apertures, or arcs.</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../engine/dicom/plan.py" />
-      <source>Only static open photon beams are computed.</source>
+      <source>Only plans of one fraction group are computed.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5608,6 +8077,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/review/statement.py" />
       <source>Open each of them.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/second_image.py" />
+      <source>Open the planning CT from DICOM files.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/second_image.py" />
+      <source>Open the right registration by hand.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5646,6 +8125,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/collimator.py" />
+      <location filename="../../engine/beams/shield.py" />
+      <source>Paint it first.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/export.py" />
       <source>Paint or import volumes before the export.</source>
       <translation type="unfinished" />
@@ -5654,6 +8139,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <location filename="../../engine/beams/arrange.py" />
       <location filename="../../engine/beams/conform.py" />
       <source>Paint the target first.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/release.py" />
+      <source>Paint the volumes first.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/tangents.py" />
+      <source>Paint them first.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5709,6 +8204,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/measured.py" />
       <source>Put one CSV file per curve there.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/second_image.py" />
+      <source>Put the DICOM Spatial Registration of the two beside it, or open it by hand.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5777,8 +8277,19 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/likeness.py" />
+      <source>Read both onto one image.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/second_stack.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>Reconstruct the series with one spacing.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/registration.py" />
+      <source>Register rigidly, or export a rigid registration.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5909,6 +8420,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/phantoms/patient_head.py" />
+      <source>Synthetic: like an MR (demonstration)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/machine_fit.py" />
       <source>THE MODEL DOES NOT KEEP THE LIMITS: {regions}. Do not use it; check the data and the start machine.</source>
       <translation type="unfinished" />
@@ -5934,7 +8450,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/review/checks_volumes.py" />
+      <location filename="../../engine/volumes/evidence.py" />
       <source>The area of a volume changes smoothly from slice to slice.</source>
       <translation type="unfinished" />
     </message>
@@ -5984,6 +8500,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/review/checks_grid.py" />
+      <source>The dose grid holds the isocentre, and all of the body that the beams pass.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/checks_dose.py" />
       <source>The dose grid is {limit:g} mm or finer for such a target.</source>
       <translation type="unfinished" />
@@ -6019,6 +8540,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/review/checks_beams.py" />
+      <source>The head of the machine keeps {near:.0f} mm from body and couch; their sizes are not verified.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/checks_dose.py" />
       <source>The highest dose ({gy:.2f} Gy) lies outside {target}, at x {x:.0f}, y {y:.0f}, z {z:.0f} mm.</source>
       <translation type="unfinished" />
@@ -6049,8 +8575,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/review/checks_grid.py" />
+      <source>The isocentre of {beam}, at x {x:.0f}, y {y:.0f}, z {z:.0f} mm, lies beyond the dose grid.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/machine_fit.py" />
       <source>The limits are kept, but with values at the end of their range: look for a start machine that suits.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/evidence.py" />
+      <source>The lines a volume came in with do not cross, so that its inside is clear.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6119,8 +8655,23 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/review/checks_handover.py" />
+      <source>The release by {who} lapsed: changed since then {names}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/evidence.py" />
+      <source>The scan reaches beyond a volume, so that nothing of it is missing.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/parameters.py" />
       <source>The spectrum stays that of the start: no depth dose reaches 150 mm.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/review/checks_handover.py" />
+      <source>The volumes were not released for planning.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6179,6 +8730,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/evidence.py" />
+      <source>Two organs share space only where one is part of the other; couch and bolus share none with what lies in the body, the couch none with the body, and a region to be spared none with a target.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/core/draft_edits.py" />
       <source>Type a percentage in that range.</source>
       <translation type="unfinished" />
@@ -6201,6 +8757,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/store/migrate.py" />
       <source>Update the program to open it.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/arcs.py" />
+      <location filename="../../engine/beams/beam.py" />
+      <source>Use CW or CC.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6235,6 +8797,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/shield.py" />
+      <source>Use the jaws.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/measured.py" />
       <source>Use {known}.</source>
       <translation type="unfinished" />
@@ -6250,8 +8817,8 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/review/checks_volumes.py" />
-      <source>Volumes are free of faults.</source>
+      <location filename="../../engine/case/release.py" />
+      <source>Wait until it is made again.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6277,6 +8844,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/evaluation/metrics.py" />
       <source>Write it like D95%[Gy], D0.1cc[Gy], V20Gy[%], V95%[%], Mean[Gy] or Max[Gy].</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/release.py" />
+      <source>Write it.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>Write one number for each, apart by spaces.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6336,12 +8913,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/ball.py" />
+      <source>a ball of radius {radius} mm cannot be painted</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/beam.py" />
       <location filename="../../engine/beams/limits.py" />
       <source>a beam</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
       <source>a beam has no {axis} jaws; the leaves' reach of {low:g} to {high:g} mm stands in</source>
       <translation type="unfinished" />
     </message>
@@ -6386,6 +8969,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/beam.py" />
+      <source>a cumulative weight of {weight:g} is not between 0 and 1</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/record.py" />
       <source>a decision is {yes} or {no}, not {decision!r}</source>
       <translation type="unfinished" />
@@ -6403,6 +8991,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/dose.py" />
       <source>a difference of doses</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/shape.py" />
+      <source>a distance of {mm:g} mm to the skin is not between 0 and 100 mm</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6441,6 +9034,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/arcs.py" />
+      <source>a gantry cannot turn {rotation!r}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/evaluation/radiobiology.py" />
       <source>a generalised EUD needs an exponent other than {a}</source>
       <translation type="unfinished" />
@@ -6476,6 +9074,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/machine.py" />
+      <source>a head 100 mm or more from the isocentre with a radius of 50 to 1000 mm, and a couch 100 to 1000 mm wide and 1 to 500 mm thick are credible</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/limits.py" />
       <source>a leaf reaches {over:.0f} mm across the axis; {machine} lets it reach {travel:.0f} mm</source>
       <translation type="unfinished" />
@@ -6501,6 +9104,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/shield.py" />
+      <source>a margin of {margin_mm} mm is not between 0 and 50 mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/conform.py" />
       <source>a margin of {margin_mm} mm is not between −50 and 100 mm</source>
       <translation type="unfinished" />
@@ -6513,6 +9121,21 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/volumes/paint.py" />
       <source>a mask of shape {shape} does not fit the slice {wanted}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/registration.py" />
+      <source>a matrix called rigid mirrors the image</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/registration.py" />
+      <source>a matrix called rigid stretches or shears (by {error:.4f})</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/registration.py" />
+      <source>a matrix does not hold 16 numbers</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6536,6 +9159,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/structures.py" />
+      <source>a point of it lies {far:.3g} m away from the image</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/paint.py" />
       <source>a polygon has a point that is not a number</source>
       <translation type="unfinished" />
@@ -6556,11 +9184,42 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/case/release.py" />
+      <source>a release needs a time as ISO 8601 writes it</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/release.py" />
+      <source>a release needs the physician's name, up to 64 characters</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/extent.py" />
+      <source>a ring of {width_mm:g} mm has no width</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/image/second_image.py" />
+      <source>a second image needs 12 numbers that place its voxels and 16 that move it</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/quality.py" />
       <source>a separate piece of {cm3:.3f} cm³</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/sets.py" />
+      <source>a set holds 1 to {most} volumes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/sets.py" />
+      <source>a set of volumes needs a title</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/stack.py" />
       <location filename="../../engine/volumes/tidy.py" />
       <source>a smoothing width of {width_mm} mm is not between 0 and 20 mm</source>
       <translation type="unfinished" />
@@ -6573,6 +9232,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/beams/machine.py" />
       <source>a source-axis distance of {sad_mm} mm is not credible</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/arcs.py" />
+      <source>a spacing of {spacing:g} degrees is not between 0.1 and 180</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6591,13 +9255,28 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/likeness.py" />
+      <source>a tolerance of {mm:g} mm is not between 0 and 50 mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/common.py" />
       <source>a value cannot be written to DICOM ({error})</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/case/derived.py" />
+      <source>a volume it is to follow is no longer in the case</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/case/case.py" />
       <source>a volume lies on another grid than the image</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/sets.py" />
+      <source>a volume of the set has no name of 1 to 64 characters</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6608,6 +9287,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/volumes/volume.py" />
       <source>a volume's name needs 1 to 64 characters</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/move.py" />
+      <source>a way of {way} mm and turns of {turns} degrees are out of range</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6661,6 +9345,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/registration.py" />
+      <source>an item holds no matrix</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/common.py" />
       <source>an object without a SOP class</source>
       <translation type="unfinished" />
@@ -6681,6 +9370,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/extent.py" />
+      <source>anterior</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/beam.py" />
       <source>aperture</source>
       <translation type="unfinished" />
@@ -6696,8 +9390,23 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/arcs.py" />
+      <source>arc</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/conformal_arc.py" />
+      <source>arc of {beam}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/store/codec.py" />
       <source>array {digest} is damaged</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/control_points.py" />
+      <source>at the end is {last}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6716,6 +9425,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/review/checks_grid.py" />
       <location filename="../../engine/review/checks_volumes.py" />
       <source>back</source>
       <translation type="unfinished" />
@@ -6736,8 +9446,14 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/arcs.py" />
+      <location filename="../../engine/beams/beam.py" />
+      <location filename="../../engine/beams/collimator.py" />
       <location filename="../../engine/beams/conform.py" />
       <location filename="../../engine/beams/limits.py" />
+      <location filename="../../engine/beams/parts.py" />
+      <location filename="../../engine/beams/segments.py" />
+      <location filename="../../engine/beams/shield.py" />
       <location filename="../../engine/beams/silhouette.py" />
       <location filename="../../engine/case/case.py" />
       <location filename="../../engine/dicom/beam_devices.py" />
@@ -6803,11 +9519,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/review/checks_beams.py" />
       <location filename="../../engine/volumes/outer.py" />
       <source>body</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/seeds.py" />
+      <source>bone</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/ball.py" />
       <location filename="../../engine/volumes/paint.py" />
       <source>brush</source>
       <translation type="unfinished" />
@@ -6897,18 +9620,24 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/beams/collimator.py" />
+      <location filename="../../engine/dicom/control_points.py" />
       <source>collimator</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
       <source>collimator angle</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../engine/evaluation/gamma.py" />
       <source>comparing doses</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/likeness.py" />
+      <source>comparison</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6919,6 +9648,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/check.py" />
       <source>compute a missing dose first instead of reporting it</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/second_files.py" />
+      <source>computed numbers</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6963,6 +9697,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/beam.py" />
+      <source>control point</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/tidy.py" />
       <source>copy slice</source>
       <translation type="unfinished" />
@@ -6973,13 +9712,14 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
+      <location filename="../../engine/review/checks_beams.py" />
       <location filename="../../engine/volumes/outer.py" />
       <source>couch</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
       <source>couch angle</source>
       <translation type="unfinished" />
     </message>
@@ -7185,7 +9925,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
       <source>energy</source>
       <translation type="unfinished" />
     </message>
@@ -7235,6 +9975,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/stack.py" />
       <location filename="../../engine/volumes/tidy.py" />
       <source>filling holes</source>
       <translation type="unfinished" />
@@ -7252,6 +9993,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/volumes/pieces.py" />
       <source>finding pieces</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/shape.py" />
+      <source>findings</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7330,6 +10076,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/review/checks_grid.py" />
+      <source>foot</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/evaluate.py" />
       <source>for metrics and indices in percent</source>
       <translation type="unfinished" />
@@ -7340,6 +10091,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>frame of reference</source>
       <translation type="unfinished" />
@@ -7350,6 +10102,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/review/checks_grid.py" />
       <location filename="../../engine/review/checks_volumes.py" />
       <source>front</source>
       <translation type="unfinished" />
@@ -7370,23 +10123,23 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
-      <source>gantry</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
       <source>gantry angle</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
       <source>gantry pitch</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/commands/compare.py" />
       <source>global</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/region.py" />
+      <source>growing</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7402,6 +10155,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/machine_fit.py" />
       <source>hardly told</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/review/checks_grid.py" />
+      <source>head</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7433,16 +10191,19 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       </translation>
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>image orientation (0020,0037)</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>image position (0020,0032)</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>image size</source>
       <translation type="unfinished" />
@@ -7458,6 +10219,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/extent.py" />
+      <source>inferior</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/machine.py" />
       <source>is a machine file right, and is anything in it unusual</source>
       <translation type="unfinished" />
@@ -7468,7 +10234,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
       <source>isocentre</source>
       <translation type="unfinished" />
     </message>
@@ -7478,8 +10244,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_image.py" />
+      <source>it belongs to another patient: {theirs}; the planning CT is of {ours}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/machine_check.py" />
       <source>it cannot be read ({error})</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/sets.py" />
+      <source>it cannot be read ({reason})</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7518,6 +10294,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/case/release.py" />
+      <source>it does not fit the volumes it is derived from yet</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/record.py" />
       <source>it does not follow the record before it; one was removed, added or changed</source>
       <translation type="unfinished" />
@@ -7553,6 +10334,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/parts.py" />
+      <source>it has no opening {n}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/plan_file.py" />
       <source>it has no prescription</source>
       <translation type="unfinished" />
@@ -7563,7 +10349,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/beams/beam.py" />
+      <source>it has one control point, and two are the least</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/control_points.py" />
       <source>it has {count} control points, and two are the least</source>
       <translation type="unfinished" />
     </message>
@@ -7580,6 +10371,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>it holds a single slice, and one slice has no known thickness</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/second_stack.py" />
+      <source>it holds fewer than two slices</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7638,13 +10434,13 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
-      <source>it is an arc: the {part} turns while it delivers</source>
+      <location filename="../../engine/beams/segments.py" />
+      <source>it is an arc and has no segments</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
-      <source>it is an arc: {change}</source>
+      <location filename="../../engine/beams/beam.py" />
+      <source>it is an arc without control points</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7653,13 +10449,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
-      <source>it is dynamic or segmented: {device} moves at control point {k}</source>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>it is made from {count} different volumes</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/commands/machine_fit.py" />
       <source>it is no .toml file in a folder that exists</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/sets.py" />
+      <source>it is no TOML: {error}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7695,6 +10496,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/measured.py" />
       <source>it is {found:.1f} mm wide, but the field is {nominal:.1f} mm there</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/second_stack.py" />
+      <source>it is {modality} ({name}), no MR, PET or CT images</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7753,13 +10559,37 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/recipe.py" />
       <location filename="../../engine/volumes/shape.py" />
       <source>it needs {wanted} numbers, not {count}</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/registration.py" />
+      <source>it registers no frame of reference</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/registration.py" />
+      <source>it registers one frame of reference twice</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/quality.py" />
       <source>it shares {cm3:.2f} cm³ with {name}</source>
+      <translation type="unfinished" />
+    </message>
+    <message numerus="yes">
+      <location filename="../../engine/volumes/quality.py" />
+      <source>it touches both ends of the scan and may go on beyond</source>
+      <extracomment>Of one: it touches an end of the scan and may go on beyond</extracomment>
+      <translation type="unfinished">
+        <numerusform />
+      </translation>
+    </message>
+    <message>
+      <location filename="../../engine/dicom/structures.py" />
+      <source>it was drawn on another series of the same frame of reference; see that it fits the image</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7768,7 +10598,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
       <source>its aperture is shaped by {odd}, which is not computed</source>
       <translation type="unfinished" />
     </message>
@@ -7785,6 +10615,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/structures.py" />
       <source>its contours do not lie on evenly spaced planes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/uptake.py" />
+      <source>its decay correction is {correction}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7818,13 +10653,68 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
+      <source>its files differ in {what}, for one {odd} from most</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>its files differ in {what}: {odd} has {this}, most have {usual}</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
+      <source>its files hold several frames each, which is not read</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>its files name different patients: {first}; and {second}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/second_image.py" />
+      <source>its frame of reference is not that of the planning CT, and no registration between the two is known</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/beam.py" />
+      <source>its gantry angle and aperture are not those of its first control point</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/control_points.py" />
+      <source>its gantry angle changes from {a:g} to {b:g} without saying which way it turns</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/beam.py" />
+      <source>its gantry cannot turn {rotation!r}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/beam.py" />
+      <source>its gantry turns from control point to control point, but it does not say which way</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/control_points.py" />
+      <source>its gantry turns one way and then the other</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/control_points.py" />
+      <source>its gantry turns, but the file does not say how far</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/control_points.py" />
+      <source>its isocentre moves while it delivers</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/segments.py" />
+      <source>its jaws or leaves move while it delivers, so it has no segments</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7838,7 +10728,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
+      <source>its meterset weight {what}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/control_points.py" />
       <source>its meterset weights run from {first} to {last}, final {final}</source>
       <translation type="unfinished" />
     </message>
@@ -7868,6 +10763,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
+      <source>its orientation is no pair of perpendicular units</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/wedge.py" />
       <source>its orientations must be out of 0, 90, 180 and 270</source>
       <translation type="unfinished" />
@@ -7880,6 +10780,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/dose.py" />
       <source>its pixel spacing is missing</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/second_stack.py" />
+      <source>its pixel spacing is not positive</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7910,6 +10815,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/volumes/outline.py" />
       <source>its points are not finite (x, y, z) triples</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/structures.py" />
+      <source>its points are up to {far:.3g} m apart</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7948,8 +10858,23 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
+      <source>its slices are unevenly spaced: {gap:.3f} mm, elsewhere {usual:.3f} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/second_stack.py" />
+      <source>its slices do not stand in line: one is off by {off:.1f} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/wedge.py" />
       <source>its thicknesses must lie in 0 to 200 mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/registration.py" />
+      <source>its transform is {kind}, not rigid</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7958,8 +10883,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/uptake.py" />
+      <source>its units are {units}, not Bq/ml</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/dose.py" />
       <source>its values cannot be read ({first})</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/image/second_image.py" />
+      <source>its voxels have no extent</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7973,22 +10908,37 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/beams/beam.py" />
+      <source>its weight falls at control point {n}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/beam.py" />
+      <source>its weights run from {first:g} to {last:g}, not from 0 to 1</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/control_points.py" />
       <source>its {axis} jaw positions are missing</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
       <source>its {missing} is missing</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
+      <source>its {part} turns while it delivers</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/control_points.py" />
       <source>its {words} changes from {a:g} to {b:g}</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
       <source>its {words} is {angle:g} degrees, which is not computed</source>
       <translation type="unfinished" />
     </message>
@@ -8043,7 +10993,9 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/review/checks_grid.py" />
       <location filename="../../engine/review/checks_volumes.py" />
+      <location filename="../../engine/volumes/extent.py" />
       <source>left</source>
       <translation type="unfinished" />
     </message>
@@ -8088,6 +11040,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/region.py" />
+      <source>looking for necks</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/evaluation/live.py" />
       <source>looking for the highest doses</source>
       <translation type="unfinished" />
@@ -8095,6 +11052,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/judge.py" />
       <source>low-dose tail</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/seeds.py" />
+      <source>lungs</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8115,18 +11077,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/volumes/margins.py" />
-      <location filename="../../engine/volumes/shape.py" />
       <source>margin</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../engine/volumes/margins.py" />
       <source>margins {margins_mm} are not six numbers between 0 and {max_margin_mm:g} mm</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/volumes/shape.py" />
-      <source>margins {six} mm grow and shrink at once</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8178,12 +11134,23 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <location filename="../../engine/dicom/conform.py" />
       <location filename="../../engine/dicom/plan.py" />
       <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/uptake.py" />
       <source>missing</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../engine/dose/hand_check.py" />
       <source>monitor units by hand</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/move.py" />
+      <source>move</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/move.py" />
+      <source>moving</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8207,6 +11174,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_image.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>no name</source>
       <translation type="unfinished" />
@@ -8238,8 +11206,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/seeds.py" />
+      <source>no two lungs are seen below {number:g} HU</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/dose.py" />
       <source>no unit</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>no volume can follow another by {what!r}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8299,6 +11277,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_image.py" />
+      <source>nothing in the files says that both are of the same patient; make sure of it</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/seeds.py" />
+      <source>nothing inside the body is denser than {number:g} HU</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/quality.py" />
       <source>nothing is painted</source>
       <translation type="unfinished" />
@@ -8309,11 +11297,13 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>number of columns (0028,0011)</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>number of rows (0028,0010)</source>
       <translation type="unfinished" />
@@ -8321,6 +11311,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>oblique</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/control_points.py" />
+      <source>of control point {n} is missing</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/registration.py" />
+      <source>of no stated kind</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8360,6 +11360,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_files.py" />
+      <source>only whole MR intensities that are not negative are written</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/evaluation/metrics.py" />
       <source>only {covered:.1f} % of the volume lies inside the dose grid</source>
       <translation type="unfinished" />
@@ -8371,6 +11376,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/dicom/beam_devices.py" />
+      <location filename="../../engine/dicom/second_stack.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>orientation</source>
       <translation type="unfinished" />
@@ -8421,6 +11427,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
+      <source>patient</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>patient position</source>
       <translation type="unfinished" />
@@ -8461,11 +11472,13 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>pixel spacing</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>pixel spacing (0028,0030)</source>
       <translation type="unfinished" />
@@ -8506,6 +11519,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/extent.py" />
+      <source>posterior</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/case/case.py" />
       <source>prescription</source>
       <translation type="unfinished" />
@@ -8522,6 +11540,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/image/projection.py" />
+      <location filename="../../engine/image/quick_view.py" />
       <source>radiograph</source>
       <translation type="unfinished" />
     </message>
@@ -8546,6 +11565,17 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_image.py" />
+      <source>reading slices, {k} of {n}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/derived.py" />
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>recipe</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/record.py" />
       <source>record {number} ({reviewer}, {signed_at})</source>
       <translation type="unfinished" />
@@ -8553,6 +11583,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/dose.py" />
       <source>relative</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/release.py" />
+      <source>release</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/radiobiology.py" />
+      <source>repopulation needs a dose, days and a loss a day that are not negative</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8566,8 +11606,25 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/review/checks_grid.py" />
       <location filename="../../engine/review/checks_volumes.py" />
+      <location filename="../../engine/volumes/extent.py" />
       <source>right</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/extent.py" />
+      <source>ring</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>ring of {last:g} mm, {first:g} mm around {a}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>ring of {last:g} mm, {first:g} mm around {a}, inside {b}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8601,8 +11658,14 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>series {where!r}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/second_image.py" />
+      <source>several registrations differ ({names})</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8637,18 +11700,30 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/stack.py" />
       <location filename="../../engine/volumes/tidy.py" />
       <source>smooth</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/stack.py" />
       <location filename="../../engine/volumes/tidy.py" />
       <source>smoothing</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_image.py" />
+      <source>some of its values are no numbers</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/dose.py" />
       <source>spacing of the dose grid, 1 to 10 (2.5; finer for fields below 20 mm)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/registration.py" />
+      <source>spatial registration</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8672,6 +11747,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/region.py" />
+      <source>stopped at {most:.0f} cm³ and would have gone on</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/region.py" />
+      <source>stopped {reach:.0f} mm from the place pressed and would have gone on</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/__main__.py" />
       <source>stopped; nothing half-written is left.</source>
       <translation type="unfinished" />
@@ -8682,23 +11767,38 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/extent.py" />
+      <source>superior</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/shell.py" />
+      <source>surface</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/published.py" />
       <source>surface dose, field {side:g} mm (%)</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
       <source>table pitch</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
       <source>table roll</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
       <source>table-top eccentric angle</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/tangents.py" />
+      <source>tangential beams need a target and a body outline</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8717,8 +11817,28 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/radiobiology.py" />
+      <source>the Poisson model needs a positive alpha and cells that are not negative</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/quality.py" />
       <source>the area is {here:.1f} cm² between slices of {below:.1f} and {above:.1f} cm²</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/seeds.py" />
+      <source>the body lies on another grid than the image</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/uptake.py" />
+      <source>the body weight is missing</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/seeds.py" />
+      <source>the body's outline is empty</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8754,6 +11874,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/store/case_file.py" />
       <source>the case holds no revision</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/sets.py" />
+      <source>the colour of {name} is not three numbers from 0 to 255</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8898,8 +12023,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/beam.py" />
+      <source>the gantry angle or weight of a control point is not a number</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>the gantry was tilted ({shown})</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/uptake.py" />
+      <source>the half-life is missing</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8923,6 +12058,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/uptake.py" />
+      <source>the injected activity is missing</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/evaluation/live.py" />
       <source>the isocentre</source>
       <translation type="unfinished" />
@@ -8938,6 +12078,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>the largest piece of {a}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/registration.py" />
+      <source>the last row of a matrix is not 0, 0, 0, 1</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/machine.py" />
       <source>the leaf boundaries must ascend</source>
       <translation type="unfinished" />
@@ -8948,14 +12098,52 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/beam.py" />
+      <source>the leaves of its control points are not the same pairs</source>
+      <translation type="unfinished" />
+    </message>
+    <message numerus="yes">
+      <location filename="../../engine/volumes/crossing.py" />
+      <source>the lines it came in with cross in {count} places, on {slices}</source>
+      <extracomment>Of one: the lines it came in with cross in {count} place, on {slices}</extracomment>
+      <translation type="unfinished">
+        <numerusform />
+      </translation>
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/radiobiology.py" />
+      <source>the logistic model needs a positive D50 and gamma50</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/machine_file.py" />
       <location filename="../../engine/commission/machine_check.py" />
       <source>the machine file is not valid TOML: {error}</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/volumes/quality.py" />
+      <location filename="../../engine/volumes/expected.py" />
+      <source>the name is not among the standard names kept here, and none is like it</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/expected.py" />
+      <source>the name is not among the standard names kept here; the nearest is {name}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/expected.py" />
       <source>the name is not in TG-263 form: at most 16 letters, digits and _ - + ! ~ ^ .</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/expected.py" />
+      <source>the name says left, and its centre lies {mm:.0f} mm right of the middle of the body</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/expected.py" />
+      <source>the name says right, and its centre lies {mm:.0f} mm left of the middle of the body</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8990,7 +12178,13 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/dicom/read_ct.py" />
+      <location filename="../../engine/dicom/second_image.py" />
       <source>the pixels cannot be read, the file is cut off or damaged ({error})</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/region.py" />
+      <source>the place pressed is narrower than {neck:g} mm, so necks held nothing</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9001,6 +12195,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/dose.py" />
       <source>the plan names no machine</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/second_image.py" />
+      <source>the planning CT has no frame of reference</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9019,6 +12218,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/seeds.py" />
       <location filename="../../engine/volumes/tidy.py" />
       <source>the range {lo_hu:g} to {hi_hu:g} HU holds nothing</source>
       <translation type="unfinished" />
@@ -9044,8 +12244,38 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_image.py" />
+      <source>the registration {name}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/store/case_file.py" />
       <source>the revision does not lead to a case</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/second_image.py" />
+      <source>the same frame of reference as the planning CT</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/uptake.py" />
+      <source>the scan starts {hours:.1f} h after the injection, which cannot be</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/demonstration.py" />
+      <source>the second image read back differs from the one written</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/case.py" />
+      <source>the set-up point is not three numbers</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/segments.py" />
+      <source>the shares of its segments do not add up to anything</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9079,8 +12309,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/tangents.py" />
+      <source>the target lies in the middle of the body</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/conform.py" />
       <source>the target lies outside the largest field</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/uptake.py" />
+      <source>the times of injection and scan are missing</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9089,6 +12329,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/likeness.py" />
       <location filename="../../engine/volumes/margins.py" />
       <source>the two volumes lie on different grids</source>
       <translation type="unfinished" />
@@ -9115,6 +12356,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/seeds.py" />
       <location filename="../../engine/volumes/tidy.py" />
       <source>the volume lies on another grid than the image</source>
       <translation type="unfinished" />
@@ -9220,6 +12462,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/shield.py" />
+      <source>there is no organ to cover</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/release.py" />
+      <source>there is no painted volume to release</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/outline.py" />
       <source>there is no section {axis}={index} in a grid of shape {shape}</source>
       <translation type="unfinished" />
@@ -9251,8 +12503,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_image.py" />
+      <source>there is no such series</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/arrange.py" />
       <source>there is no target to put the isocentre in</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/collimator.py" />
+      <source>there is no target to turn the collimator for</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9263,6 +12525,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/evaluation/evaluation.py" />
       <source>there is no volume {name!r}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/seeds.py" />
+      <source>there is nothing to find by {what!r}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9379,6 +12646,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/sets.py" />
+      <source>two volumes of the set have one name</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/case/case.py" />
       <source>two volumes share one key</source>
       <translation type="unfinished" />
@@ -9409,6 +12681,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_image.py" />
+      <source>uptake values cannot be worked out: {why}; the numbers are those of the files</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/image/second_image.py" />
+      <source>values of shape {shape}, {dtype} are no second image</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/machine_show.py" />
       <source>verdict</source>
       <translation type="unfinished" />
@@ -9426,6 +12708,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/volumes/margins.py" />
       <source>volumes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/case.py" />
+      <source>volumes are derived from each other in a circle: {names}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9502,6 +12789,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/dicom/ct_files.py" />
+      <location filename="../../engine/dicom/second_files.py" />
       <source>writing slices, {k} of {n}</source>
       <translation type="unfinished" />
     </message>
@@ -9516,8 +12804,83 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/beams/arcs.py" />
+      <source>{angles} angles and {apertures} apertures make no arc</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/sheet.py" />
       <source>{axis} plane through x {x:.1f}, y {y:.1f}, z {z:.1f} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>{a} and {b} at once</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>{a} away from {b} by {first:g} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>{a} inside {b} by {first:g} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>{a} moved by {way} mm, turned by {turns} degrees</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>{a} or {b}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>{a} or {b}, not both</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>{a} smoothed over {first:g} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>{a} smoothed over {first:g} mm through its slices</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>{a} with left {left:g}, right {right:g}, anterior {front:g}, posterior {back:g}, inferior {feet:g}, superior {head:g} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>{a} with {first:+g} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>{a} without cavities</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>{a} without holes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>{a} without islands</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/recipe.py" />
+      <source>{a} without {b}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9543,6 +12906,21 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/review/checks_beams.py" />
       <source>{beam} names {volume} as bolus, but its role is {role}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/review/checks_grid.py" />
+      <source>{beam} passes the {sides} end of the dose grid inside the body; no dose is known beyond.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/review/checks_beams.py" />
+      <source>{beam}: at gantry {gantry:g}° the head comes within {distance:.0f} mm of the {what}. Try it at the machine.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/expected.py" />
+      <source>{cm3:.4g} cm³, where {low:g} to {high:g} cm³ would be expected (a range from memory, not read in a source)</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9584,6 +12962,14 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message numerus="yes">
+      <location filename="../../engine/volumes/crossing.py" />
+      <source>{count} slices</source>
+      <extracomment>Of one: {count} slice</extracomment>
+      <translation type="unfinished">
+        <numerusform />
+      </translation>
+    </message>
+    <message numerus="yes">
       <location filename="../../engine/volumes/quality.py" />
       <source>{count} slices between painted ones hold nothing</source>
       <extracomment>Of one: {count} slice between painted ones holds nothing</extracomment>
@@ -9595,6 +12981,14 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <location filename="../../engine/dicom/stacking.py" />
       <source>{count} slices missing between {low:.1f} and {high:.1f} mm{more}</source>
       <extracomment>Of one: {count} slice missing between {low:.1f} and {high:.1f} mm{more}</extracomment>
+      <translation type="unfinished">
+        <numerusform />
+      </translation>
+    </message>
+    <message numerus="yes">
+      <location filename="../../engine/dicom/second_stack.py" />
+      <source>{count} slices missing between {low} and {high}</source>
+      <extracomment>Of one: {count} slice missing between {low} and {high}</extracomment>
       <translation type="unfinished">
         <numerusform />
       </translation>
@@ -9711,13 +13105,23 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/plan.py" />
+      <location filename="../../engine/dicom/control_points.py" />
       <source>{leaves} leaf positions do not fit {edges} leaf boundaries</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/region.py" />
+      <source>{left:.1f} cm³ behind necks narrower than {neck:g} mm left out</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../engine/dicom/read_ct.py" />
       <source>{lost}{more} beside it is damaged and may be one of its slices</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/beams/shield.py" />
+      <source>{machine} has no leaves to move over an organ</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9763,6 +13167,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/sets.py" />
+      <source>{name} has a role that is not one of {roles}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>{name} has an orientation that is no pair of perpendicular units</source>
       <translation type="unfinished" />
@@ -9778,11 +13187,13 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>{name} has no frame of reference (0020,0052), so nothing can be placed on it</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>{name} has no usable {words}</source>
       <translation type="unfinished" />
@@ -9808,11 +13219,17 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
+      <source>{name} is a colour picture</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>{name} is a colour picture, not CT numbers</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>{name} is cut off: it is shorter than its pixels</source>
       <translation type="unfinished" />
@@ -9853,6 +13270,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/structures.py" />
+      <source>{name}: its name is longer than {most} characters and is cut</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/measured.py" />
       <source>{name}: moved by {shift:+.2f} mm to its middle</source>
       <translation type="unfinished" />
@@ -9878,6 +13300,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/second_stack.py" />
+      <source>{one} and {other} lie at the same position</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>{one} and {other} lie at the same position, {z:.2f} mm</source>
       <translation type="unfinished" />
@@ -9890,6 +13317,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/review/checks_volumes.py" />
       <source>{outside_cm3:.2f} cm³ of {inner} lie outside {outer}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/derived.py" />
+      <source>{parent} is itself derived from {volume}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9929,6 +13361,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/dicom/structures.py" />
+      <source>{roi}: its type {type} has no role here and is taken as OTHER</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/structures.py" />
       <source>{roi}: its {kind} of {value} is not used; set a mass density if it matters</source>
       <translation type="unfinished" />
     </message>
@@ -9946,6 +13383,30 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <location filename="../../engine/dicom/structures.py" />
       <source>{roi}: {clipped_cm3:.2f} cm³ lie outside the image and are cut off</source>
       <translation type="unfinished" />
+    </message>
+    <message numerus="yes">
+      <location filename="../../engine/dicom/structures.py" />
+      <source>{roi}: {count} contours are there twice; they count once</source>
+      <extracomment>Of one: {roi}: {count} contour is there twice; it counts once</extracomment>
+      <translation type="unfinished">
+        <numerusform />
+      </translation>
+    </message>
+    <message numerus="yes">
+      <location filename="../../engine/dicom/structures.py" />
+      <source>{roi}: {count} points, the first at ({x:.1f}, {y:.1f}, {z:.1f}) mm, not a region; left out</source>
+      <extracomment>Of one: {roi}: a point at ({x:.1f}, {y:.1f}, {z:.1f}) mm, not a region; left out</extracomment>
+      <translation type="unfinished">
+        <numerusform />
+      </translation>
+    </message>
+    <message numerus="yes">
+      <location filename="../../engine/dicom/structures.py" />
+      <source>{roi}: {count} slices hold contours at several heights; the nearest count</source>
+      <extracomment>Of one: {roi}: {count} slice holds contours at several heights; the nearest count</extracomment>
+      <translation type="unfinished">
+        <numerusform />
+      </translation>
     </message>
     <message>
       <location filename="../../engine/dicom/structures.py" />
@@ -10063,6 +13524,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/review/checks_handover.py" />
+      <source>{volume} is derived ({recipe}) and what it stands on has changed since it was made.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/checks_dose.py" />
       <source>{volume} reaches {beyond:.0f} mm beyond the dose grid.</source>
       <translation type="unfinished" />
@@ -10080,6 +13546,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/dose.py" />
       <source>{words} (beam {numbers})</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/volumes/expected.py" />
+      <source>{words} The nearest of its names is {name}.</source>
       <translation type="unfinished" />
     </message>
     <message>
