@@ -47,10 +47,6 @@ class BeamsPanel(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(6)
-        if not commands:
-            heading = QLabel(self.tr("Weights"))
-            heading.setObjectName("heading")
-            column.addWidget(heading)
         column.addWidget(self.empty)
         column.addWidget(self.table)
         if commands:

@@ -24,6 +24,7 @@ from app.core.tokens import SMALL_PX, colour, tabular
 from app.core.workspace import Workspace
 from app.models.numbers import shown, typed
 
+ROW_PX = 18
 DEFAULT = (107.0, 100.0, 95.0, 80.0, 50.0, 30.0, 10.0)
 
 
@@ -39,12 +40,12 @@ class LevelKey(QWidget):
     def show_levels(self, rows: tuple[tuple[float, float], ...]) -> None:
         """Show (percent, Gy) rows; Gy 0 means there is no prescription."""
         self._rows = rows
-        self.setMinimumHeight(20 * ((len(rows) + 1) // 2) + 8)
+        self.setMinimumHeight(ROW_PX * ((len(rows) + 1) // 2) + 6)
         self.updateGeometry()
         self.update()
 
     def sizeHint(self) -> QSize:
-        return QSize(240, 20 * ((len(self._rows) + 1) // 2) + 8)
+        return QSize(240, ROW_PX * ((len(self._rows) + 1) // 2) + 6)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         with painting(self) as painter:
@@ -57,7 +58,7 @@ class LevelKey(QWidget):
             per_column = (len(self._rows) + 1) // 2
             half = self.width() / 2
             for i, (percent, gy) in enumerate(self._rows):
-                x, y = 10 + half * (i // per_column if per_column else 0), 4 + 20 * (i % per_column) + 10
+                x, y = 10 + half * (i // per_column if per_column else 0), 3 + ROW_PX * (i % per_column) + ROW_PX / 2
                 pen = self._pens(percent)
                 painter.setPen(QPen(pen))
                 painter.drawLine(int(x), int(y), int(x + 34), int(y))

@@ -64,7 +64,7 @@ class PrescriptionPanel(QWidget):
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(8)
-        grid.setVerticalSpacing(6)
+        grid.setVerticalSpacing(4 if self._narrow else 6)
         amounts = QHBoxLayout()
         amounts.setSpacing(8)
         for widget in (

@@ -44,9 +44,9 @@ class Weigh(Station):
         self.beside = Beside(context, self.stage)
         self.drafts.beside_wanted.connect(self._lay_beside)
         self.drafts.difference_wanted.connect(self.beside.set_difference)
-        self.pane = Pane(self.state, self.weights, self.prescription, self.levels, self.drafts, spacing=12)
+        self.pane = Pane(self.state, self.weights, self.prescription, self.levels, self.drafts, spacing=8)
         self.pane.setMinimumWidth(280)
-        self.pane.column.setContentsMargins(12, 12, 12, 12)
+        self.pane.column.setContentsMargins(12, 4, 12, 4)  # all of it stands without scrolling at 800 px
         self.dvh_box = DvhBox(desk.follower)
         self.dvh = self.dvh_box.plot
         self.goals = GoalsPanel(desk)

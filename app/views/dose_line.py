@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from PySide6.QtCore import QCoreApplication, QEvent, QPointF, QRectF, QSize, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, QPoint, QPointF, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 
@@ -88,7 +88,7 @@ class DoseLine(Layer):
             painter.drawEllipse(at, 8, 8)
             painter.drawText(QRectF(at.x() - 8, at.y() - 8, 16, 16), Qt.AlignmentFlag.AlignCenter, name)
         if view.large:
-            self.plot.stand_in(view)
+            self.plot.stand_in(view, (a + b) / 2)
 
     def _height(self) -> float:
         return float(self.ends[0][planes.NORMAL[self.axis]])
@@ -155,10 +155,17 @@ class DoseLinePlot(QWidget):
             self.raise_()
         self.update()
 
-    def stand_in(self, view: QWidget) -> None:
-        """Stand in the lower right corner of a view."""
-        corner = view.mapTo(self.parentWidget(), view.rect().bottomRight())
-        self.move(corner.x() - self.width() - 8, corner.y() - self.height() - 34)
+    def stand_in(self, view: QWidget, middle: QPointF) -> None:
+        """Stand in the corner of a view that is farthest from the middle of the line."""
+        wanted = self.sizeHint()
+        size = QSize(
+            min(wanted.width(), max(200, view.width() // 2)), min(wanted.height(), max(96, view.height() * 3 // 10))
+        )
+        x = 8 if middle.x() > view.width() / 2 else view.width() - size.width() - 8
+        y = 26 if middle.y() > view.height() / 2 else view.height() - size.height() - 30
+        place = QRect(view.mapTo(self.parentWidget(), QPoint(x, y)), size)
+        if place != self.geometry():
+            self.setGeometry(place)
 
     def words(self) -> str:
         """Return what the line above the curve says: both ends and the length, or the dose under the pointer."""

@@ -17,7 +17,12 @@ class DvhBox(QWidget):
         self.setProperty("plain", True)
         self.plot = DvhPlot(follower)
         heading = QLabel(self.tr("DVH"))
-        heading.setToolTip(self.tr("Dose-volume histogram: how much of each volume receives a dose or more"))
+        heading.setToolTip(
+            self.tr(
+                "Dose-volume histogram: how much of each volume receives a dose or more. Each slice fills half a spacing to"
+                " both sides, also at the ends"
+            )
+        )
         heading.setObjectName("heading")
         self.axes = QPushButton(self.tr("Axes"))
         self.axes.setToolTip(self.tr("Cumulative or differential; dose in Gy or in percent of the prescription"))

@@ -39,8 +39,9 @@ def draw_words(painter: QPainter, area: QRectF, at: QPointF, text: str) -> None:
     """Write lines of text into a box beside a place, inside the area."""
     painter.setFont(tabular(painter.font(), SMALL_PX))
     metrics = QFontMetricsF(painter.font())
-    lines = text.split("\n")
-    box = QRectF(0, 0, max(metrics.horizontalAdvance(line) for line in lines) + 12, len(lines) * metrics.height() + 6)
+    flags = Qt.AlignmentFlag.AlignLeft | Qt.TextFlag.TextWordWrap
+    room = metrics.boundingRect(QRectF(0, 0, area.width() - 14, 1000), int(flags), text)
+    box = QRectF(0, 0, room.width() + 14, room.height() + 6)
     box.moveBottomLeft(at + QPointF(10, -10))
     box.moveLeft(max(area.left(), min(box.left(), area.right() - box.width())))
     box.moveTop(max(box.top(), area.top()))
@@ -48,4 +49,4 @@ def draw_words(painter: QPainter, area: QRectF, at: QPointF, text: str) -> None:
     painter.setBrush(colour("raised"))
     painter.drawRoundedRect(box, 3, 3)
     painter.setPen(colour("text"))
-    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+    painter.drawText(box.adjusted(7, 3, -6, -3), int(flags), text)

@@ -347,10 +347,16 @@ class DvhPlot(QWidget):
 
     def event(self, event: QEvent) -> bool:
         if isinstance(event, QHelpEvent):
-            words = self.mark_words(QPointF(event.pos())) or self.tr(
-                "Dose-volume histogram. Volumes are the slabs of their slices: each slice fills half a spacing to both"
-                " sides, also at the ends, without caps. Thin lines: the accepted plan. Triangles: goals, filled while"
-                " missed. Left and right walk along the active volume's curve."
+            at = QPointF(event.pos())
+            # Over the curves it would cover the read-out; the rule is told over the axes.
+            words = (
+                self.mark_words(at)
+                if self._area().contains(at)
+                else self.tr(
+                    "Dose-volume histogram. Volumes are the slabs of their slices: each slice fills half a spacing to both"
+                    " sides, also at the ends, without caps. Thin lines: the accepted plan. Triangles: goals, filled while"
+                    " missed. Left and right walk along the active volume's curve."
+                )
             )
             QToolTip.showText(event.globalPos(), words, self)
             return True

@@ -69,7 +69,7 @@ def test_a_mark_tells_its_goal(weigh):
 
 
 def test_the_tooltip_says_how_end_slices_are_counted(weigh):
-    at = QPoint(200, 20)
+    at = QPoint(200, 250)
     QApplication.sendEvent(weigh.dvh, QHelpEvent(QEvent.Type.ToolTip, at, weigh.dvh.mapToGlobal(at)))
     assert "half a spacing" in QToolTip.text()
 
