@@ -14,6 +14,8 @@ from app.views.difference_layer import DifferenceLayer
 from app.views.dose_layers import DoseView, IsodoseLayer, WashLayer
 from app.views.linked_views import Stage
 
+WIDE_PX = 1600  # narrower windows show two large pictures and nothing small beside them
+
 
 class Beside(QObject):
     """Makes the second stage when it is first wanted; it shares cursor, window and cameras with the first."""
@@ -26,7 +28,7 @@ class Beside(QObject):
         self.difference = DifferenceLayer(mine.dose, self.dose)
         self.widget: QWidget | None = None
         self.stage: Stage | None = None
-        self._differs = False
+        self._differs, self._here = False, False
         self._link = QTimer(self, singleShot=True, interval=0)
         self._link.timeout.connect(self._aim)
         self.other.changed.connect(self._show)
@@ -37,6 +39,12 @@ class Beside(QObject):
         if key and self.widget is None:
             self._build()
         self.other.choose(key)
+        self._make_room()
+
+    def set_here(self, here: bool) -> None:
+        """Say whether the station that lays drafts beside each other is in front."""
+        self._here = here
+        self._make_room()
 
     def set_difference(self, wanted: bool) -> None:
         """Show the difference of the two doses on the active draft's stage."""
@@ -90,7 +98,16 @@ class Beside(QObject):
         for view in (*self.stage.views, *self._context.stage.views):
             view.aim()
 
+    def _make_room(self) -> None:
+        """Take the small pictures and the strip away while two drafts stand in a narrow window; the wheel still walks."""
+        first = self._context.stage
+        narrow = self._here and bool(self.other.key) and first.window().width() < WIDE_PX
+        for part in (first.strip, first.splitter.widget(1)):
+            if part.isHidden() != narrow:
+                part.setHidden(narrow)
+
     def _show(self, *_: object) -> None:
+        self._make_room()
         if self.stage is not None:
             self._words.setText(self.other.words())
             self.stage.refresh(self.lines)

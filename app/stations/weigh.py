@@ -128,10 +128,12 @@ class Weigh(Station):
     def enter(self) -> None:
         self._here = True
         self.stage.enter()
+        self.beside.set_here(True)
 
     def leave(self) -> None:
         self._here = False
         self.drafts.difference.setChecked(False)
+        self.beside.set_here(False)
         self.stage.leave()
 
     def state_line(self) -> str:

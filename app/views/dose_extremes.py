@@ -16,6 +16,7 @@ from app.views.layer import Layer
 from engine.volumes.coverage import Coverage
 from engine.volumes.planes import out_of_plane, slice_of
 
+WORDS_PX = 400  # smaller views show the doses without words
 HALF = 128  # a pixel counts as inside when half of it is covered
 
 
@@ -45,15 +46,23 @@ class ExtremesLayer(Layer):
     def paint(self, painter: QPainter, view: Any) -> None:
         painter.setFont(tabular(painter.font(), SMALL_PX, strong=True))
         metrics = QFontMetricsF(painter.font())
+        drawn: list[QPointF] = []
+        taken: list[QRectF] = []
         for found in self.extremes(view):
+            if found.at_mm in drawn:
+                continue  # the highest dose of the plane lies in the target
+            drawn.append(found.at_mm)
             at, s = view.transform.map(found.at_mm), -6.0 if found.lowest else 6.0
             painter.setPen(QPen(colour("stage_text"), 1.6))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawPolygon([at + QPointF(0, -s), at + QPointF(-s, s * 0.8), at + QPointF(s, s * 0.8)])
-            text = f"{found.words} {found.gy:.1f}" if view.large else f"{found.gy:.1f}"
+            text = f"{found.words} {found.gy:.1f}" if view.large and view.width() >= WORDS_PX else f"{found.gy:.1f}"
             box = QRectF(0, 0, metrics.horizontalAdvance(text) + 6, metrics.height())
             box.moveCenter(at + QPointF(0, 16 if found.lowest else -16))
             box.moveLeft(min(max(2.0, box.left()), max(2.0, view.width() - 2 - box.width())))
+            while any(box.intersects(other) for other in taken):
+                box.translate(0, metrics.height() if found.lowest else -metrics.height())
+            taken.append(box)
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(colour("stage_ground", 200))
             painter.drawRoundedRect(box, 3, 3)

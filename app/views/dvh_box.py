@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtGui import QAction, QActionGroup
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QMenu, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QMenu, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from app.core.plan_follow import PlanFollower
 from app.views.dvh_plot import DvhPlot
@@ -40,10 +40,11 @@ class DvhBox(QWidget):
         self.cm3.setToolTip(self.tr("Volume axis in cm³"))
         group = QButtonGroup(self)
         row = QHBoxLayout()
-        row.setSpacing(6)
+        row.setSpacing(4)
         row.addWidget(heading)
         row.addStretch(1)
         row.addWidget(self.axes)
+        self.axes.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         for button in (self.percent, self.cm3):
             button.setCheckable(True)
             group.addButton(button)

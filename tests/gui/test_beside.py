@@ -96,6 +96,20 @@ def test_the_difference_is_clear_where_the_drafts_agree():
     assert LESS != MORE
 
 
+def test_two_large_pictures_share_a_narrow_window(qtbot, two):
+    stage = two.context.stage
+    lay(qtbot, two)
+    assert stage.strip.isHidden()
+    assert not stage.view_of("x").isVisible()
+    two.context.go("aim")
+    assert stage.strip.isVisible()
+    assert stage.view_of("x").isVisible()
+    two.context.go("weigh")
+    assert stage.strip.isHidden()
+    two.beside.choose("")
+    assert stage.strip.isVisible()
+
+
 def test_choosing_none_or_removing_the_draft_ends_it(qtbot, two):
     lay(qtbot, two)
     two.drafts.beside.setCurrentIndex(0)
