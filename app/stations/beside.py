@@ -29,6 +29,7 @@ class Beside(QObject):
         self.widget: QWidget | None = None
         self.stage: Stage | None = None
         self._differs, self._here = False, False
+        self.inside = False  # whether the other stage stands inside the first one
         self._link = QTimer(self, singleShot=True, interval=0)
         self._link.timeout.connect(self._aim)
         self.other.changed.connect(self._show)
@@ -99,12 +100,23 @@ class Beside(QObject):
             view.aim()
 
     def _make_room(self) -> None:
-        """Take the small pictures and the strip away while two drafts stand in a narrow window; the wheel still walks."""
+        """In a narrow window lay the other draft where the small pictures and the strip were; the wheel still walks."""
         first = self._context.stage
         narrow = self._here and bool(self.other.key) and first.window().width() < WIDE_PX
         for part in (first.strip, first.splitter.widget(1)):
             if part.isHidden() != narrow:
                 part.setHidden(narrow)
+        if self.widget is not None and narrow != self.inside:
+            self.inside = narrow
+            if narrow:
+                first.splitter.addWidget(self.widget)
+                half = first.splitter.width() // 2
+                first.splitter.setSizes([half, 0, half])
+                self.widget.show()
+            else:
+                self.widget.setParent(self._context.wings)
+            if self._here:
+                self._context.refresh()
 
     def _show(self, *_: object) -> None:
         self._make_room()

@@ -114,7 +114,8 @@ class Weigh(Station):
         return self.pane, self.below
 
     def left(self) -> QWidget | None:
-        return self.beside.widget if self.beside.other.key and self.context.workspace.case is not None else None
+        wanted = self.beside.other.key and not self.beside.inside and self.context.workspace.case is not None
+        return self.beside.widget if wanted else None
 
     def right(self) -> QWidget | None:
         return self.pane if self.context.workspace.case is not None else None

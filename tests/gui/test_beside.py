@@ -40,7 +40,8 @@ def test_a_draft_is_laid_beside_without_computing_anything(qtbot, two, stub):
     other, mine = two.beside.other.now, two.desk.follower.now
     assert other.mu[0] == pytest.approx(other.mu[1])
     assert mine.mu[1] == pytest.approx(3 * mine.mu[0])
-    assert two.left() is two.beside.widget
+    assert two.left() is None, "in a narrow window it stands inside the first stage"
+    assert two.beside.widget.width() == pytest.approx(two.context.stage.view_of("z").width(), abs=60)
     assert two.beside.stage.isVisible()
 
 
@@ -108,6 +109,15 @@ def test_two_large_pictures_share_a_narrow_window(qtbot, two):
     assert stage.strip.isHidden()
     two.beside.choose("")
     assert stage.strip.isVisible()
+    assert not two.beside.widget.isVisible()
+
+
+def test_a_wide_window_keeps_the_small_pictures(qtbot, two):
+    two.context.stage.window().resize(2200, 1200)
+    lay(qtbot, two)
+    assert two.left() is two.beside.widget
+    assert two.context.stage.view_of("x").isVisible()
+    assert two.context.stage.strip.isVisible()
 
 
 def test_choosing_none_or_removing_the_draft_ends_it(qtbot, two):
