@@ -18,7 +18,8 @@ MOST_SAMPLES = 900  # along the longer side: beyond it samples lie closer than a
 GRAB_PX, STEP = 7, 0.02
 
 # Uptake: nearly equal steps of OKLab lightness (B. Ottosson, 2020; 0.10 to 0.12 each) from black through blue and green to
-# white, so that the order survives every colour-vision deficiency; the dose ramp goes through violet and rose and shares none of its hues.
+# white, so that the order survives every colour-vision deficiency; the dose ramp goes through violet and rose and shares
+# none of its hues.
 _UPTAKE = ((8, 9, 16), (13, 32, 79), (13, 62, 122), (14, 97, 143), (29, 133, 150), (66, 168, 148), (122, 201, 147),
            (188, 229, 163), (250, 250, 220))  # fmt: skip
 
