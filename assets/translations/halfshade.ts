@@ -1040,11 +1040,6 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/beams.py" />
-      <source>Weights</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/panels/beams.py" />
       <source>Where the axes of the beams of this draft meet</source>
       <translation type="unfinished" />
     </message>
@@ -2147,7 +2142,7 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/views/dvh_box.py" />
-      <source>Dose-volume histogram: how much of each volume receives a dose or more</source>
+      <source>Dose-volume histogram: how much of each volume receives a dose or more. Each slice fills half a spacing to both sides, also at the ends</source>
       <translation type="unfinished" />
     </message>
     <message>

@@ -38,7 +38,7 @@ def test_enter_opens_the_series_that_was_found(qtbot, bare_window):
     bare_window.activateWindow()
     panel = bare_window.station.series
     row = {"uid": "1.2", "problem": "", "note": "", "description": "CT", "modality": "CT", "patient_name": "P",
-           "study_date": "", "files": 3, "patient_id": ""}  # fmt: skip
+           "study_date": "", "files": 3, "patient_id": "", "over_problem": ""}  # fmt: skip
     panel.show_found(SimpleNamespace(folder="/f", series=(SimpleNamespace(**row),), other_files=0, damaged=()))
     qtbot.waitUntil(panel.open.hasFocus)
     with qtbot.waitSignal(panel.open_wanted) as asked:

@@ -123,20 +123,3 @@ def test_a_long_list_of_steps_stays_short_and_reaches_on(weigh):
     assert menu.actions()[-1].text() == "25 steps further back"
     menu.actions()[-1].trigger()
     assert name(weigh) == "N24"
-
-
-def test_painting_on_another_plane_moves_the_cross_hair_and_is_explained_once(window, hand):
-    said = window.context.messages.kept
-    hand.key("b")
-    view, before = window.stage.view_of("x"), window.context.workspace.case
-    middle = view.rect().center()
-    count = len(said)
-    QTest.mouseClick(view, Qt.MouseButton.LeftButton, pos=middle)
-    assert len(said) == count  # a click is no attempt to paint
-    QTest.mousePress(view, Qt.MouseButton.LeftButton, pos=middle)
-    for d in (6, 12, 18, 24):
-        QTest.mouseMove(view, middle + type(middle)(d, 0))
-    QTest.mouseRelease(view, Qt.MouseButton.LeftButton, pos=middle)
-    assert len(said) == count + 1
-    assert "axial" in said[-1].text
-    assert window.context.workspace.case is before
