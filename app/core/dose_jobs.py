@@ -6,7 +6,6 @@ quick one: that is judged by how long fine beams took here.
 
 from __future__ import annotations
 
-import time
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -27,8 +26,9 @@ QUICK, FINE = "dose-quick", "dose-fine"
 KEPT_BYTES = {"quick": 200_000_000, "fine": 1_000_000_000}  # of doses that nobody looks at, for undo
 SETTLE_MS = 300
 NOT_TAKEN_MS = 500
-# A change that is answered within this feels as following the hand.
-FOLLOW_MS = 200.0
+# A change that is answered within this feels as following the hand; a quick dose would hardly come sooner, because
+# transport runs on grids of its own.
+FOLLOW_MS = 400.0
 
 
 Key = tuple[Any, ...]
@@ -77,7 +77,6 @@ class DoseJobs(QObject):
         self.failure = ""
         self.fraction, self.words = 0.0, ""
         self._fine_ms: float | None = None
-        self._last = 0.0
         self._settle = QTimer(self, singleShot=True, interval=SETTLE_MS)
         self._settle.timeout.connect(self._ask_fine)
         jobs.result.connect(self._file)
@@ -162,8 +161,6 @@ class DoseJobs(QObject):
         # Whether a batch is still open is known here by its "finished", which comes after all its results; the runner
         # may be idle already while results wait in the event queue.
         self.fraction, self.words = 0.0, ""
-        if not self._open.total():
-            self._last = time.monotonic()
         if self._jobs.submit(kind, missing, then, let_end=then is not None):
             self._open[kind] += 1
         elif not self._jobs.busy(kind):
@@ -194,9 +191,7 @@ class DoseJobs(QObject):
     def _file(self, kind: str, request: Value, value: object) -> None:
         if kind not in (QUICK, FINE):
             return
-        now = time.monotonic()
         if not isinstance(value, Dose):
-            self._last = now
             asked = self._live.pop(id(request), None)
             if asked is not None:
                 self._coming.pop(asked.key, None)
@@ -204,9 +199,8 @@ class DoseJobs(QObject):
             return
         if value.quality == "fine":
             # The least of the last few: what else the machine does only adds, and what is learned is forgotten slowly.
-            took = 1000 * (now - self._last)
+            took = self._jobs.took_ms[type(request).__name__]
             self._fine_ms = took if self._fine_ms is None else min(took, 1.2 * self._fine_ms)
-        self._last = now
         if request.fingerprint not in self._workspace.results:
             self._workspace.file_result(value)
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import logging
 import threading
+import time
 from collections import deque
 from collections.abc import Callable, Sequence
 from itertools import count
@@ -49,6 +50,8 @@ class JobRunner(QObject):
         self._running: _Batch | None = None
         self._stop = False
         self._broken: set[str] = set()
+        # By type of request, how long the last request took; what waits for the screen is not in it.
+        self.took_ms: dict[str, float] = {}
         self._thread = threading.Thread(target=self._work, name="halfshade-compute", daemon=True)
         self._thread.start()
 
@@ -132,8 +135,10 @@ class JobRunner(QObject):
                     raise Cancelled
                 self.progress.emit(batch.kind, min((done + fraction) / total, 1.0), translated(words))
 
+            began = time.monotonic()
             try:
                 value = compute.run(request, report)
+                self.took_ms[type(request).__name__] = 1000 * (time.monotonic() - began)
             except Cancelled:
                 state = "cancelled"
                 break
