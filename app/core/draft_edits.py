@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject
 
@@ -14,6 +14,9 @@ from engine.case import edits
 from engine.case.case import NORMALISATIONS, Draft, Prescription
 from engine.evaluation.goals import Goal
 from engine.volumes.volume import new_key
+
+if TYPE_CHECKING:
+    from engine.evaluation.metrics import MetricError
 
 __all__ = ["NORMALISATIONS", "DraftEdits", "TargetChoice"]
 
@@ -101,14 +104,19 @@ class DraftEdits(QObject):
     # -- goals ---------------------------------------------------------------------------------------------------
 
     def check_metric(self, text: str) -> str:
-        """Return "" when the metric text is understood, else one sentence that says what is wrong."""
-        from engine.evaluation.metrics import parse
+        """Return "" when the metric text is understood, else one sentence that says what is wrong and where."""
+        fault = self.metric_fault(text)
+        return "" if fault is None else translated(fault)
+
+    def metric_fault(self, text: str) -> MetricError | None:
+        """Return what is wrong with a metric text and at which characters, or None."""
+        from engine.evaluation.metrics import MetricError, parse
 
         try:
             parse(text)
-        except UserError as error:
-            return translated(error)
-        return ""
+        except MetricError as error:
+            return error
+        return None
 
     def put_goal(self, index: int | None, volume_key: str, **fields: Any) -> bool:
         """Replace goal `index`, or add one (None); the metric must be in the grammar of TG-263."""

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.core.language import translated
 from app.core.plan_desk import PlanDesk
 from app.core.tokens import colour
 from app.models.goal_table import COLUMNS, INKS, SHAPES, GoalTable, unit_of
@@ -119,9 +120,12 @@ class GoalForm(QWidget):
     def put(self) -> bool:
         """Add or change the goal that is written here; returns whether it was accepted."""
         key, text = self.volume.currentData(), self.metric_line.text().strip()
-        problem = self._edits.check_metric(text)
-        if problem or not key:
-            self._say(problem or self.tr("Choose a volume."), "bad")
+        fault = self._edits.metric_fault(self.metric_line.text())
+        if fault is not None or not key:
+            self._say(self.tr("Choose a volume.") if fault is None else translated(fault), "bad")
+            if fault is not None:
+                self.metric_line.setFocus()
+                self.metric_line.setSelection(fault.at, fault.until - fault.at)
             return False
         goals = self._workspace.draft.goals if self._workspace.draft is not None else ()
         if self._goal is not None and self._goal not in goals:

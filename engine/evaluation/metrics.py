@@ -8,22 +8,47 @@ number without a unit is refused: nobody knows whether it is a dose or a share.
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
+from decimal import Decimal
+from typing import NoReturn
+
+import numpy as np
 
 from engine.base.errors import GeometryError, InputError
 from engine.base.values import Value
-from engine.base.words import say
+from engine.base.words import Words, say
 from engine.evaluation.dvh import Dvh
 
-_FORM = re.compile(
-    r"(?P<kind>DC|CV|D|V)(?P<amount>\d+(?:\.\d*)?|\.\d+)(?P<unit>%|cc|cm3|c?Gy)?(?:\[(?P<out>[^\]]*)\])?", re.I
-)
-_PLAIN = re.compile(r"D?(?P<kind>Mean|Max|Min|Median)(?:\[(?P<out>[^\]]*)\])?", re.I)
+_HEAD = re.compile(r"D?(?P<plain>Mean|Max|Min|Median)|(?P<kind>DC|CV|D|V)", re.I | re.A)
+_NUMBER = re.compile(r"[0-9]+(?:\.[0-9]*)?|\.[0-9]+")
+_UNIT = re.compile(r"%|cc|cm3|c?Gy", re.I | re.A)
 _UNITS = {"%": "%", "cc": "cc", "cm3": "cc", "gy": "Gy", "cgy": "cGy"}
+_DOSES, _VOLUMES = ("Gy", "cGy", "%"), ("%", "cc")
 _EXAMPLES = say("Write it like D95%[Gy], D0.1cc[Gy], V20Gy[%], V95%[%], Mean[Gy] or Max[Gy].")
 # A volume that reaches out of the dose grid by more than this has no DVH to speak of.
 COVERED_ENOUGH = 0.999
+
+
+class MetricError(InputError):
+    """A text is no metric.
+
+    Parameters
+    ----------
+    text : as it was given
+    at, until : the characters that are wrong, counted from 0, `until` excluded; both its length where the end is missing
+    expected : what was expected there, as words
+    """
+
+    def __init__(self, text: str, at: int, until: int, expected: str) -> None:
+        self.text, self.at, self.until, self.expected = text, at, until, expected
+        if at < len(text):
+            seen = at - (len(text) - len(text.lstrip()))  # in the text as the sentence shows it
+            what = say("at character {at} {expected} was expected", at=seen + 1, expected=expected)
+        else:
+            what = say("at its end {expected} was expected", expected=expected)
+        super().__init__(what, text.strip() or say("metric"), _EXAMPLES)
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,7 +69,7 @@ class Metric(Value):
     unit: str
 
     def __str__(self) -> str:
-        amount = f"{self.amount:.10g}" if self.asked else ""
+        amount = np.format_float_positional(self.amount, trim="-") if self.asked else ""
         return f"{self.kind}{amount}{self.asked}[{self.unit}]"
 
     @property
@@ -98,45 +123,80 @@ class Metric(Value):
 def parse(text: str) -> Metric:
     """Return the metric a text asks for; the answer's unit may be left out (Gy for doses, % for volumes).
 
+    Blanks do not count. Every metric is read again from its ``str`` as it was.
+
     Raises
     ------
-    InputError
-        If it is not in the grammar, a unit is missing, or the units do not belong together.
+    MetricError
+        If it is not in the grammar, a unit is missing, or the units do not belong together; it says where.
     """
-    clean = re.sub(r"\s+", "", text)
-    plain = _PLAIN.fullmatch(clean)
-    if plain:
-        return Metric(plain["kind"].capitalize(), 0.0, "", _unit(plain["out"], "Gy", ("Gy", "cGy", "%"), text))
-    found = _FORM.fullmatch(clean)
-    if not found:
-        raise InputError(say("{text!r} is not a dose-volume metric", text=text), "metric", _EXAMPLES)
-    if not found["unit"]:
-        raise InputError(say("{text!r} has a number without a unit", text=text), "metric", _EXAMPLES)
-    kind, amount = found["kind"].upper(), float(found["amount"])
-    asked = _UNITS[found["unit"].lower()]
-    if kind in ("V", "CV"):
-        if asked == "cc":
-            raise InputError(say("{text!r} asks for the volume at a volume", text=text), "metric", _EXAMPLES)
-        out = _unit(found["out"], "%", ("%", "cc"), text)
-    else:
-        if asked in ("Gy", "cGy"):
-            raise InputError(say("{text!r} asks for the dose at a dose", text=text), "metric", _EXAMPLES)
-        if asked == "%" and amount > 100:
-            raise InputError(say("{text!r} asks for more than 100 % of the volume", text=text), "metric", _EXAMPLES)
-        out = _unit(found["out"], "Gy", ("Gy", "cGy", "%"), text)
-    if asked == "cGy":
-        amount, asked = amount / 100.0, "Gy"
-    return Metric(kind, amount, asked, out)
+    scan = _Scan(text)
+    head = scan.take(_HEAD)
+    if head is None:
+        scan.refuse(say("D, V, DC, CV, Mean, Max, Min or Median"))
+    if head["plain"]:
+        return Metric(head["plain"].capitalize(), 0.0, "", scan.answer(_DOSES))
+    kind = head["kind"].upper()
+    of_dose = kind in ("V", "CV")
+    number = scan.at
+    digits = scan.take(_NUMBER)
+    if digits is None:
+        scan.refuse(say("a number"))
+    asked = scan.unit(_DOSES if of_dose else _VOLUMES, re.compile(r"[^\[]*"))
+    # By decimals, so that 33.3 cGy are 0.333 Gy and not a neighbour of it.
+    amount = float(Decimal(digits[0]) / 100 if asked == "cGy" else Decimal(digits[0]))
+    if asked == "%" and not of_dose and amount > 100:
+        scan.refuse(say("a number up to 100"), number, number + len(digits[0]))
+    if not math.isfinite(amount):
+        scan.refuse(say("a smaller number"), number, number + len(digits[0]))
+    return Metric(kind, amount, "Gy" if asked == "cGy" else asked, scan.answer(_VOLUMES if of_dose else _DOSES))
 
 
-def _unit(found: str | None, default: str, allowed: tuple[str, ...], text: str) -> str:
-    if found is None:
-        return default
-    unit = _UNITS.get(found.lower())
-    if unit not in allowed:
-        raise InputError(
-            say("{text!r} cannot be answered in {found!r}", text=text, found=found),
-            "metric",
-            say("Use one of {allowed}.", allowed=", ".join(allowed)),
-        )
-    return unit
+class _Scan:
+    """Reads a text without its blanks from left to right and remembers where each character stood."""
+
+    def __init__(self, text: str) -> None:
+        self._text, self.at = text, 0
+        self._places = [n for n, c in enumerate(text) if not c.isspace()]
+        self._clean = "".join(text[n] for n in self._places)
+
+    def take(self, form: re.Pattern[str]) -> re.Match[str] | None:
+        """Go past what has this form, or stay."""
+        found = form.match(self._clean, self.at)
+        if found:
+            self.at = found.end()
+        return found
+
+    def unit(self, allowed: tuple[str, ...], rest: re.Pattern[str]) -> str:
+        """Go past one of the allowed units; what stands there in its place has the form `rest`."""
+        at, found = self.at, self.take(_UNIT)
+        unit = _UNITS[found[0].lower()] if found else ""
+        if unit not in allowed:
+            wrong = rest.match(self._clean, at)
+            self.refuse(say("a unit ({units})", units=_either(allowed)), at, wrong.end() if wrong else at)
+        return unit
+
+    def answer(self, allowed: tuple[str, ...]) -> str:
+        """Read the bracket with the answer's unit up to the end; without a bracket it is the first of those allowed."""
+        unit = allowed[0]
+        if self.at < len(self._clean):
+            if not self.take(re.compile(r"\[")):
+                self.refuse(say("a bracket with the unit of the answer"), until=len(self._clean))
+            unit = self.unit(allowed, re.compile(r"[^\]]*"))
+            if not self.take(re.compile(r"\]")):
+                self.refuse(say("the closing bracket"))
+            if self.at < len(self._clean):
+                self.refuse(say("nothing more"), until=len(self._clean))
+        return unit
+
+    def refuse(self, expected: str, at: int | None = None, until: int | None = None) -> NoReturn:
+        """Say what was expected where (the next character), of places in the text without blanks."""
+        start = self.at if at is None else at
+        if start >= len(self._places):
+            raise MetricError(self._text, len(self._text), len(self._text), expected)
+        last = max(start, start if until is None else until - 1)
+        raise MetricError(self._text, self._places[start], self._places[last] + 1, expected)
+
+
+def _either(units: tuple[str, ...]) -> Words:
+    return say("{some} or {last}", some=", ".join(units[:-1]), last=units[-1])

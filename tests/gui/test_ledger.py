@@ -150,3 +150,27 @@ def test_buttons_under_the_beam_table_stay_where_they_are(ledger, qtbot):
         QTest.qWait(0)
         places.add(place())
     assert places == {before}
+
+
+def test_a_refused_metric_has_its_wrong_characters_selected_and_is_told_where(ledger):
+    form = ledger.goals.form
+    form.open()
+    before = goals(ledger)
+    QTest.keyClicks(form.metric_line, " D95%[Gx]")
+    assert form.metric_line.selectedText() == ""  # a hand that still writes is left alone
+    assert "D95%[Gx]: at character 6 a unit (Gy, cGy or %) was expected" in form.words.text()
+    QTest.keyClick(form.metric_line, Qt.Key.Key_Return)
+    assert form.metric_line.selectedText() == "Gx"
+    assert goals(ledger) is before
+    QTest.keyClicks(form.metric_line, "Gy")
+    QTest.keyClick(form.metric_line, Qt.Key.Key_Return)
+    assert [g.metric for g in goals(ledger)[len(before) :]] == ["D95%[Gy]"]
+
+
+def test_a_metric_that_ends_too_soon_has_the_cursor_at_its_end(ledger):
+    form = ledger.goals.form
+    form.open()
+    QTest.keyClicks(form.metric_line, "V20")
+    form.metric_line.setCursorPosition(0)
+    QTest.keyClick(form.metric_line, Qt.Key.Key_Return)
+    assert (form.metric_line.selectedText(), form.metric_line.cursorPosition()) == ("", 3)

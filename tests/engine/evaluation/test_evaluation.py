@@ -56,7 +56,7 @@ def test_percent_without_prescription_is_left_open_with_a_note() -> None:
 def test_unknown_volume_and_bad_metric_are_refused() -> None:
     with pytest.raises(InputError, match="no volume"):
         report(DOSE, (PTV,), ["Nobody:Mean[Gy]"])
-    with pytest.raises(InputError, match="without a unit"):
+    with pytest.raises(InputError, match=r"^V20: at its end a unit \(Gy, cGy or %\) was expected"):
         report(DOSE, (PTV,), ["PTV:V20"])
 
 
