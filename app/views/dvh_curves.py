@@ -52,14 +52,14 @@ def _density(dvh: Any) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     return np.concatenate(([0.0], gy, [dvh.max_gy])), np.concatenate(([0.0], percent, [0.0]))
 
 
-def marks(now: Any, in_cm3: bool) -> list[Mark]:
-    """Return the goals that can be shown as a point of the plot."""
+def marks(now: Any, in_cm3: bool, differential: bool = False) -> list[Mark]:
+    """Return the goals that can be shown: as a point of the cumulative plot, at their dose (amount 0) of the other."""
     out = []
     for goal, achieved, state in now.goals:
         dvh = now.dvhs.get(goal.volume_key)
         place = _place(goal, dvh, now.prescribed_gy) if dvh is not None else None
-        if place is not None and dvh is not None:
-            gy, percent, along_dose = place
+        if place is not None and dvh is not None and (differential or place[1] is not None):
+            gy, percent, along_dose = place[0], 0.0 if differential else place[1] or 0.0, place[2]
             smaller = goal.comparator == "<="
             way = ("left" if smaller else "right") if along_dose else ("down" if smaller else "up")
             amount = percent * (dvh.volume_cm3 / 100.0) if in_cm3 else percent
@@ -67,8 +67,11 @@ def marks(now: Any, in_cm3: bool) -> list[Mark]:
     return out
 
 
-def _place(goal: Any, dvh: Any, prescribed_gy: float | None) -> tuple[float, float, bool] | None:
-    """Return (Gy, percent of the volume, whether the goal bounds the dose) of a goal, or None if it is not a point."""
+def _place(goal: Any, dvh: Any, prescribed_gy: float | None) -> tuple[float, float | None, bool] | None:
+    """Return (Gy, percent of the volume, whether the goal bounds the dose) of a goal, or None if it has no dose.
+
+    A mean is a dose that belongs to no percentage of the volume.
+    """
     metric = _understood(goal.metric)
     if metric is None:
         return None
@@ -83,7 +86,7 @@ def _place(goal: Any, dvh: Any, prescribed_gy: float | None) -> tuple[float, flo
     if metric.kind in ("D", "DC"):
         share = metric.amount if metric.asked == "%" else 100.0 * metric.amount / dvh.volume_cm3
         return gy, share if metric.kind == "D" else 100.0 - share, True
-    return {"Max": (gy, 0.0, True), "Min": (gy, 100.0, True), "Median": (gy, 50.0, True)}.get(metric.kind)
+    return gy, {"Max": 0.0, "Min": 100.0, "Median": 50.0, "Mean": None}[metric.kind], True
 
 
 @lru_cache(maxsize=256)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
@@ -9,6 +11,38 @@ from app.core.tokens import SMALL_PX, colour, tabular
 from app.views.dvh_curves import Mark
 
 MARK_PX = 6.0
+ROW_PX = 2 * MARK_PX + 2
+
+
+def mark_places(
+    marks: Sequence[Mark], area: QRectF, at: Callable[[float, float], QPointF], differential: bool
+) -> list[QPointF]:
+    """Return where each mark stands: at its dose and amount, of the differential plot at its dose alone.
+
+    There limits of dose stand in rows from the top, demands on the volume at a dose in rows from the foot; marks that
+    would cover one another take the next row.
+    """
+    if not differential:
+        return [at(m.gy, m.amount) for m in marks]
+    out: list[QPointF] = []
+    for mark in marks:
+        bounds_dose = mark.way in ("left", "right")
+        place = QPointF(at(mark.gy, 0.0).x(), area.top() + ROW_PX / 2 if bounds_dose else area.bottom() - ROW_PX / 2)
+        while any(abs(place.x() - p.x()) < ROW_PX and abs(place.y() - p.y()) < ROW_PX for p in out):
+            place.setY(place.y() + (ROW_PX if bounds_dose else -ROW_PX))
+        out.append(place)
+    return out
+
+
+def draw_marks(painter: QPainter, shown: Sequence[tuple[Mark, QPointF, QColor]], stems: QRectF | None) -> None:
+    """Draw goals; in `stems`, the area of the plot, also each dose: a limit over the whole height, a volume at the foot."""
+    for mark, place, ink in shown if stems is not None else ():
+        assert stems is not None
+        painter.setPen(QPen(QColor(ink.red(), ink.green(), ink.blue(), 150), 1, Qt.PenStyle.DashLine))
+        top = stems.top() if mark.way in ("left", "right") else min(place.y(), stems.bottom() - stems.height() / 4)
+        painter.drawLine(QPointF(place.x(), top), QPointF(place.x(), stems.bottom()))
+    for mark, place, ink in shown:
+        draw_mark(painter, place, mark, ink)
 
 
 def draw_mark(painter: QPainter, at: QPointF, mark: Mark, ink: QColor) -> None:

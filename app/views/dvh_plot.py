@@ -24,7 +24,7 @@ from app.core.painting import painting
 from app.core.plan_follow import PlanFollower
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.views.dvh_curves import Curve, Mark, amount_at, curves, marks, nearest, round_top
-from app.views.dvh_drawing import draw_mark, draw_old, draw_words
+from app.views.dvh_drawing import draw_marks, draw_old, draw_words, mark_places
 from app.views.outline_paths import polygon
 
 LEFT, RIGHT, TOP, BOTTOM = 46, 12, 10, 34
@@ -106,8 +106,8 @@ class DvhPlot(QWidget):
 
     def mark_words(self, position: QPointF) -> str:
         """Return the words of the goal whose mark is under a place, "" without one."""
-        for mark in self._marks:
-            off = self._at(mark.gy, mark.amount) - position
+        for mark, place in zip(self._marks, self._mark_places()):
+            off = place - position
             if max(abs(off.x()), abs(off.y())) <= NEAR_PX / 2:
                 goal, unit = mark.goal, mark.goal.metric.partition("[")[2].rstrip("]")
                 sign = "≤" if goal.comparator == "<=" else "≥"
@@ -135,8 +135,7 @@ class DvhPlot(QWidget):
         self._curves = [c for c in curves(now, *drawn) if c.key not in hidden] if now is not None else []
         if self._ghost_of is not ghost or not ghost:
             self._ghost_of, self._ghosts = ghost, curves(ghost, *drawn) if ghost is not None else []
-        goals = marks(now, self.in_cm3) if now is not None and not self.differential else []
-        self._marks = [m for m in goals if m.key not in hidden]
+        self._marks = [m for m in marks(now, *drawn) if m.key not in hidden] if now is not None else []
         self._ghosts = [c for c in self._ghosts if c.key not in hidden]
         shown = [*self._curves, *self._ghosts]
         unit_gy = self.prescribed_gy / 100.0 or 1.0
@@ -175,6 +174,9 @@ class DvhPlot(QWidget):
         a = self._area()
         return QPointF(a.left() + gy / self._top_gy * a.width(), a.bottom() - amount / self._top_amount * a.height())
 
+    def _mark_places(self) -> list[QPointF]:
+        return mark_places(self._marks, self._area(), self._at, self.differential)
+
     def paintEvent(self, event: QPaintEvent) -> None:
         with painting(self) as painter:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -193,9 +195,12 @@ class DvhPlot(QWidget):
                 # One pixel is the width Qt draws fastest; eleven wider lines cost as much as all isodose lines together.
                 self._line(painter, curve, 2.6 if strong else 1.0, OLD_OPACITY if old else 1.0)
             painter.restore()
-            for mark in self._marks:
-                if mark.gy <= self._top_gy and mark.amount <= self._top_amount * 1.001:
-                    draw_mark(painter, self._at(mark.gy, mark.amount), mark, self._ink(mark.key))
+            inside = [
+                (mark, place, self._ink(mark.key))
+                for mark, place in zip(self._marks, self._mark_places())
+                if mark.gy <= self._top_gy and mark.amount <= self._top_amount * 1.001
+            ]
+            draw_marks(painter, inside, self._area() if self.differential else None)
             if old:
                 draw_old(painter, self._area(), self.tr("Before: {0}").format(self.follower.reason))
             if self._pointer is not None and near is not None:
@@ -355,7 +360,8 @@ class DvhPlot(QWidget):
                 else self.tr(
                     "Dose-volume histogram. Volumes are the slabs of their slices: each slice fills half a spacing to both"
                     " sides, also at the ends, without caps. Thin lines: the accepted plan. Triangles: goals, filled while"
-                    " missed. Left and right walk along the active volume's curve."
+                    " missed; in the differential form they stand at their dose. Left and right walk along the active"
+                    " volume's curve."
                 )
             )
             QToolTip.showText(event.globalPos(), words, self)

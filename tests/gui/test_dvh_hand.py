@@ -68,6 +68,27 @@ def test_a_mark_tells_its_goal(weigh):
     assert weigh.dvh.mark_words(weigh.dvh._at(20, 50)) == ""
 
 
+def test_goals_stand_at_their_dose_in_the_differential_form(weigh):
+    """Limits of dose from the top, volumes at a dose at the foot; those at one dose do not cover each other."""
+    goals = ("V50Gy[%]", "<=", 30), ("Mean[Gy]", "<=", 50), ("D2cc[Gy]", "<=", 50)
+    weigh.desk.draft.add_goals([Goal("cord", *g) for g in goals])
+    assert "Mean" not in {m.goal.metric.partition("[")[0] for m in weigh.dvh._marks}, "a mean has no percentage of volume"
+    weigh.dvh_box.differential.trigger()
+    plot, area = weigh.dvh, weigh.dvh._area()
+    places = {m.goal.metric: p for m, p in zip(plot._marks, plot._mark_places(), strict=True)}
+    assert {"V50Gy[%]", "Mean[Gy]", "D2cc[Gy]", "Max[Gy]", "D95%[%]"} == set(places)
+    at_fifty = [places[g[0]] for g in goals]
+    assert all(p.x() == pytest.approx(plot._at(50, 0).x()) for p in at_fifty)
+    assert places["D95%[%]"].x() == pytest.approx(plot._at(57, 0).x())
+    volume, mean, least = at_fifty
+    assert volume.y() > area.center().y() > least.y() > mean.y() + 10
+    assert "Goal of SpinalCord: Mean ≤ 50 Gy" in plot.mark_words(mean)
+    assert "V50Gy ≤ 30 %" in plot.mark_words(volume)
+    before = plot.grab().toImage()
+    weigh.desk.draft.remove_goals([2])
+    assert plot.grab().toImage() != before
+
+
 def test_the_tooltip_says_how_end_slices_are_counted(weigh):
     at = QPoint(200, 250)
     QApplication.sendEvent(weigh.dvh, QHelpEvent(QEvent.Type.ToolTip, at, weigh.dvh.mapToGlobal(at)))
