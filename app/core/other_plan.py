@@ -38,6 +38,7 @@ class OtherPlan(QObject):
         self.shown_draft: Draft | None = None
         self._basis: tuple[Any, Any] = (None, None)
         self._asked: tuple[Any, Any] = (None, "")
+        self._judged: tuple[Any, ...] = ()
         self.workspace.case_changed.connect(self._update)
         self.workspace.results_changed.connect(self._update)
         follower.now_changed.connect(self._try_again)
@@ -71,7 +72,13 @@ class OtherPlan(QObject):
         return self.draft.name + quick
 
     def _update(self, *_: object) -> None:
-        case, draft = self.workspace.case, self.draft
+        case, draft, results = self.workspace.case, self.draft, self.workspace.results
+        depends = draft, *((case.volumes, case.image, case.curve, case.machines) if case else ()), id(results), len(results)
+        before, self._judged = self._judged, depends
+        shown = self.shown_draft, self.now, self.state
+        # While a weight of the active draft moves, this one stands still: nothing of it is to be made or drawn again.
+        if self.now is not None and len(before) == len(depends) and all(a is b or a == b for a, b in zip(depends, before)):
+            return
         self.now, self.state, self.shown_draft = None, "none", draft
         if case is not None and draft is not None and draft.beams:
             try:
@@ -81,7 +88,8 @@ class OtherPlan(QObject):
             if found is not None and found.doses:
                 self.state = found.state
                 self._evaluate(found.doses, draft)
-        self.changed.emit()
+        if any(a is not b for a, b in zip(shown, (self.shown_draft, self.now, self.state))):
+            self.changed.emit()
 
     def _try_again(self, *_: object) -> None:
         """The follower may have prepared what is waited for here."""

@@ -33,7 +33,7 @@ class Beside(QObject):
         self._link = QTimer(self, singleShot=True, interval=0)
         self._link.timeout.connect(self._aim)
         self.other.changed.connect(self._show)
-        mine.follower.now_changed.connect(self._show)
+        mine.follower.now_changed.connect(self._show_difference)
 
     def choose(self, key: str) -> None:
         """Lay a draft beside the active one; "" ends it."""
@@ -123,5 +123,8 @@ class Beside(QObject):
         if self.stage is not None:
             self._words.setText(self.other.words())
             self.stage.refresh(self.lines)
+        self._show_difference()
+
+    def _show_difference(self, *_: object) -> None:
         if self._differs:
             self._context.stage.refresh(self.difference)

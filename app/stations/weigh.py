@@ -49,6 +49,7 @@ class Weigh(Station):
         self.pane.column.setContentsMargins(12, 4, 12, 4)  # all of it stands without scrolling at 800 px
         self.dvh_box = DvhBox(desk.follower)
         self.dvh = self.dvh_box.plot
+        self.dvh.lay_beside(self.beside.other)
         self.goals = GoalsPanel(desk)
         self.below = QSplitter(Qt.Orientation.Horizontal)
         self.below.setObjectName("panel")

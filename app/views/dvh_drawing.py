@@ -11,6 +11,7 @@ from app.core.tokens import SMALL_PX, colour, tabular
 from app.views.dvh_curves import Mark
 
 MARK_PX = 6.0
+LEGEND_PX = 18.0  # above the plot while two drafts are drawn
 ROW_PX = 2 * MARK_PX + 2
 
 
@@ -53,6 +54,40 @@ def draw_mark(painter: QPainter, at: QPointF, mark: Mark, ink: QColor) -> None:
     painter.setPen(QPen(ink, 1.4))
     painter.setBrush(ink if mark.state == "missed" else colour("panel"))
     painter.drawPolygon(QPolygonF([at + QPointF(*tip), at + QPointF(*base), at - QPointF(*base)]))
+
+
+def draw_legend(painter: QPainter, area: QRectF, solid: str, dashed: str) -> None:
+    """Write over the plot which draft has the unbroken and which the dashed curves."""
+    painter.setFont(tabular(painter.font(), SMALL_PX))
+    metrics = QFontMetricsF(painter.font())
+    line_px, gap_px = 22.0, 5.0
+    room = area.width() - 2 * line_px - 3 * gap_px
+    wanted = [metrics.horizontalAdvance(name) + 1 for name in (solid, dashed)]
+    at = QPointF(area.left(), area.top() - LEGEND_PX / 2 - 2)
+    for i, (name, style) in enumerate(((solid, Qt.PenStyle.SolidLine), (dashed, Qt.PenStyle.DashLine))):
+        # The longer name gives way, the shorter one only where both are too long.
+        width = min(wanted[i], max(room / 2, room - wanted[1 - i]))
+        painter.setPen(QPen(colour("text"), 1.4, style))
+        painter.drawLine(at, at + QPointF(line_px, 0))
+        at += QPointF(line_px + gap_px, 0)
+        painter.drawText(
+            at + QPointF(0, metrics.ascent() / 2 - 1), metrics.elidedText(name, Qt.TextElideMode.ElideMiddle, width)
+        )
+        at += QPointF(width + 2 * gap_px, 0)
+
+
+def draw_names(painter: QPainter, area: QRectF, names: Sequence[tuple[str, QColor]], width: float) -> None:
+    """Write beside the plot whose colour is which, as many as there is room for."""
+    painter.setFont(tabular(painter.font(), SMALL_PX))
+    metrics = QFontMetricsF(painter.font())
+    row, left = metrics.height(), area.right() + 10
+    for i, (name, ink) in enumerate(names[: max(0, int((area.height() - 8) / row))]):
+        y = area.top() + 2 + (i + 0.5) * row
+        painter.setPen(QPen(ink, 2.4))
+        painter.drawLine(QPointF(left, y), QPointF(left + 12, y))
+        painter.setPen(colour("text"))
+        words = metrics.elidedText(name, Qt.TextElideMode.ElideRight, width - 32)
+        painter.drawText(QPointF(left + 18, y + metrics.ascent() / 2 - 1), words)
 
 
 def draw_old(painter: QPainter, area: QRectF, words: str) -> None:

@@ -8,7 +8,6 @@ import numpy as np
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import (
     QColor,
-    QFontMetricsF,
     QHelpEvent,
     QKeyEvent,
     QMouseEvent,
@@ -19,12 +18,12 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QToolTip, QWidget
 
-from app.core.language import translated
 from app.core.painting import painting
 from app.core.plan_follow import PlanFollower
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.views.dvh_curves import Curve, Mark, amount_at, curves, marks, nearest, round_top
-from app.views.dvh_drawing import draw_marks, draw_old, draw_words, mark_places
+from app.views.dvh_drawing import LEGEND_PX, draw_legend, draw_marks, draw_names, draw_old, draw_words, mark_places
+from app.views.dvh_words import DvhWords
 from app.views.outline_paths import polygon
 
 LEFT, RIGHT, TOP, BOTTOM = 46, 12, 10, 34
@@ -44,6 +43,7 @@ class DvhPlot(QWidget):
         self._ghosts: list[Curve] = []
         self._ghost_of: Any = None
         self._marks: list[Mark] = []
+        self.other: Any = None
         self._kept: tuple[Any, QPixmap] = (None, QPixmap())
         self._pointer: QPointF | None = None
         self._top_gy, self._step_gy = 1.0, 0.25
@@ -78,6 +78,16 @@ class DvhPlot(QWidget):
         self.differential = differential
         self._again()
 
+    def lay_beside(self, other: Any) -> None:
+        """Draw the draft of an OtherPlan as well, dashed and in place of the ghosts, whenever it has a dose."""
+        self.other = other
+        other.changed.connect(self._again)
+
+    def _drafts(self) -> tuple[str, str] | tuple[()]:
+        """Return the names of the two drafts that are drawn, () while there is one."""
+        mine, other = self.follower.shown_draft, self.other
+        return (mine.name, other.shown_draft.name) if other is not None and other.now is not None and mine else ()
+
     @property
     def prescribed_gy(self) -> float:
         """The dose that is 100 % on the dose axis, or 0 while that axis is in Gy."""
@@ -90,45 +100,40 @@ class DvhPlot(QWidget):
         now = self.follower.now
         if found is None or now is None:
             return ""
-        dvh, gy = now.dvhs[found.key], max(0.0, self._gy(position.x()))
+        gy, amount = max(0.0, self._gy(position.x())), max(0.0, self._amount(position.y()))
+        plans = self._named(now, self.other.now if self.other is not None else None)
         if self.differential:
-            density = self._volume(amount_at(found, gy))
-            return self.tr("{0}: {1} per Gy at {2}").format(self._name(found.key), density, self._dose(gy))
-        whole = dvh.volume_cm3 if self.in_cm3 else 100.0
-        amount = min(max(self._amount(position.y()), 0.0), whole)
-        receives = self.tr("{0}: {1} receives {2} or more").format(
-            self._name(found.key), self._volume(dvh.v_share(gy) * whole), self._dose(gy)
-        )
-        hottest = self.tr("hottest {0}: {1} or more").format(
-            self._volume(amount), self._dose(dvh.d_gy(100.0 * amount / whole))
-        )
-        return f"{receives}\n{hottest}"
+            drawn = self._named(self._curves, self._ghosts)
+            densities = [(name, amount_at(c, gy)) for name, curves in drawn for c in curves if c.key == found.key]
+            return self._words(found.key).density_at(densities, gy)
+        dvhs = [(name, plan.dvhs[found.key]) for name, plan in plans if found.key in plan.dvhs]
+        return self._words(found.key).at(dvhs, gy, amount)
 
     def mark_words(self, position: QPointF) -> str:
         """Return the words of the goal whose mark is under a place, "" without one."""
         for mark, place in zip(self._marks, self._mark_places()):
             off = place - position
             if max(abs(off.x()), abs(off.y())) <= NEAR_PX / 2:
-                goal, unit = mark.goal, mark.goal.metric.partition("[")[2].rstrip("]")
-                sign = "≤" if goal.comparator == "<=" else "≥"
-                value = "–" if mark.achieved is None else f"{mark.achieved:.2f} {unit}"
-                demand = f"{goal.metric.partition('[')[0]} {sign} {goal.limit:g} {unit}"
-                words = self.tr("Goal of {0}: {1}. Now {2}: {3}.")
-                return words.format(self._name(mark.key), demand, value, translated(mark.state))
+                return self._words(mark.key).goal(mark)
         return ""
 
-    def _dose(self, gy: float) -> str:
-        if self.prescribed_gy:
-            return self.tr("{0} % of the prescription").format(f"{100 * gy / self.prescribed_gy:.1f}")
-        return self.tr("{0} Gy").format(f"{gy:.1f}")
+    def _named(self, mine: Any, other: Any) -> list[tuple[str, Any]]:
+        """Return what the drawn draft has, and with its name what the one beside has, if that is drawn."""
+        drafts = self._drafts()
+        return list(zip(drafts, (mine, other))) if drafts else [("", mine)]
 
-    def _volume(self, amount: float) -> str:
-        return self.tr("{0} cm³").format(f"{amount:.3g}") if self.in_cm3 else self.tr("{0} %").format(f"{amount:.1f}")
+    def _words(self, key: str) -> DvhWords:
+        return DvhWords(self._name(key), self.in_cm3, self.prescribed_gy, self.unit(key))
+
+    def unit(self, key: str) -> str:
+        """Return what stands behind a dose of a volume."""
+        return self.tr("Gy")
 
     # -- following -----------------------------------------------------------------------------------------------
 
     def _take(self, *_: object) -> None:
-        now, ghost, hidden = self.follower.now, self.follower.ghost, self.workspace.hidden
+        now, hidden = self.follower.now, self.workspace.hidden
+        ghost = self.other.now if self._drafts() else self.follower.ghost
         case = self.workspace.case
         hidden = hidden | {v.key for v in case.volumes if v.role in ("SUPPORT", "BOLUS")} if case else hidden
         drawn = self.in_cm3, self.differential
@@ -160,7 +165,8 @@ class DvhPlot(QWidget):
         return NAMES if self.width() >= WIDE else RIGHT
 
     def _area(self) -> QRectF:
-        return QRectF(LEFT, TOP, max(10, self.width() - LEFT - self._right()), max(10, self.height() - TOP - BOTTOM))
+        top = TOP + LEGEND_PX if self._drafts() else TOP
+        return QRectF(LEFT, top, max(10, self.width() - LEFT - self._right()), max(10, self.height() - top - BOTTOM))
 
     def _gy(self, x: float) -> float:
         a = self._area()
@@ -209,11 +215,11 @@ class DvhPlot(QWidget):
     def _ground(self) -> QPixmap:
         """Return axes, names and ghosts as a picture: they stand still while a weight moves."""
         ratio, now = self.devicePixelRatioF(), self.follower.now
-        names = tuple((c.key, self._name(c.key)) for c in self._curves)
+        names, drafts = tuple((c.key, self._name(c.key)) for c in self._curves), self._drafts()
         key = (
             self.size(), ratio, self._top_gy, self._top_amount, self.in_cm3, self.in_percent,
             self.differential, id(self._ghost_of), names, now.prescribed_gy,
-            colour("panel").rgb(),
+            colour("panel").rgb(), drafts,
         )  # fmt: skip
         if self._kept[0] != key:
             made = QPixmap(int(self.width() * ratio), int(self.height() * ratio))
@@ -222,21 +228,24 @@ class DvhPlot(QWidget):
             painter = QPainter(made)
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             self._axes(painter)
-            self._names(painter)
+            if self._right() == NAMES:
+                draw_names(painter, self._area(), [(name, self._ink(k)) for k, name in names], NAMES)
+            if drafts:
+                draw_legend(painter, self._area(), *drafts)
             painter.setClipRect(self._area().adjusted(-1, -3, 3, 1))
             for curve in self._ghosts:
-                self._line(painter, curve, 1.0, 0.45)
+                self._line(painter, curve, 1.0, 1.0 if drafts else 0.45, bool(drafts))
             painter.end()
             self._kept = (key, made)
         return self._kept[1]
 
-    def _line(self, painter: QPainter, curve: Curve, width: float, opacity: float) -> None:
+    def _line(self, painter: QPainter, curve: Curve, width: float, opacity: float, dashed: bool = False) -> None:
         a = self._area()
         points = np.empty((len(curve.gy), 2))
         points[:, 0] = a.left() + curve.gy * (a.width() / self._top_gy)
         points[:, 1] = a.bottom() - curve.amount * (a.height() / self._top_amount)
         painter.setOpacity(opacity)
-        painter.setPen(QPen(self._ink(curve.key), width))
+        painter.setPen(QPen(self._ink(curve.key), width, Qt.PenStyle.DashLine if dashed else Qt.PenStyle.SolidLine))
         painter.drawPolyline(polygon(points))
         painter.setOpacity(1.0)
 
@@ -283,23 +292,6 @@ class DvhPlot(QWidget):
             painter.setPen(QPen(colour("quiet"), 1, Qt.PenStyle.DashDotLine))
             painter.drawLine(QPointF(x, a.top()), QPointF(x, a.bottom()))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-
-    def _names(self, painter: QPainter) -> None:
-        a = self._area()
-        painter.setFont(tabular(self.font(), SMALL_PX))
-        metrics = QFontMetricsF(painter.font())
-        row = metrics.height()
-        room = max(0, int((a.height() - 8) / row))
-        if self._right() == RIGHT or not room:
-            return
-        left = a.right() + 10
-        for i, curve in enumerate(self._curves[:room]):
-            y = a.top() + 2 + (i + 0.5) * row
-            painter.setPen(QPen(self._ink(curve.key), 2.4))
-            painter.drawLine(QPointF(left, y), QPointF(left + 12, y))
-            painter.setPen(colour("text"))
-            name = metrics.elidedText(self._name(curve.key), Qt.TextElideMode.ElideRight, NAMES - 32)
-            painter.drawText(QPointF(left + 18, y + metrics.ascent() / 2 - 1), name)
 
     def _read_out(self, painter: QPainter, near: Curve) -> None:
         assert self._pointer is not None
@@ -377,7 +369,12 @@ class DvhPlot(QWidget):
     def _near(self, position: QPointF) -> Curve | None:
         a = self._area()
         per_px = self._top_gy / a.width(), self._top_amount / a.height()
-        found = nearest(self._curves, self._gy(position.x()), self._amount(position.y()), *per_px)
+        found = nearest(
+            self._curves + (self._ghosts if self._drafts() else []),
+            self._gy(position.x()),
+            self._amount(position.y()),
+            *per_px,
+        )
         return found[0] if found is not None and found[1] <= NEAR_PX else None
 
     def _ink(self, key: str) -> QColor:

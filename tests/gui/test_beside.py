@@ -112,6 +112,56 @@ def test_two_large_pictures_share_a_narrow_window(qtbot, two):
     assert not two.beside.widget.isVisible()
 
 
+def test_the_histogram_shows_both_drafts_and_says_which_is_which(qtbot, two):
+    plot, ghosts = two.dvh, two.desk.follower.ghost
+    plot.resize(420, 260)
+    assert ghosts is not None
+    lay(qtbot, two)
+    other, mine = two.beside.other.now, two.desk.follower.now
+    names = plot._drafts()
+    assert names == (two.context.workspace.draft.name, two.beside.other.draft.name)
+    assert {c.key for c in plot._ghosts} == {"body", "ptv", "cord"}
+    cord = next(c for c in plot._ghosts if c.key == "cord")
+    assert cord.gy[-1] == pytest.approx(other.dvhs["cord"].max_gy), "the other draft stands where the ghosts stood"
+    gy = mine.dvhs["cord"].d_gy(40.0)
+    shares = [100 * now.dvhs["cord"].v_share(gy) for now in (mine, other)]
+    doses = [now.dvhs["cord"].d_gy(40.0) for now in (mine, other)]
+    first, second = plot.words_at(plot._at(gy, 40.0)).split("\n")
+    assert first == f"SpinalCord, {gy:.1f} Gy or more: {names[0]} {shares[0]:.1f} %, {names[1]} {shares[1]:.1f} %"
+    assert second == f"hottest 40.0 %, at least: {names[0]} {doses[0]:.1f} Gy, {names[1]} {doses[1]:.1f} Gy"
+    away = plot._at(other.dvhs["cord"].d_gy(70.0), 70.0)
+    assert plot.words_at(away).startswith("SpinalCord"), "a dashed curve is read out as well"
+    two.drafts.beside.setCurrentIndex(0)
+    two.drafts.beside.activated.emit(0)
+    assert plot._drafts() == ()
+    assert plot._ghost_of is ghosts
+
+
+def test_a_weight_under_the_hand_leaves_the_other_draft_as_it_is(qtbot, two):
+    lay(qtbot, two)
+    two.dvh.grab()
+    other, ground, told = two.beside.other.now, two.dvh._kept[1].cacheKey(), []
+    two.beside.other.changed.connect(lambda: told.append(1))
+    two.desk.beams.set_weight("p", 2.9)
+    two.dvh.grab()
+    assert two.beside.other.now is other
+    assert not told
+    assert two.dvh._kept[1].cacheKey() == ground, "axes and dashed curves are not drawn again"
+
+
+def test_both_drafts_in_the_differential_form(qtbot, two):
+    lay(qtbot, two)
+    two.dvh.resize(420, 260)
+    two.dvh_box.differential.trigger()
+    plot, names = two.dvh, two.dvh._drafts()
+    curve = next(c for c in plot._ghosts if c.key == "cord")
+    i = int(np.argmax(curve.amount))
+    words = plot.words_at(plot._at(curve.gy[i], curve.amount[i]))
+    assert words.startswith("SpinalCord, per Gy at ")
+    assert f"{names[1]} {curve.amount[i]:.1f} %" in words
+    assert names[0] in words
+
+
 def test_a_wide_window_keeps_the_small_pictures(qtbot, two):
     two.context.stage.window().resize(2200, 1200)
     lay(qtbot, two)
