@@ -127,8 +127,8 @@ def demonstrate(name: str, folder: Path, report: Report) -> dict[str, Any]:
         ],
         "max_gy": float(now.dose().gy.max()),
         "goals": [
-            {"volume": v.name if (v := case.volume(g.volume_key)) else "", "metric": g.metric, "comparator": g.comparator,
-             "limit": g.limit, "value": value, "state": state}
+            {"volume": v.name if (v := case.volume(g.volume_key)) else g.waits_for, "metric": g.metric,
+             "comparator": g.comparator, "limit": g.limit, "value": value, "state": state}
             for g, value, state in now.goals
         ],
         "findings": [{"code": f.code, "severity": f.severity, "evidence": f.evidence} for f in findings],

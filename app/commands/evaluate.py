@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
 from typing import Any
 
 from app.commands.common import add_json, answer, opened_ct, progress
@@ -20,6 +21,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--prescription-gy", type=float, metavar="GY", help="for metrics and indices in percent")
     parser.add_argument("--metric", action="append", default=[], metavar="VOLUME:METRIC", help='e.g. "Lung_L:V20Gy[%%]"')
+    parser.add_argument("--goals", metavar="FILE.toml", help="a set of goals to be judged, as the goal ledger saves it")
     add_json(parser)
 
 
@@ -29,22 +31,41 @@ def run(args: argparse.Namespace) -> int:
     from engine.dicom.dose import read_dose_file
     from engine.dicom.structures import ReadStructures, read_structures
     from engine.evaluation.evaluation import report as report_of
+    from engine.evaluation.goal_file import goals_for, load_goals
 
     for text in args.metric:
         if ":" not in text:
             raise InputError(say("{text!r} is not VOLUME:METRIC", text=text), "--metric", 'For example "Lung_L:V20Gy[%]".')
+    demands = load_goals(Path(args.goals)) if args.goals else None
     show = progress()
     file = read_dose_file(args.dose)
     image = opened_ct(args.ct, part(show, 0.0, 0.5)).image if args.ct else None
     found = read_structures(ReadStructures(args.structures, image), part(show, 0.5, 0.8))
     wanted = Prescription(args.prescription_gy, 1, "") if args.prescription_gy is not None else None
-    data = report_of(file.dose, found.volumes, args.metric, wanted, part(show, 0.8, 1.0))
+    goals = goals_for(demands, found.volumes) if demands else ()
+    data = report_of(file.dose, found.volumes, args.metric, wanted, part(show, 0.8, 1.0), goals)
     show(1.0, "")
     data["dose_is"] = file.words
     lines = [line for name, row in data["volumes"].items() for line in _lines(name, row)]
+    lines += [_judged(goal) for goal in data.get("goals", ())]
     warning = [] if file.is_total else [say("Note: this file holds the {words}.", words=file.words)]
     answer(args, data, [*warning, *found.notes, *lines])
     return 0
+
+
+def _judged(goal: dict[str, Any]) -> Words:
+    """Return what is told of a goal: demand, what is reached, how that is judged."""
+    demand = say(
+        "{volume} {metric} {sign} {limit:g}",
+        volume=goal["volume"],
+        metric=goal["metric"],
+        sign="≤" if goal["comparator"] == "<=" else "≥",
+        limit=goal["limit"],
+    )
+    if goal["value"] is None:
+        said = [goal["state"], goal["note"]] if goal["note"] else [goal["state"]]
+        return say("{demand}: {said}", demand=demand, said=listed(said))
+    return say("{demand}: {value:.2f}, {state}", demand=demand, value=goal["value"], state=goal["state"])
 
 
 def _lines(name: str, row: dict[str, Any]) -> list[Words]:

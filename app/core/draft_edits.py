@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject
@@ -16,7 +16,9 @@ from engine.evaluation.goals import Goal
 from engine.volumes.volume import new_key
 
 if TYPE_CHECKING:
+    from engine.evaluation.goal_file import GoalSet
     from engine.evaluation.metrics import MetricError
+    from engine.volumes.sets import VolumeSet
 
 __all__ = ["NORMALISATIONS", "DraftEdits", "TargetChoice"]
 
@@ -145,7 +147,7 @@ class DraftEdits(QObject):
         draft = self._workspace.draft
         if draft is None:
             return 0
-        known = {(g.volume_key, g.metric, g.comparator) for g in draft.goals}
+        known = {(g.volume_key, g.metric, g.comparator) for g in draft.goals if not g.waits_for}
         new = [g for g in goals if (g.volume_key, g.metric, g.comparator) not in known]
         if new:
             self._change(self.tr("Add {0} goals").format(len(new)), goals=(*draft.goals, *new))
@@ -156,7 +158,7 @@ class DraftEdits(QObject):
         case, draft = self._workspace.case, self._workspace.draft
         if case is None or draft is None:
             return ()
-        from engine.evaluation.library import suggestions_for
+        from engine.evaluation.library import strictest, suggestions_for
 
         wanted = draft.prescription
         goals = [Goal(wanted.volume_key, *demand, 0.0, 1, _TARGET_SOURCE) for demand in _TARGET_GOALS] if wanted else []
@@ -167,13 +169,37 @@ class DraftEdits(QObject):
                     goals += [s.goal(volume.key) for s in suggestions_for(volume.name, fractions)]
         except UserError as error:
             self._refuse(error)
-        strictest: dict[tuple[str, str, str], Goal] = {}
-        for goal in goals:
-            key = (goal.volume_key, goal.metric, goal.comparator)
-            strictest[key] = min(
-                strictest.get(key, goal), goal, key=lambda g: g.limit if g.comparator == "<=" else -g.limit
-            )
-        return tuple(strictest.values())
+        return strictest(goals)
+
+    def site_goals(self, site: VolumeSet) -> GoalSet:
+        """Return published limits for the organs of a site, at the draft's fractions, and the usual ones for its target."""
+        from engine.evaluation.goal_file import Demand
+        from engine.evaluation.library import site_goals
+
+        case, draft = self._workspace.case, self._workspace.draft
+        wanted = draft.prescription if draft is not None else None
+        found = site_goals(site, wanted.fractions if wanted else _USUAL_FRACTIONS)
+        target = case.volume(wanted.volume_key) if case is not None and wanted else None
+        if target is None:
+            return found
+        on_target = tuple(Demand(target.name, *demand, 0.0, 1, _TARGET_SOURCE) for demand in _TARGET_GOALS)
+        return replace(found, demands=(*on_target, *found.demands))
+
+    def take_goals(self, wanted: GoalSet, instead: bool) -> int:
+        """Add the goals of a set, or put them `instead` of those there are, as one step; returns how many are new."""
+        from engine.evaluation.goal_file import goals_for
+
+        case, draft = self._workspace.case, self._workspace.draft
+        if case is None or draft is None:
+            return 0
+        goals = goals_for(wanted, case.volumes)
+        known = {_demanded(g) for g in draft.goals}
+        new = tuple(g for g in goals if instead or _demanded(g) not in known)
+        text = self.tr("Replace goals by {0}") if instead else self.tr("Add goals of {0}")
+        after = new if instead else (*draft.goals, *new)
+        if after != draft.goals:
+            self._change(text.format(wanted.name), goals=after)
+        return len(new)
 
     def remove_goals(self, indices: list[int]) -> None:
         """Take goals out by their place in the draft."""
@@ -241,6 +267,10 @@ class DraftEdits(QObject):
 
     def _refuse(self, error: UserError) -> None:
         self._workspace.message.emit("error", translated(error))
+
+
+def _demanded(goal: Goal) -> tuple[object, ...]:
+    return goal.volume_key, goal.waits_for.lower(), goal.metric, goal.comparator, goal.limit
 
 
 def _following(draft: Draft, volume_key: str) -> tuple[tuple[Goal, ...], int]:

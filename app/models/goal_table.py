@@ -181,6 +181,8 @@ class GoalTable(QAbstractTableModel):
             return SHAPES[state] if self.in_short else f"{SHAPES[state]}  {self.state_words(state)}"
         if column == "volume":
             volume = self._workspace.case.volume(goal.volume_key) if self._workspace.case else None
+            if volume is None and goal.waits_for:
+                return self.tr("{0} (awaited)").format(goal.waits_for)
             return volume.name if volume else self.tr("(volume gone)")
         if column == "metric":
             return goal.metric
@@ -214,6 +216,8 @@ class GoalTable(QAbstractTableModel):
         parts = [self.tr("Priority {0}: {1}").format(goal.priority, self.state_words(state))]
         if goal.tolerance:
             parts.append(self.tr("tolerance {0} {1}").format(shown(goal.tolerance, 2), unit_of(goal.metric)))
+        if goal.waits_for:
+            parts.append(self.tr("It waits for a volume named {0} and is judged once there is one.").format(goal.waits_for))
         parts.append(self.tr("“Off by” is how far beyond the demand (+) or within it (−)."))
         return "\n".join([*parts, goal.source] if goal.source else parts)
 
@@ -224,12 +228,13 @@ class GoalTable(QAbstractTableModel):
         column, text = COLUMNS[index.column()], str(value).strip()
         fields: dict[str, Any] = {
             "metric": goal.metric, "comparator": goal.comparator, "limit": goal.limit, "tolerance": goal.tolerance,
-            "priority": goal.priority, "source": goal.source,
+            "priority": goal.priority, "source": goal.source, "waits_for": goal.waits_for,
         }  # fmt: skip
         key, unit, refusal = goal.volume_key, unit_of(goal.metric), ""
         if column == "volume":
             volume = self._workspace.case.named(text) if self._workspace.case else None
             key, refusal = (volume.key, "") if volume else (key, self.tr("There is no volume “{0}” in this case."))
+            fields["waits_for"] = ""
         elif column in ("metric", "source"):
             fields[column] = text
         elif column == "priority":

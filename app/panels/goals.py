@@ -19,8 +19,10 @@ from PySide6.QtWidgets import (
 
 from app.core.language import translated
 from app.core.plan_desk import PlanDesk
+from app.core.settings import Settings
 from app.core.tokens import colour
 from app.models.goal_table import COLUMNS, INKS, SHAPES, GoalTable, unit_of
+from app.panels.goal_menu import GoalMenu
 from app.panels.tables import ChoiceDelegate, set_widths, table_of
 from engine.evaluation.goals import Goal
 
@@ -104,6 +106,8 @@ class GoalForm(QWidget):
         self.save.setText(self.tr("Add") if index is None else self.tr("Change"))
         if index is not None and draft is not None and index < len(draft.goals):
             goal = self._goal = draft.goals[index]
+            if goal.waits_for:
+                self.volume.addItem(self.tr("{0} (awaited)").format(goal.waits_for), goal.volume_key)
             self.volume.setCurrentIndex(self.volume.findData(goal.volume_key))
             self.metric_line.setText(goal.metric)
             self.sense.setCurrentIndex(0 if goal.comparator == "<=" else 1)
@@ -121,7 +125,7 @@ class GoalForm(QWidget):
         """Add or change the goal that is written here; returns whether it was accepted."""
         key, text = self.volume.currentData(), self.metric_line.text().strip()
         fault = self._edits.metric_fault(self.metric_line.text())
-        if fault is not None or not key:
+        if fault is not None or key is None:
             self._say(self.tr("Choose a volume.") if fault is None else translated(fault), "bad")
             if fault is not None:
                 self.metric_line.setFocus()
@@ -140,6 +144,7 @@ class GoalForm(QWidget):
             tolerance=self.tolerance.value(),
             priority=self.priority.currentIndex() + 1,
             source=self.source.text().strip(),
+            waits_for=self._goal.waits_for if self._goal is not None and not key else "",
         )
         if done:
             self.metric_line.clear()
@@ -163,9 +168,9 @@ class GoalForm(QWidget):
 
 
 class GoalsPanel(QWidget):
-    """The ledger, a count of its states, and add, suggest, remove."""
+    """The ledger, a count of its states, and add, suggest, remove; sets of goals from files and sites."""
 
-    def __init__(self, desk: PlanDesk) -> None:
+    def __init__(self, desk: PlanDesk, settings: Settings) -> None:
         super().__init__()
         self._desk, self._workspace, self._edits = desk, desk.workspace, desk.draft
         self.model = GoalTable(desk.follower, desk.draft)
@@ -194,6 +199,10 @@ class GoalsPanel(QWidget):
         self.suggest.setToolTip(self.tr("Goals from published limits for volumes of these names"))
         self.suggest.clicked.connect(self._suggest)
         self.remove.clicked.connect(self._remove)
+        self.menu = GoalMenu(desk, settings, self)
+        self.sets = QPushButton(self.tr("Sets"))
+        self.sets.setToolTip(self.tr("Goals of a site with their sources, and goals from files and into files"))
+        self.sets.setMenu(self.menu)
         delete = QAction(self.table)
         delete.setShortcut(QKeySequence("Del"))
         delete.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
@@ -203,7 +212,7 @@ class GoalsPanel(QWidget):
         head.setSpacing(8)
         head.addWidget(self.heading)
         head.addWidget(self.count, 1)
-        for widget in (self.add, self.change, self.suggest, self.remove):
+        for widget in (self.add, self.change, self.suggest, self.sets, self.remove):
             head.addWidget(widget)
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 8, 12, 8)
@@ -237,7 +246,7 @@ class GoalsPanel(QWidget):
         small, narrow, wide = self.width() < SMALL_PX, self.width() < NARROW_PX, self.width() >= WIDE_PX
         if narrow != self.model.in_short or self.change.property("tight") is None:
             self.heading.setText(self.tr("Goals") if narrow else self.tr("Goal ledger"))
-            for button in (self.add, self.change, self.suggest, self.remove):
+            for button in (self.add, self.change, self.suggest, self.sets, self.remove):
                 button.setProperty("tight", narrow)
                 button.style().unpolish(button)
                 button.style().polish(button)

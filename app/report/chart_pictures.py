@@ -106,7 +106,7 @@ def draw_goals(item: Item, case: Case, draft: Draft, now: Any, width: int, heigh
         painter.drawLine(QPointF(14, y), QPointF(width - 14, y))
         volume = case.volume(goal.volume_key)
         cells = (
-            volume.name if volume else "?",
+            volume.name if volume else goal.waits_for or "?",
             f"{goal.metric} {'≤' if goal.comparator == '<=' else '≥'} {goal.limit:g}",
             "–" if value is None else f"{value:.2f}",
             str(goal.priority),

@@ -50,7 +50,7 @@ class Weigh(Station):
         self.dvh_box = DvhBox(desk.follower)
         self.dvh = self.dvh_box.plot
         self.dvh.lay_beside(self.beside.other)
-        self.goals = GoalsPanel(desk)
+        self.goals = GoalsPanel(desk, context.settings)
         self.below = QSplitter(Qt.Orientation.Horizontal)
         self.below.setObjectName("panel")
         self.below.addWidget(self.dvh_box)

@@ -127,6 +127,7 @@ class Answer(Value):
 class Case(Value):
     """One patient's planning work. `machines` holds every machine its beams name, as it was when it was chosen.
 
+    A goal that waits for a volume is given the one of that name as soon as there is one, whoever brings it.
     `releases` are hand-overs of the volumes to planning, the last one is in force; whether it holds is compared.
     """
 
@@ -144,6 +145,7 @@ class Case(Value):
 
     def __post_init__(self) -> None:
         super().__post_init__()
+        object.__setattr__(self, "drafts", _joined(self.drafts, self.volumes))
         _refuse_circles(self.volumes)
         if len({v.key for v in self.volumes}) != len(self.volumes):
             raise InputError("two volumes share one key", "case")
@@ -178,6 +180,24 @@ class Case(Value):
     def machine(self, name: str) -> Machine:
         """Return a machine of the case by name."""
         return next(m for m in self.machines if m.name == name)
+
+
+def _joined(drafts: tuple[Draft, ...], volumes: tuple[Volume, ...]) -> tuple[Draft, ...]:
+    """Return the drafts with goals joined to the volumes they waited for; the same drafts if none did."""
+    if not any(g.waits_for for d in drafts for g in d.goals):
+        return drafts
+    keys = {v.name.lower(): v.key for v in reversed(volumes)}
+
+    def join(goal: Goal) -> Goal:
+        key = keys.get(goal.waits_for.lower()) if goal.waits_for else None
+        return goal if key is None else goal.but(volume_key=key, waits_for="")
+
+    found = []
+    for draft in drafts:
+        goals = tuple(join(g) for g in draft.goals)
+        same = all(a is b for a, b in zip(goals, draft.goals, strict=True))
+        found.append(draft if same else draft.but(goals=goals))
+    return drafts if all(a is b for a, b in zip(found, drafts, strict=True)) else tuple(found)
 
 
 def _refuse_circles(volumes: tuple[Volume, ...]) -> None:

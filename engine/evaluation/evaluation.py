@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from typing import Any
 
 from engine.base.errors import GeometryError, InputError, UserError
 from engine.base.progress import Report, part, quiet
-from engine.base.words import listed, say
+from engine.base.words import as_words, listed, say
 from engine.dose.dose import Dose
 from engine.evaluation.dvh import Dvh
+from engine.evaluation.goals import Goal
 from engine.evaluation.indices import FORMULAS, target_indices
-from engine.evaluation.live import LiveRequest, Prescribed, prepare
+from engine.evaluation.live import LiveRequest, Prescribed, judged, prepare
 from engine.evaluation.metrics import COVERED_ENOUGH, parse
 from engine.volumes.volume import Volume
 
@@ -26,6 +27,7 @@ def report(
     metrics: Sequence[str] = (),
     prescription: Prescribed | None = None,
     progress: Report = quiet,
+    goals: Sequence[Goal] = (),
 ) -> dict[str, Any]:
     """Return what every volume receives.
 
@@ -34,12 +36,14 @@ def report(
     dose : total dose, absolute Gy over all fractions
     metrics : ``"name:metric"`` ("Lung_L:V20Gy[%]"); a bare metric is asked of every volume
     prescription : for metrics in percent and the indices of targets; else those are left out
+    goals : demands to be judged (``engine.evaluation.goal_file`` reads them from a file)
 
     Returns
     -------
     dict
         ``volumes``: {name: {volume_cm3, covered, min_gy, max_gy, mean_gy, median_gy, d_gy, metrics, indices, note}}.
         Numbers that cannot be had are None and `note` says why. ``rule``, ``formulas`` say how they are made.
+        With goals ``goals``: [{volume, metric, comparator, limit, tolerance, unit, priority, source, value, state, note}].
 
     Raises
     ------
@@ -63,9 +67,25 @@ def report(
         out[volume.name] = entry
     progress(1.0)
     result: dict[str, Any] = {"volumes": out, "rule": SLAB_RULE, "formulas": dict(FORMULAS)}
+    if goals:
+        names = {v.key: v.name for v in volumes}
+        result["goals"] = [_goal(g, names, plan.dvhs, prescribed) for g in goals]
     if prescription:
         result["prescription"] = {"dose_gy": prescription.dose_gy, "fractions": prescription.fractions}
     return result
+
+
+def _goal(goal: Goal, names: Mapping[str, str], dvhs: Mapping[str, Dvh], prescribed: float | None) -> dict[str, Any]:
+    value, state = judged(goal, dvhs, prescribed)[1:]
+    note = say("there is no such volume") if goal.waits_for else ""
+    if value is None and goal.volume_key in dvhs:
+        try:
+            parse(goal.metric).value(dvhs[goal.volume_key], prescribed)
+        except UserError as error:
+            note = as_words(error.what)
+    named = {"volume": names.get(goal.volume_key, goal.waits_for), "unit": parse(goal.metric).unit}
+    fields = ("metric", "comparator", "limit", "tolerance", "priority", "source")
+    return named | {f: getattr(goal, f) for f in fields} | {"value": value, "state": state, "note": note}
 
 
 def _entry(volume: Volume, dvh: Dvh | None) -> dict[str, Any]:

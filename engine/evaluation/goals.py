@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import ClassVar
 
 from engine.base.errors import InputError
 from engine.base.values import Value
@@ -22,7 +24,11 @@ class Goal(Value):
     tolerance : how far beyond the limit still counts as within the tolerance, same unit, not negative
     priority : 1 (must) to 3 (wish)
     source : where the demand comes from and how that is known
+    waits_for : name of a volume that is not there yet; then `volume_key` is empty, and a case that has the volume joins
+        them
     """
+
+    LATER: ClassVar[Mapping[str, int]] = {"waits_for": 2}
 
     volume_key: str
     metric: str
@@ -31,6 +37,7 @@ class Goal(Value):
     tolerance: float = 0.0
     priority: int = 1
     source: str = ""
+    waits_for: str = ""
 
     def __post_init__(self) -> None:
         super().__post_init__()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -12,8 +13,10 @@ from engine.base.errors import InputError
 from engine.base.sources import Table, read_table
 from engine.base.values import Value
 from engine.base.words import say
+from engine.evaluation.goal_file import Demand, GoalSet
 from engine.evaluation.goals import Goal
 from engine.evaluation.metrics import parse
+from engine.volumes.sets import VolumeSet
 
 # From here on a schedule counts as conventionally fractionated (1.8 to 2 Gy) where a limit names no fractions.
 CONVENTIONAL_FROM = 15
@@ -148,6 +151,23 @@ def suggestions_for(
         if want in {_organ(part) for part in s.structure.split(";")} and _fits(s.fractions, fractions)
     ]
     return tuple(sorted(found, key=lambda s: not s.verified))
+
+
+def strictest(goals: Iterable[Goal]) -> tuple[Goal, ...]:
+    """Return one goal for each volume, metric and side: the one that asks most."""
+    found: dict[tuple[str, str, str], Goal] = {}
+    for goal in goals:
+        key = (goal.volume_key, goal.metric, goal.comparator)
+        found[key] = min(found.get(key, goal), goal, key=lambda g: g.limit if g.comparator == "<=" else -g.limit)
+    return tuple(found.values())
+
+
+def site_goals(site: VolumeSet, fractions: int) -> GoalSet:
+    """Return the published limits for the organs of a site at this number of fractions, each with its source."""
+    organs = [v.name for v in site.volumes if v.role in ("OAR", "PRV")]
+    goals = strictest(s.goal(name) for name in organs for s in suggestions_for(name, fractions))  # names serve as keys
+    demands = (Demand(g.volume_key, g.metric, g.comparator, g.limit, g.tolerance, g.priority, g.source) for g in goals)
+    return GoalSet(site.title, tuple(demands))
 
 
 def _organ(name: str) -> str:

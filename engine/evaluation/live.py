@@ -155,7 +155,7 @@ class LiveBasis:
         mu = tuple(float(w) * (scale or 0.0) for w in weights)
         dvhs = {key: self._dvh(key, factors) for key in self.samples}
         prescribed = prescription.dose_gy if prescription else None
-        states = tuple(self._judge(goal, dvhs, prescribed) for goal in goals)
+        states = tuple(judged(goal, dvhs, prescribed) for goal in goals)
         return PlanNow(self, mu, factors, dvhs, states, scale, reason, fractions, prescribed)
 
     def doses_in(self, key: str, factors: Sequence[float]) -> NDArray[np.float32]:
@@ -219,15 +219,17 @@ class LiveBasis:
             return None, say("The beams give no dose to {where}.", where=where)
         return prescription.dose_gy / reached, ""
 
-    def _judge(self, goal: Goal, dvhs: Mapping[str, Dvh], prescribed: float | None) -> GoalState:
-        dvh = dvhs.get(goal.volume_key)
-        if dvh is None:
-            return goal, None, NOT_JUDGED
-        try:
-            value = parse(goal.metric).value(dvh, prescribed)
-        except UserError:
-            return goal, None, NOT_JUDGED
-        return goal, value, judge(goal, value)
+
+def judged(goal: Goal, dvhs: Mapping[str, Dvh], prescribed_gy: float | None) -> GoalState:
+    """Return (goal, what is reached or None, how it is judged) from the DVHs by volume key."""
+    dvh = dvhs.get(goal.volume_key)
+    if dvh is None:
+        return goal, None, NOT_JUDGED
+    try:
+        value = parse(goal.metric).value(dvh, prescribed_gy)
+    except UserError:
+        return goal, None, NOT_JUDGED
+    return goal, value, judge(goal, value)
 
 
 @dataclass(frozen=True, eq=False)

@@ -83,8 +83,8 @@ def goals(facts: Facts) -> Iterator[Finding]:
         return
     for goal, value, state in facts.now.goals:
         volume = facts.case.volume(goal.volume_key)
-        name = volume.name if volume else say("a volume that is gone")
-        place = f"{goal.volume_key}:{goal.metric}{goal.comparator}{goal.limit:g}"
+        name = volume.name if volume else goal.waits_for or say("a volume that is gone")
+        place = f"{goal.volume_key or goal.waits_for}:{goal.metric}{goal.comparator}{goal.limit:g}"
         demand = say(
             "{name} {metric}: demanded {sign} {limit:g}",
             name=name,

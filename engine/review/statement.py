@@ -51,9 +51,8 @@ def numbers(case: Case, draft: Draft, now: PlanNow) -> tuple[tuple[str, str], ..
     for goal, value, state in now.goals:
         volume = case.volume(goal.volume_key)
         found = "-" if value is None else f"{value:.2f}"
-        out.append(
-            (f"Goal {volume.name if volume else '?'} {goal.metric} {goal.comparator} {goal.limit:g}", f"{found}: {state}")
-        )
+        name = volume.name if volume else goal.waits_for or "?"
+        out.append((f"Goal {name} {goal.metric} {goal.comparator} {goal.limit:g}", f"{found}: {state}"))
     return tuple(out)
 
 

@@ -174,3 +174,123 @@ def test_a_metric_that_ends_too_soon_has_the_cursor_at_its_end(ledger):
     form.metric_line.setCursorPosition(0)
     QTest.keyClick(form.metric_line, Qt.Key.Key_Return)
     assert (form.metric_line.selectedText(), form.metric_line.cursorPosition()) == ("", 3)
+
+
+# sets of goals
+
+SET = """name = "Ours"
+[[goals]]
+volume = "PTV"
+metric = "D95%[%]"
+limit = ">= 95 %"
+tolerance = "1 %"
+[[goals]]
+volume = "Heart"
+metric = "Mean[Gy]"
+limit = "<= 26 Gy"
+source = "a paper"
+"""
+
+
+@pytest.fixture
+def own(ledger, tmp_path):
+    path = tmp_path / "ours.toml"
+    path.write_text(SET)
+    return path
+
+
+def offered(panel):
+    return {a.text(): a for a in panel.menu.actions() if a.text()}
+
+
+def cell(station, row, name):
+    return station.goals.model.index(row, COLUMNS.index(name)).data()
+
+
+def test_a_file_is_shown_with_its_sources_and_added_as_one_step(ledger, own):
+    panel, before = ledger.goals, goals(ledger)
+    panel.menu.load(own)
+    offer = panel.menu.offer
+    shown = [[offer.table.item(r, c).text() for c in range(5)] for r in range(2)]
+    assert shown == [
+        ["PTV", "D95%[%]", "≥ 95 %", "1", ""],
+        ["Heart (awaited)", "Mean[Gy]", "≤ 26 Gy", "1", "a paper"],
+    ]
+    QTest.mouseClick(offer.add, LEFT)
+    assert goals(ledger)[:2] == before  # the first is in the ledger already
+    assert [(g.waits_for, g.source) for g in goals(ledger)[2:]] == [("Heart", "a paper")]
+    assert "1 goals of Ours taken" in said(ledger)
+    assert "Awaited: Heart." in said(ledger)
+    assert cell(ledger, 2, "volume") == "Heart (awaited)"
+    ledger.context.workspace.undo_stack.undo()
+    assert goals(ledger) == before
+
+
+def test_a_file_may_replace_the_ledger_in_one_step(ledger, own):
+    before = goals(ledger)
+    ledger.goals.menu.load(own)
+    QTest.mouseClick(ledger.goals.menu.offer.replace, LEFT)
+    assert [g.metric for g in goals(ledger)] == ["D95%[%]", "Mean[Gy]"]
+    ledger.context.workspace.undo_stack.undo()
+    assert goals(ledger) == before
+
+
+def test_leaving_the_offer_or_a_bad_file_changes_nothing(ledger, own):
+    before = goals(ledger)
+    ledger.goals.menu.load(own)
+    ledger.goals.menu.offer.reject()
+    own.write_text(SET.replace("26 Gy", "26 cc"))
+    ledger.goals.menu.load(own)
+    assert ledger.goals.menu.offer is None
+    assert f"{own}, line 10: '<= 26 cc' is not in Gy, as Mean[Gy] is" in said(ledger)
+    assert goals(ledger) is before
+
+
+def test_an_awaited_goal_is_kept_through_changes_and_joined_to_its_volume(ledger, own):
+    workspace = ledger.context.workspace
+    ledger.goals.menu.load(own)
+    QTest.mouseClick(ledger.goals.menu.offer.add, LEFT)
+    assert type_into(ledger, 2, "demand", "<= 20")
+    ledger.goals.form.open(2)
+    assert ledger.goals.form.volume.currentText() == "Heart (awaited)"
+    ledger.goals.form.tolerance.setValue(2)
+    QTest.mouseClick(ledger.goals.form.save, LEFT)
+    assert (goals(ledger)[2].waits_for, goals(ledger)[2].limit, goals(ledger)[2].tolerance) == ("Heart", 20, 2)
+    heart = workspace.case.volume("cord").but(key="heart", name="Heart")
+    workspace.edit("add", workspace.case.but(volumes=(*workspace.case.volumes, heart)))
+    assert (goals(ledger)[2].volume_key, goals(ledger)[2].waits_for) == ("heart", "")
+    assert cell(ledger, 2, "volume") == "Heart"
+    workspace.undo_stack.undo()
+    assert type_into(ledger, 2, "volume", "SpinalCord")
+    assert (goals(ledger)[2].volume_key, goals(ledger)[2].waits_for) == ("cord", "")
+
+
+def test_the_ledger_saved_and_loaded_again_is_the_ledger(ledger, tmp_path):
+    panel, before = ledger.goals, goals(ledger)
+    panel.menu.save(panel.menu.folder / "mine")
+    assert "Saved as" in said(ledger)
+    panel.menu.fill()
+    offered(panel)["mine (2 goals)"].trigger()
+    QTest.mouseClick(panel.menu.offer.replace, LEFT)
+    assert goals(ledger) == before
+    (tmp_path / "file").write_text("")
+    panel.menu.save(tmp_path / "file" / "mine.toml")
+    assert "cannot be written" in said(ledger)
+
+
+def test_sites_offer_published_limits_with_sources_at_the_draft_s_fractions(ledger):
+    panel = ledger.goals
+    panel.menu.folder.mkdir()
+    (panel.menu.folder / "bad.toml").write_text("name = 3")
+    panel.menu.fill()
+    thorax = next(a for text, a in offered(panel).items() if text.startswith("Thorax ("))
+    assert "QUANTEC" in thorax.toolTip()
+    offered(panel)["bad.toml cannot be read"].trigger()
+    assert "bad.toml, line 1: name is no text" in said(ledger)
+    thorax.trigger()
+    table = panel.menu.offer.table
+    rows = {(table.item(r, 0).text(), table.item(r, 1).text()): table.item(r, 4).text() for r in range(table.rowCount())}
+    assert ("PTV", "D98%[%]") in rows
+    assert "QUANTEC" in rows["SpinalCord", "Max[Gy]"]
+    assert "QUANTEC" in rows["Lungs-GTV (awaited)", "V20Gy[%]"]
+    panel.menu.offer.reject()

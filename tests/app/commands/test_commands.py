@@ -54,6 +54,24 @@ def test_dose_of_the_case_equals_dose_of_its_exported_plan(made, tmp_path, capsy
     assert sorted(p.name for p in tmp_path.iterdir()) == ["one.dcm", "two.dcm"]
 
 
+def test_evaluate_judges_the_goals_of_a_file(made, tmp_path, capsys):
+    goals = tmp_path / "goals.toml"
+    head, row = 'name = "G"\n', '[[goals]]\nvolume = "{}"\nmetric = "{}"\nlimit = "{}"\n'
+    rows = [row.format("ptv", "Max[Gy]", ">= 1 Gy"), row.format("Heart", "Mean[Gy]", "<= 26 Gy")]
+    goals.write_text(head + "".join(rows))
+    arguments = ["--dose", made / "rt" / "RD.dcm", "--structures", made / "rt" / "RS.dcm", "--ct", made / "ct"]
+    code, data = run_json(capsys, "evaluate", *arguments, "--goals", goals)
+    assert code == 0
+    assert [(g["volume"], g["state"]) for g in data["goals"]] == [("PTV", "met"), ("Heart", "not judged")]
+    assert main(["evaluate", *map(str, arguments), "--goals", str(goals)]) == 0
+    said = capsys.readouterr().out
+    assert "PTV Max[Gy] ≥ 1: " in said
+    assert "Heart Mean[Gy] ≤ 26: not judged, there is no such volume" in said
+    goals.write_text(head + row.format("PTV", "Max[Gx]", ">= 1 Gy"))
+    assert main(["evaluate", *map(str, arguments), "--goals", str(goals)]) == 1
+    assert f"{goals}, line 4: Max[Gx]: at character 5" in capsys.readouterr().err
+
+
 def test_evaluate_gives_the_agreed_keys(made, capsys):
     arguments = ("--dose", made / "rt" / "RD.dcm", "--structures", made / "rt" / "RS.dcm", "--ct", made / "ct")
     code, data = run_json(capsys, "evaluate", *arguments, "--metric", "PTV:V57Gy[%]", "--prescription-gy", "60")
@@ -109,6 +127,7 @@ MISTAKES = {
     "an output folder that is not there": (["dose", "--case", "CASE", "--out", "gone/x.dcm"], "does not exist"),
     "a metric without volume": (["evaluate", "--dose", "RD", "--structures", "RS", "--metric", "Max[Gy]"], "VOLUME:METRIC"),
     "a metric without unit": (["evaluate", "--dose", "RD", "--structures", "RS", "--metric", "PTV:V20"], "V20"),
+    "goals that are no file": (["evaluate", "--dose", "RD", "--structures", "RS", "--goals", "none.toml"], "none.toml"),
     "a volume that is not there": (["evaluate", "--dose", "RD", "--structures", "RS", "--metric", "Nose:Max[Gy]"], "Nose"),
     "a dose that is none": (["evaluate", "--dose", "RS", "--structures", "RS"], "RS.dcm"),
     "an unknown demonstration": (["demo", "--patient", "knee", "--out", "d"], "knee"),

@@ -4,7 +4,9 @@ import pytest
 
 from engine.base.errors import GeometryError, InputError
 from engine.beams.beam import Aperture, Beam
+from engine.case import edits
 from engine.case.case import Draft, Prescription
+from engine.evaluation.goals import Goal
 from engine.space.grid import Grid
 from engine.volumes.coverage import Coverage
 from tests.support.cases import small_case
@@ -49,3 +51,24 @@ def test_things_are_found_by_key_name_and_role():
     assert case.body.key == "body"
     assert case.volume("nobody") is None
     assert case.draft("draft").prescription.dose_gy == 60
+
+
+def test_a_goal_waits_for_its_volume_and_is_joined_to_it_whoever_brings_it():
+    case = small_case()
+    waiting = Goal("", "Mean[Gy]", "<=", 26.0, waits_for="heart")
+    case = edits.with_draft(case, case.drafts[0].but(goals=(*case.drafts[0].goals, waiting)))
+    assert case.drafts[0].goals[-1] is waiting
+    assert edits.without_volume(case, "cord").drafts[0].goals[-1] is waiting
+    heart = case.volumes[2].but(key="h", name="Heart")
+    for after in (edits.with_volume(case, heart), case.but(volumes=(*case.volumes, heart))):
+        assert after.drafts[0].goals == (*case.drafts[0].goals[:2], Goal("h", "Mean[Gy]", "<=", 26.0))
+        assert after.drafts[0].goals[0] is case.drafts[0].goals[0]
+    renamed = edits.with_volume(case, case.volumes[2].but(name="HEART"))
+    assert renamed.drafts[0].goals[-1].volume_key == "cord"
+
+
+def test_a_goal_that_waits_for_nothing_keeps_the_fingerprint_of_older_programs():
+    goal = Goal("ptv", "D95%[%]", ">=", 95, 1)
+    assert goal.content()[0] == 1
+    assert "waits_for" not in goal.content()[1]
+    assert goal.but(waits_for="X").content()[0] == 2

@@ -8,6 +8,7 @@ import pytest
 
 from engine.base.errors import InputError
 from engine.evaluation.evaluation import report
+from engine.evaluation.goals import Goal
 from engine.volumes.coverage import Coverage
 from tests.support.phantoms import grid_of
 from tests.support.shapes import as_volume, coverage_of, dose_of
@@ -63,3 +64,22 @@ def test_unknown_volume_and_bad_metric_are_refused() -> None:
 def test_dose_is_taken_as_it_is() -> None:
     flat = dose_of(lambda x, y, z: 12.5 + 0 * x, 70, 2)
     assert report(flat, (PTV,))["volumes"]["PTV"]["max_gy"] == np.float32(12.5)
+
+
+def test_goals_are_judged_and_what_cannot_be_says_why() -> None:
+    goals = (
+        Goal("PTV", "Mean[Gy]", ">=", 49.0, source="s"),
+        Goal("PTV", "D98%[Gy]", ">=", 42.5, tolerance=1.5, priority=2),
+        Goal("PTV", "V100%[%]", ">=", 95.0),
+        Goal("PTV", "D900cc[Gy]", "<=", 1.0),
+        Goal("", "Mean[Gy]", "<=", 7.0, waits_for="Lungs"),
+    )
+    found = report(DOSE, (PTV,), prescription=Wish(), goals=goals)["goals"]
+    json.dumps(found, allow_nan=False)
+    assert [g["state"] for g in found] == ["met", "within tolerance", "missed", "not judged", "not judged"]
+    assert found[0]["value"] == pytest.approx(50, abs=0.05)
+    assert [g["volume"] for g in found] == ["PTV"] * 4 + ["Lungs"]
+    assert [g["unit"] for g in found] == ["Gy", "Gy", "%", "Gy", "Gy"]
+    assert "cm" in found[3]["note"]
+    assert found[4]["note"] == "there is no such volume"
+    assert "goals" not in report(DOSE, (PTV,))

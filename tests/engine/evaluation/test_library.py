@@ -5,8 +5,11 @@ from pathlib import Path
 import pytest
 
 from engine.base.errors import InputError
-from engine.evaluation.library import load, shipped, suggestions_for
+from engine.evaluation.goal_file import goals_text, read_goals
+from engine.evaluation.goals import Goal
+from engine.evaluation.library import load, shipped, site_goals, strictest, suggestions_for
 from engine.evaluation.metrics import parse
+from engine.volumes.sets import VolumeSet, shipped_sets
 
 
 def test_every_shipped_limit_can_be_judged_and_says_where_it_is_from() -> None:
@@ -50,3 +53,21 @@ def test_table_without_source_or_columns_is_refused(tmp_path: Path) -> None:
     bare.write_text("# title: t\n# known: own\nstructure,metric\nx,Mean[Gy]\n")
     with pytest.raises(InputError, match="no column"):
         load(bare)
+
+
+@pytest.mark.parametrize("site", shipped_sets(), ids=lambda s: s.title)
+def test_every_site_has_goals_with_sources_that_stand_in_the_table(site: VolumeSet) -> None:
+    for fractions in (3, 30):
+        found = site_goals(site, fractions)
+        rows = {(s.metric, s.comparator, s.limit) for s in shipped()}
+        assert len(found.demands) >= 2
+        assert {(d.metric, d.comparator, d.limit) for d in found.demands} <= rows
+        assert all(d.source for d in found.demands)
+        assert {d.volume for d in found.demands} <= {v.name for v in site.volumes if v.role in ("OAR", "PRV")}
+        assert read_goals(goals_text(found), "site") == found
+
+
+def test_the_strictest_of_several_limits_is_kept() -> None:
+    goals = [Goal("a", "Mean[Gy]", "<=", 20), Goal("a", "Mean[Gy]", "<=", 13), Goal("a", "D95%[Gy]", ">=", 50)]
+    more = [Goal("a", "D95%[Gy]", ">=", 57), Goal("b", "Mean[Gy]", "<=", 99)]
+    assert [(g.volume_key, g.limit) for g in strictest(goals + more)] == [("a", 13), ("a", 57), ("b", 99)]
