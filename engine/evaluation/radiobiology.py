@@ -10,6 +10,7 @@ from __future__ import annotations
 from math import erf, exp, isfinite, log, sqrt
 
 import numpy as np
+from numpy.typing import NDArray
 
 from engine.base.errors import InputError
 from engine.base.words import say
@@ -27,6 +28,16 @@ def bed(total_gy: float, fractions: int, alpha_beta_gy: float) -> float:
 def eqd2(total_gy: float, fractions: int, alpha_beta_gy: float) -> float:
     """Return the dose in 2 Gy fractions of the same effect."""
     return bed(total_gy, fractions, alpha_beta_gy) / (1 + 2 / alpha_beta_gy)
+
+
+def eqd2_voxels(gy: NDArray[np.float32], fractions: int, alpha_beta_gy: float) -> NDArray[np.float32]:
+    """Return the EQD2 of every voxel, float32: of its own total dose, so of its own dose per fraction; see ``eqd2``."""
+    _check(0.0, fractions, alpha_beta_gy)
+    per_fraction = gy * np.float32(1.0 / fractions)
+    per_fraction += np.float32(alpha_beta_gy)
+    per_fraction *= gy
+    per_fraction *= np.float32(1.0 / (2.0 + alpha_beta_gy))
+    return per_fraction
 
 
 def bed_incomplete_repair(

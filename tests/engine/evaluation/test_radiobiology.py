@@ -29,6 +29,15 @@ def test_bed_and_eqd2(fractions: int, d: float, ab: float, want_bed: float, want
     assert eqd2(fractions * d, fractions, ab) == pytest.approx(want_eqd2, abs=0.001)
 
 
+def test_voxels_are_converted_like_numbers() -> None:
+    gy = np.array([[0.0, 20.0], [45.0, 66.0]], dtype=np.float32)
+    found = radiobiology.eqd2_voxels(gy, 15, 3)
+    assert found.dtype == np.float32
+    assert found == pytest.approx(np.array([[eqd2(float(v), 15, 3) for v in row] for row in gy]), rel=1e-6)
+    with pytest.raises(InputError):
+        radiobiology.eqd2_voxels(gy, 15, 0)
+
+
 def test_twice_a_day() -> None:
     assert bed_incomplete_repair(40.8, 34, 3, 2, 6, 4) == pytest.approx(62.890, abs=0.001)
     assert bed_incomplete_repair(40.8, 34, 3, 2, 6, 1.5) == pytest.approx(58.140, abs=0.001)

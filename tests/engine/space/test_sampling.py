@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from engine.space.grid import Grid
-from engine.space.sampling import box_average, overlap, trilinear
+from engine.space.sampling import box_average, on_grid, overlap, trilinear
 
 GRID = Grid((-20.0, 5.0, 100.0), (2.0, 3.0, 4.0), (6, 7, 8))
 
@@ -73,3 +73,18 @@ def test_overlap_rows_are_shares():
     m = overlap(0.0, 1.0, 10, 2.25, 2.5, 3)
     assert np.allclose(m.sum(axis=1), 1.0)
     assert np.allclose(m[0, 2:5] * 2.5, (0.75, 1.0, 0.75))
+
+
+def test_another_grid_reads_what_points_read_and_keeps_the_rim():
+    data = np.random.default_rng(2).random(GRID.shape).astype(np.float32)
+    target = Grid((-19.5, 4.5, 99.0), (1.5, 1.7, 2.3), (9, 11, 10))
+    z, y, x = np.meshgrid(target.z_mm, target.y_mm, target.x_mm, indexing="ij")
+    points = np.stack([x, y, z], axis=-1)
+    found = on_grid(data, GRID, target)
+    assert found.dtype == np.float32
+    assert found.shape == target.shape
+    assert np.allclose(found, trilinear(data, GRID, points), atol=1e-5)
+    assert np.allclose(on_grid(data, GRID, GRID), data, atol=1e-6)
+    flat = Grid((-20.0, 5.0, 100.0), (2.0, 3.0, 4.0), (1, 7, 8))
+    beyond = on_grid(data[:1], flat, Grid((-40.0, 5.0, 300.0), (2.0, 3.0, 4.0), (2, 7, 1)))
+    assert np.allclose(beyond[1, :, 0], data[0, :, 0], atol=1e-6)
