@@ -127,6 +127,9 @@ class Dvh(Value):
         return cm3 / self.volume_cm3
 
 
+Points = tuple[NDArray[np.float64], NDArray[np.float64], float]
+
+
 def dvh_of(dose_gy: NDArray[np.float32], where: Samples) -> Dvh:
     """Return the histogram of doses at a volume's sample points.
 
@@ -135,24 +138,28 @@ def dvh_of(dose_gy: NDArray[np.float32], where: Samples) -> Dvh:
     EmptyVolume
         If no part of the volume lies inside the dose grid.
     """
+    return dvh_from(points_of(dose_gy, where), where)
+
+
+def dvh_from(points: Points, where: Samples, factor: float = 1.0) -> Dvh:
+    """Return the histogram of ``points_of`` with all doses times a factor that is not negative."""
+    dose_gy, below, mean_gy = points
+    return Dvh(own_array(dose_gy * factor), own_array(below), where.volume_cm3, where.covered, mean_gy * factor)
+
+
+def points_of(dose_gy: NDArray[np.float32], where: Samples) -> Points:
+    """Return dose and share below, as a ``Dvh`` has them, and the mean dose (raises like ``dvh_of``)."""
+    from engine.evaluation.kernels import binned
+
     if where.count == 0:
         raise EmptyVolume("no part of the volume lies inside the dose grid")
-    if where.count <= SORTED:
-        order = np.argsort(dose_gy, kind="stable")
-        dose, share = dose_gy[order].astype(np.float64), where.share[order].astype(np.float64)
-        keep = share > 0
-        dose, share = dose[keep], share[keep]
-        low, high = float(dose[0]), float(dose[-1])
-    else:
-        from engine.evaluation.kernels import gathered
-
-        low, high, dose, share = gathered(dose_gy, where.share, BINS)
+    if where.count > SORTED:
+        return binned(dose_gy, where.share, BINS)  # type: ignore[no-any-return]
+    order = np.argsort(dose_gy, kind="stable")
+    dose, share = dose_gy[order].astype(np.float64), where.share[order].astype(np.float64)
+    keep = share > 0
+    dose, share = dose[keep], share[keep]
     total = share.sum()
     middle = (np.cumsum(share) - 0.5 * share) / total
-    return Dvh(
-        own_array(np.concatenate(([low], dose, [high]))),
-        own_array(np.concatenate(([0.0], middle, [1.0]))),
-        where.volume_cm3,
-        where.covered,
-        float((dose * share).sum() / total),
-    )
+    points, below = np.concatenate((dose[:1], dose, dose[-1:])), np.concatenate(([0.0], middle, [1.0]))
+    return points, below, float((dose * share).sum() / total)

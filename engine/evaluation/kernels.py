@@ -7,30 +7,73 @@ from numba import njit
 
 
 @njit(cache=True, nogil=True)
-def gathered(dose, share, bins):  # type: ignore[no-untyped-def]
+def _ends(dose):  # type: ignore[no-untyped-def]
+    # Doses that are not negative are ordered as their bits are, and whole numbers are compared many at a time.
+    bits = dose.view(np.int32)
+    least, most = bits[0], bits[0]
+    for i in range(bits.size):
+        least = min(least, bits[i])
+        most = max(most, bits[i])
+    if least >= 0:
+        both = np.array([least, most]).astype(np.int32).view(np.float32)
+        return both[0], both[1]
     low, high = dose[0], dose[0]
-    for i in range(dose.shape[0]):
+    for i in range(dose.size):
         low = min(low, dose[i])
         high = max(high, dose[i])
+    return low, high
+
+
+@njit(cache=True, nogil=True)
+def binned(dose, share, bins):  # type: ignore[no-untyped-def]
+    """Return the curve of doses in `bins` equal steps, each kept as its own mean dose, and the mean dose.
+
+    Parameters
+    ----------
+    dose, share : float32 (n,), at least one with a share
+
+    Returns
+    -------
+    (dose ascending, share of the volume below it) float64, as ``dvh.Dvh`` has them, and the mean
+    """
+    low, high = _ends(dose)
     step = np.float32(0.0) if high <= low else np.float32(bins * 0.999999) / (high - low)
-    weight = np.zeros((2, bins))
-    moment = np.zeros((2, bins))
-    # Two interleaved tables: neighbours often share a bin, and a sum waits for the one before.
-    for i in range(dose.shape[0]):
-        b = int((dose[i] - low) * step)
-        side = i & 1
-        weight[side, b] += share[i]
-        moment[side, b] += share[i] * dose[i]
-    out_dose = np.empty(bins)
-    out_share = np.empty(bins)
-    n = 0
+    # Weight and moment of a step side by side, twice: neighbours often share a step, and a sum waits for the one before.
+    table = np.zeros(4 * bins)
+    for i in range(dose.size):
+        at = 4 * int((dose[i] - low) * step) + 2 * (i & 1)
+        table[at] += share[i]
+        table[at + 1] += share[i] * dose[i]
+    points, below = np.empty(bins + 2), np.empty(bins + 2)
+    points[0], below[0] = low, 0.0
+    n, total, moment = 1, 0.0, 0.0
     for b in range(bins):
-        w = weight[0, b] + weight[1, b]
-        if w > 0:
-            out_dose[n] = min(max((moment[0, b] + moment[1, b]) / w, float(low)), float(high))
-            out_share[n] = w
+        weight = table[4 * b] + table[4 * b + 2]
+        if weight > 0:
+            part = table[4 * b + 1] + table[4 * b + 3]
+            points[n] = min(max(part / weight, float(low)), float(high))
+            below[n] = total + 0.5 * weight
+            total += weight
+            moment += part
             n += 1
-    return float(low), float(high), out_dose[:n].copy(), out_share[:n].copy()
+    for i in range(1, n):
+        below[i] /= total
+    points[n], below[n] = high, 1.0
+    return points[: n + 1].copy(), below[: n + 1].copy(), moment / total
+
+
+@njit(cache=True, nogil=True)
+def raised(rest, gy, factor, out):  # type: ignore[no-untyped-def]
+    """Fill `out` float32 (n,) with `rest` float64 (n,) plus factor times `gy` float32 (n,)."""
+    for i in range(out.size):
+        out[i] = np.float32(rest[i] + factor * gy[i])
+
+
+@njit(cache=True, nogil=True)
+def raise_by(gy, factor, rest):  # type: ignore[no-untyped-def]
+    """Add factor times `gy` float32 (n,) to `rest` float64 (n,)."""
+    for i in range(rest.size):
+        rest[i] += factor * gy[i]
 
 
 @njit(cache=True, nogil=True)
@@ -45,6 +88,24 @@ def combine(per_beam, factors, out):  # type: ignore[no-untyped-def]
             row = per_beam[b]
             for i in range(n):
                 out[i] += f * row[i]
+
+
+@njit(cache=True, nogil=True)
+def bounds(tops, factors, out):  # type: ignore[no-untyped-def]
+    """Fill `out` (blocks,) with what bounds the sum in each block from above, -1 without a voxel; return where it is most.
+
+    Parameters
+    ----------
+    tops : float32 (beams, blocks), see ``block_tops``
+    """
+    combine(tops, factors, out)
+    most, where = np.float32(-1.0), 0
+    for i in range(out.size):
+        # Rounding must not hide the best block behind its own bound.
+        out[i] = out[i] * np.float32(1 + 1e-6) if tops[0, i] >= 0 else np.float32(-1.0)
+        if out[i] > most:
+            most, where = out[i], i
+    return where
 
 
 @njit(cache=True, nogil=True)
@@ -83,14 +144,6 @@ def add(gy, factor, out):  # type: ignore[no-untyped-def]
     f = np.float32(factor)
     for i in range(out.shape[0]):
         out[i] += f * gy[i]
-
-
-@njit(cache=True, nogil=True)
-def add_two(first, second, f, g, out):  # type: ignore[no-untyped-def]
-    a, b = np.float32(f), np.float32(g)
-    for r in range(out.shape[0]):
-        for c in range(out.shape[1]):
-            out[r, c] += a * first[r, c] + b * second[r, c]
 
 
 @njit(cache=True, nogil=True)

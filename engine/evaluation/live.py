@@ -22,17 +22,20 @@ from engine.base.values import Fingerprint, FrozenArray, Value, own_array
 from engine.base.words import say
 from engine.dose.dose import Dose
 from engine.evaluation import summing
-from engine.evaluation.dvh import Dvh, dvh_of
+from engine.evaluation.dvh import Dvh, Points, dvh_from, points_of
 from engine.evaluation.goals import Goal, judge
 from engine.evaluation.metrics import parse
+from engine.evaluation.moving import MOVING, rest_of
 from engine.evaluation.reading import READ
 from engine.evaluation.samples import Samples, samples
 from engine.space.grid import Grid, Point
+from engine.space.point import NamedPoint
 from engine.volumes.coverage import Coverage
 from engine.volumes.volume import Volume
 
 MU_PER_WEIGHT = 100.0
 NOT_JUDGED = say("not judged")
+_metric = lru_cache(maxsize=512)(parse)
 GoalState = tuple[Goal, float | None, str]
 
 
@@ -45,6 +48,8 @@ class Prescribed(Protocol):
     def fractions(self) -> int: ...
     @property
     def volume_key(self) -> str: ...
+    @property
+    def point(self) -> NamedPoint | None: ...
 
 
 @dataclass(frozen=True, eq=False)
@@ -118,7 +123,7 @@ class LiveBasis:
     body_key: str | None
     mask: FrozenArray
     tops: FrozenArray
-    _planes: summing.Pairs = field(default_factory=OrderedDict)
+    _planes: summing.Cuts = field(default_factory=OrderedDict)
 
     @property
     def inputs(self) -> Fingerprint:
@@ -150,23 +155,21 @@ class LiveBasis:
             )
         fractions = prescription.fractions if prescription else 1
         unit = tuple(float(w) * fractions for w in weights)
-        scale, reason = self._scale(unit, normalisation, prescription, isocentre_mm)
+        # One sum serves normalisation and histograms: a dose that is scaled has the same curve, scaled.
+        points = {key: points_of(gy, self.samples[key]) for key, gy in MOVING.sums(self.per_beam, unit)}
+        scale, reason = self._scale(unit, points, normalisation, prescription, isocentre_mm)
         factors = tuple(u * (scale or 0.0) for u in unit)
         mu = tuple(float(w) * (scale or 0.0) for w in weights)
-        dvhs = {key: self._dvh(key, factors) for key in self.samples}
+        dvhs = {key: dvh_from(p, self.samples[key], scale or 0.0) for key, p in points.items()}
+        if self.body_key in dvhs:
+            dvhs[self.body_key] = self._to_the_top(dvhs[self.body_key], factors)
         prescribed = prescription.dose_gy if prescription else None
         states = tuple(judged(goal, dvhs, prescribed) for goal in goals)
         return PlanNow(self, mu, factors, dvhs, states, scale, reason, fractions, prescribed)
 
     def doses_in(self, key: str, factors: Sequence[float]) -> NDArray[np.float32]:
         """Return the summed dose at a volume's sample points, (n,)."""
-        from engine.evaluation.kernels import add
-
-        out = np.zeros(self.samples[key].count, dtype=np.float32)
-        for row, factor in zip(self.per_beam[key], factors, strict=True):
-            if factor != 0.0:
-                add(row, float(factor), out)
-        return out
+        return rest_of(self.per_beam[key], factors).astype(np.float32)
 
     def point(self, point_mm: Point, factors: Sequence[float]) -> tuple[float, ...]:
         """Return each beam's dose at a point; zero outside the grid's faces."""
@@ -182,11 +185,8 @@ class LiveBasis:
             shares.append(float(out[0]) * factor)
         return tuple(shares)
 
-    def _dvh(self, key: str, factors: Sequence[float]) -> Dvh:
-        dvh = dvh_of(self.doses_in(key, factors), self.samples[key])
-        if key != self.body_key:
-            return dvh
-        # The body's samples lie far apart; its maximum is that of the voxels.
+    def _to_the_top(self, dvh: Dvh, factors: Sequence[float]) -> Dvh:
+        """Return the histogram of the body up to its highest voxel, for its samples lie far apart."""
         top = summing.highest(self.gy, factors, self.tops, self.mask)
         if top is None or top[1] <= dvh.max_gy:
             return dvh
@@ -195,7 +195,12 @@ class LiveBasis:
         return dvh.but(dose_gy=own_array(dose))
 
     def _scale(
-        self, unit: Sequence[float], normalisation: str, prescription: Prescribed | None, isocentre_mm: Point | None
+        self,
+        unit: Sequence[float],
+        points: Mapping[str, Points],
+        normalisation: str,
+        prescription: Prescribed | None,
+        isocentre_mm: Point | None,
     ) -> tuple[float | None, str]:
         if normalisation == "None":
             return MU_PER_WEIGHT, ""
@@ -208,12 +213,20 @@ class LiveBasis:
                 return None, say("There is no isocentre to normalise at.")
             reached = sum(self.point(isocentre_mm, unit))
             where = say("the isocentre")
+        elif normalisation == "Point":
+            point = prescription.point
+            if point is None:
+                return None, say("There is no point to normalise at.")
+            where = say("the point {point}", point=point.words)
+            if not self.grid.contains(point.place_mm):
+                return None, say("The point {point} lies outside the dose grid.", point=point.words)
+            reached = sum(self.point(point.place_mm, unit))
         else:
             key = prescription.volume_key
             if key not in self.samples:
                 return None, say("The prescribed volume is empty or lies outside the dose grid.")
-            metric = parse(f"{normalisation}[Gy]")
-            reached = metric.value(dvh_of(self.doses_in(key, unit), self.samples[key]), accept_partial=True)
+            metric = _metric(f"{normalisation}[Gy]")
+            reached = metric.value(dvh_from(points[key], self.samples[key]), accept_partial=True)
             where = say("the prescribed volume ({normalisation})", normalisation=normalisation)
         if not reached > 0 or not np.isfinite(prescription.dose_gy / reached):
             return None, say("The beams give no dose to {where}.", where=where)
@@ -226,7 +239,7 @@ def judged(goal: Goal, dvhs: Mapping[str, Dvh], prescribed_gy: float | None) -> 
     if dvh is None:
         return goal, None, NOT_JUDGED
     try:
-        value = parse(goal.metric).value(dvh, prescribed_gy)
+        value = _metric(goal.metric).value(dvh, prescribed_gy)
     except UserError:
         return goal, None, NOT_JUDGED
     return goal, value, judge(goal, value)
@@ -336,8 +349,8 @@ def warm_up() -> None:
         data = np.full(image.shape, 255, dtype=np.uint8)
         data[:, 0] = 100
         volumes.append(Volume(key, key, "OAR", (0, 0, 0), Coverage.from_dense(image, data)))
-    basis = prepare(LiveRequest((Dose(gy, grid),), tuple(volumes)))
-    plan = basis.evaluate((1.0,), "None", None)
+    basis = prepare(LiveRequest((Dose(gy, grid), Dose(gy, grid)), tuple(volumes)))
+    plan = basis.evaluate((1.0, 1.0), "None", None)
     plan.dose()
     plan.hottest()
     for axis in "zyx":

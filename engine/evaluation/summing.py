@@ -15,12 +15,13 @@ from engine.space.grid import Grid
 from engine.volumes.coverage import Coverage
 
 BLOCK = 4
-_FEW = 64
+_FEW = 16
 Plane = tuple[NDArray[np.float32], NDArray[np.float64], NDArray[np.float64]]
 
 
-Pairs = OrderedDict[tuple[int, int], list[tuple[NDArray[np.float32], NDArray[np.float32]]]]
-_PAIRS_KEPT = 8
+# Planes of all beams, float32 (beams, pixels), by axis and place.
+Cuts = OrderedDict[tuple[int, float], NDArray[np.float32]]
+_CUTS_KEPT = 8
 
 
 def plane_sum(
@@ -29,7 +30,7 @@ def plane_sum(
     grid: Grid,
     axis: str,
     position_mm: float,
-    kept: Pairs | None = None,
+    kept: Cuts | None = None,
 ) -> Plane:
     """Return one plane of the sum, with the patient coordinates of its rows and columns.
 
@@ -38,9 +39,9 @@ def plane_sum(
 
     Parameters
     ----------
-    kept : where the neighbouring planes of these doses are kept for the next sum: weights move, planes stand
+    kept : where the planes of these doses are kept for the next sum: weights move, planes stand
     """
-    from engine.evaluation.kernels import add_two
+    from engine.evaluation.kernels import combine
 
     if axis not in ("x", "y", "z"):
         raise InputError(say("a plane lies across x, y or z, not {axis!r}", axis=axis))
@@ -53,17 +54,21 @@ def plane_sum(
     if not -0.5 <= at <= n - 0.5:
         return out, row_mm, column_mm
     at = min(max(at, 0.0), n - 1.0)
-    low = min(int(at), max(n - 2, 0))
-    high = min(low + 1, n - 1)
     kept = OrderedDict() if kept is None else kept
-    if (along, low) not in kept:
-        kept[along, low] = [(np.take(gy, low, axis=along), np.take(gy, high, axis=along)) for gy in doses]
-        if len(kept) > _PAIRS_KEPT:
+    if (along, at) not in kept:
+        kept[along, at] = np.stack([_cut(gy, along, at) for gy in doses])
+        if len(kept) > _CUTS_KEPT:
             kept.popitem(last=False)
-    for (first, second), factor in zip(kept[along, low], factors, strict=True):
-        if factor != 0.0:
-            add_two(first, second, factor * (1 - (at - low)), factor * (at - low), out)
+    combine(kept[along, at], np.asarray(factors, dtype=np.float64), out.reshape(-1))
     return out, row_mm, column_mm
+
+
+def _cut(gy: FrozenArray, along: int, at: float) -> NDArray[np.float32]:
+    low = min(int(at), max(gy.shape[along] - 2, 0))
+    high = min(low + 1, gy.shape[along] - 1)
+    share = np.float32(at - low)
+    first, second = (np.take(gy, i, axis=along).reshape(-1) for i in (low, high))
+    return first * (np.float32(1) - share) + second * share
 
 
 def whole_sum(doses: Sequence[FrozenArray], factors: Sequence[float]) -> NDArray[np.float32]:
@@ -110,16 +115,11 @@ def highest(
     tops : float32 (beams, blocks), ``tops_of`` the doses; their weighted sum bounds a block from above, so that
         only the few blocks that can hold the highest voxel are summed (factors are not negative)
     """
-    from engine.evaluation.kernels import add_blocks, combine
+    from engine.evaluation.kernels import add_blocks, bounds
 
     bound = np.empty(tops.shape[1], dtype=np.float32)
-    combine(tops, np.asarray(factors, dtype=np.float64), bound)
-    # Rounding must not hide the best block behind its own bound.
-    bound *= np.float32(1 + 1e-6)
-    bound[tops[0] < 0] = -1.0
-    best, where = -1.0, (0, 0, 0)
-    few = np.argpartition(bound, -min(_FEW, bound.size))[-min(_FEW, bound.size) :]
-    order = few[np.argsort(bound[few])[::-1]]
+    order = np.array([bounds(tops, np.asarray(factors, dtype=np.float64), bound)])
+    best, where, few = -1.0, (0, 0, 0), _FEW
     while order.size and bound[order[0]] > best and bound[order[0]] >= 0:
         sums = np.full((len(order), BLOCK**3), -1.0, dtype=np.float32)
         for gy, factor in zip(doses, factors, strict=True):
@@ -127,10 +127,11 @@ def highest(
         i, j = np.unravel_index(int(np.argmax(sums)), sums.shape)
         if sums[i, j] > best:
             best, where = float(sums[i, j]), _voxel(int(order[i]), int(j), mask.shape)
-        # Rarely more than once: on a plateau wider than the few blocks.
         bound[order] = -1.0
         order = np.flatnonzero(bound > best)
-        order = order[np.argsort(bound[order])[::-1]]
+        # The best few first, then all at once: on a wide plateau every block may hold the highest voxel.
+        order = order[np.argsort(bound[order])[::-1][:few]]
+        few = bound.size
     return None if best < 0 else (where, best)
 
 

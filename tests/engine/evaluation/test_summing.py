@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from engine.base.values import own_array
-from engine.evaluation.summing import Pairs, highest, inside_mask, plane_sum, tops_of, whole_sum
+from engine.evaluation.summing import Cuts, highest, inside_mask, plane_sum, tops_of, whole_sum
 from engine.space.grid import Grid
 from tests.support.phantoms import grid_of
 from tests.support.shapes import coverage_of
@@ -42,6 +42,16 @@ def test_plateau_and_empty_mask() -> None:
     assert highest([flat], [0.0], tops_of([flat], mask), mask) == ((33, 5, 7), 0.0)
 
 
+def test_highest_of_a_wide_plateau_that_no_bound_shows() -> None:
+    # Each beam is highest elsewhere in its block, so every bound is far above every sum.
+    even, odd = (np.indices((40, 40, 40)).sum(axis=0) % 2 == n for n in (0, 1))
+    doses = [np.where(at, 1.0, 0.25).astype(np.float32) for at in (even, odd)]
+    doses[0][17, 8, 31] = 1.125
+    mask = np.ones(even.shape, bool)
+    where, gy = highest(doses, [1.0, 1.0], tops_of(doses, mask), mask)
+    assert (where, gy) == ((17, 8, 31), pytest.approx(1.375))
+
+
 def test_mask_of_a_volume_on_another_grid() -> None:
     coverage = coverage_of(grid_of((40, 40, 40), (1.0, 1.0, 2.5)), lambda x, y, z: (x > 0) & (y < 5))
     grid = grid_of((60, 60, 60), 3.0)
@@ -58,7 +68,7 @@ def test_planes_that_are_kept_change_no_sum() -> None:
     rng = np.random.default_rng(5)
     grid = Grid((0.0, 0.0, 0.0), (2.0, 3.0, 4.0), (6, 7, 8))
     doses = tuple(own_array(rng.random(grid.shape, dtype=np.float32)) for _ in range(3))
-    kept: Pairs = OrderedDict()
+    kept: Cuts = OrderedDict()
     for factors in ((1.0, 2.0, 0.0), (0.5, 0.0, 3.0)):
         for axis in "xyz":
             for position in (1.0, 5.5, 9.0, 100.0):
