@@ -13,6 +13,7 @@ from engine.base.errors import InputError, UserError
 from engine.case import edits
 from engine.case.case import NORMALISATIONS, Draft, Prescription
 from engine.evaluation.goals import Goal
+from engine.space.point import NamedPoint
 from engine.volumes.volume import new_key
 
 if TYPE_CHECKING:
@@ -64,7 +65,9 @@ class DraftEdits(QObject):
             return False
         draft = self._workspace.draft or edits.new_draft(case)
         try:
-            wanted = Prescription(dose_gy, fractions, volume_key)
+            wanted = Prescription(
+                dose_gy, fractions, volume_key, draft.prescription.point if draft.prescription is not None else None
+            )
         except UserError as error:
             self._refuse(error)
             return False
@@ -84,8 +87,25 @@ class DraftEdits(QObject):
         return True
 
     def normalise(self, rule: str) -> bool:
-        """Choose what is made equal to the prescription."""
+        """Choose what is made equal to the prescription; a point that was never chosen is where the cross-hair stands."""
+        draft = self._workspace.draft
+        if rule == "Point" and (draft is None or draft.prescription is None or draft.prescription.point is None):
+            return self.normalise_at(self.tr("Cross-hair"), self._workspace.cursor_mm)
         return self._change(self.tr("Change normalisation"), normalisation=rule)
+
+    def normalise_at(self, name: str, place_mm: tuple[float, float, float]) -> bool:
+        """Make the dose at a named point equal to the prescription, which keeps the point."""
+        draft = self._workspace.draft
+        if draft is None or draft.prescription is None:
+            self._workspace.message.emit("info", self.tr("Prescribe first: the point is kept with the prescription."))
+            return False
+        x, y, z = (round(float(v), 2) for v in place_mm)
+        try:
+            wanted = draft.prescription.but(point=NamedPoint(name, (x, y, z)))
+        except UserError as error:
+            self._refuse(error)
+            return False
+        return self._change(self.tr("Normalise at {0}").format(name), normalisation="Point", prescription=wanted)
 
     def compute_on(self, dose_spacing_mm: float) -> bool:
         """Choose the spacing of the fine dose grid."""

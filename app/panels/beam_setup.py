@@ -6,6 +6,7 @@ from PySide6.QtCore import QSignalBlocker, QTimer
 from PySide6.QtWidgets import QDoubleSpinBox, QGridLayout, QLabel, QMenu, QPushButton, QSizePolicy, QWidget
 
 from app.core.plan_desk import PlanDesk
+from app.panels.places import offer_places
 from engine.beams.beam import Beam
 from engine.case.case import Case
 
@@ -22,12 +23,12 @@ class BeamSetup(QWidget):
         self.marker = [self._box(self.tr("Set-up point"), axis) for axis in "xyz"]
         self.to = QPushButton(self.tr("Put at"))
         self.to.setToolTip(self.tr("The isocentre of all beams: at the cross-hair or in the middle of a volume"))
-        self._menu = QMenu(self)
-        self._menu.aboutToShow.connect(self._fill)
-        self.to.setMenu(self._menu)
-        self.here = QPushButton(self.tr("At cross-hair"))
-        self.here.setToolTip(self.tr("Take the cross-hair's place as the point the patient is set up to"))
-        self.here.clicked.connect(lambda: self._set_marker(self._workspace.cursor_mm))
+        self.here = QPushButton(self.tr("Put at"))
+        self.here.setToolTip(self.tr("The point the patient is set up to: at the cross-hair, at a marker, at an isocentre"))
+        for button, fill in ((self.to, self._fill), (self.here, self._fill_here)):
+            menu = QMenu(self)
+            menu.aboutToShow.connect(fill)
+            button.setMenu(menu)
         self.couch, self.room = QLabel(), QLabel()
         for label in (self.couch, self.room):
             label.setWordWrap(True)
@@ -73,25 +74,13 @@ class BeamSetup(QWidget):
         return box
 
     def _fill(self) -> None:
-        case = self._workspace.case
-        self._menu.clear()
-        self._menu.addAction(self.tr("The cross-hair")).triggered.connect(
-            lambda *_: self._beams.set_isocentre(self._workspace.cursor_mm, text=self.tr("Isocentre at cursor"))
-        )
-        marker = self._marker()
-        if marker:
-            self._menu.addAction(self.tr("The set-up point")).triggered.connect(
-                lambda *_: self._beams.set_isocentre(marker, text=self.tr("Isocentre at set-up point"))
-            )
-        for volume in case.volumes if case else ():
-            middle = volume.coverage.centroid_mm()
-            if middle is not None and volume.role not in ("SUPPORT", "BOLUS"):
-                words = self.tr("The middle of {0}").format(volume.name)
-                self._menu.addAction(words).triggered.connect(
-                    lambda *_, at=middle, name=volume.name: self._beams.set_isocentre(
-                        at, text=self.tr("Isocentre in the middle of {0}").format(name)
-                    )
-                )
+        offer_places(self.to.menu(), self._workspace, self._put_isocentre, "isocentre")
+
+    def _fill_here(self) -> None:
+        offer_places(self.here.menu(), self._workspace, lambda at, _: self._set_marker(at), "set-up point")
+
+    def _put_isocentre(self, place_mm: tuple[float, float, float], name: str) -> None:
+        self._beams.set_isocentre(place_mm, text=self.tr("Isocentre: {0}").format(name))
 
     def _typed_isocentre(self) -> None:
         beam, wanted = self._workspace.beam, tuple(b.value() for b in self.isocentre)
@@ -110,7 +99,7 @@ class BeamSetup(QWidget):
     def _set_marker(self, point_mm: tuple[float, float, float]) -> None:
         draft = self._workspace.draft
         if draft is not None:
-            x, y, z = (round(float(v), 1) for v in point_mm)
+            x, y, z = (round(float(v), 2) for v in point_mm)
             self._workspace.edit_draft(self.tr("Set-up point"), draft.but(marker_mm=(x, y, z)))
 
     def _take(self, *_: object) -> None:

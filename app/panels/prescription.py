@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QComboBox, QDoubleSpinBox, QGridLayout, QHBoxLayou
 
 from app.core.draft_edits import NORMALISATIONS, DraftEdits
 from app.core.workspace import Workspace
+from app.panels.point_row import PointRow
 
 
 class PrescriptionPanel(QWidget):
@@ -42,11 +43,13 @@ class PrescriptionPanel(QWidget):
             "D50%": self.tr("D50 % = prescription"), "D2%": self.tr("D2 % = prescription"),
             "Mean": self.tr("Mean dose = prescription"), "Max": self.tr("Highest dose in it = prescription"),
             "Isocentre": self.tr("Dose at isocentre = prescription"),
+            "Point": self.tr("Dose at a point = prescription"),
             "None": self.tr("None: weight × 100 MU"),
         }  # fmt: skip
         for rule in NORMALISATIONS:
             self.rule.addItem(words[rule], rule)
         self.rule.setToolTip(self.tr("What of the prescribed volume is made equal to the prescription; MU follow from it"))
+        self.point = PointRow(self._workspace, self._edits, self._narrow)
         self.grid = QDoubleSpinBox(decimals=1, minimum=1.0, maximum=10.0, singleStep=0.5, suffix=self.tr(" mm"))
         self.grid.setToolTip(self.tr("Spacing of the points where the fine dose is read"))
         self.medium = QComboBox()
@@ -86,17 +89,18 @@ class PrescriptionPanel(QWidget):
             grid.setColumnStretch(at + 1, 3 + column)  # the rule is written longer than most names
             widget.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             widget.setMinimumContentsLength(8)
-        grid.addLayout(amounts, 3, 0, 1, 4)
+        grid.addWidget(self.point, 3, 0, 1, 4)
+        grid.addLayout(amounts, 4, 0, 1, 4)
         how = QHBoxLayout()
         how.setSpacing(8)
         for widget in (QLabel(self.tr("Grid")), self.grid, QLabel(self.tr("dose to")), self.medium):
             how.addWidget(widget)
         how.addStretch(1)
-        grid.addLayout(how, 4, 0, 1, 4)
+        grid.addLayout(how, 5, 0, 1, 4)
         hint = QHBoxLayout()
         hint.addWidget(self.problem, 1)
         hint.addWidget(self.paint)
-        grid.addLayout(hint, 5, 0, 1, 4)
+        grid.addLayout(hint, 6, 0, 1, 4)
         for name, widget in (
             (self.tr("Prescribed dose"), self.dose),
             (self.tr("Fractions"), self.fractions),
@@ -107,7 +111,7 @@ class PrescriptionPanel(QWidget):
         self.target.activated.connect(self._prescribe)
         self.dose.valueChanged.connect(self._prescribe)
         self.fractions.valueChanged.connect(self._prescribe)
-        self.rule.activated.connect(lambda _: self._edits.normalise(self.rule.currentData()))
+        self.rule.activated.connect(self._normalise)
         self.medium.setAccessibleName(self.tr("Dose is reported to"))
         self.medium.activated.connect(lambda _: self._edits.report_to(self.medium.currentData()))
         self.grid.valueChanged.connect(self._compute_on)
@@ -125,16 +129,17 @@ class PrescriptionPanel(QWidget):
         self.target.setCurrentIndex(self.target.findData(wanted.volume_key) if wanted else -1)
         self.target.setPlaceholderText(self.tr("Choose"))
         if wanted is not None:
-            self.dose.setValue(wanted.dose_gy)
-            self.fractions.setValue(wanted.fractions)
+            _put(self.dose, wanted.dose_gy)
+            _put(self.fractions, wanted.fractions)
             self.each.setText(self.tr("= {0} Gy each").format(f"{wanted.dose_gy / wanted.fractions:.2f}"))
         else:
             self.each.setText("")
         self.rule.setCurrentIndex(self.rule.findData(draft.normalisation) if draft else 0)
+        self.point.take()
         for widget in (self.grid, self.medium):
             widget.setEnabled(draft is not None)
         if draft is not None:
-            self.grid.setValue(draft.dose_spacing_mm)
+            _put(self.grid, draft.dose_spacing_mm)
             self.medium.setCurrentIndex(self.medium.findData(draft.report_to))
         self._say_what_is_missing(wanted, choices)
         self._quiet = False
@@ -158,6 +163,16 @@ class PrescriptionPanel(QWidget):
         if not self._quiet and key:
             self._edits.prescribe(self.dose.value(), self.fractions.value(), key)
 
+    def _normalise(self, *_: object) -> None:
+        if not self._edits.normalise(self.rule.currentData()):
+            self._take()
+
     def _compute_on(self, spacing_mm: float) -> None:
         if not self._quiet:
             self._edits.compute_on(spacing_mm)
+
+
+def _put(box: QDoubleSpinBox | QSpinBox, value: float) -> None:
+    """Show a value; one that is shown already is left alone, for a box paints itself anew whenever it is told one."""
+    if box.value() != value:
+        box.setValue(value)  # type: ignore[arg-type]

@@ -17,9 +17,10 @@ from engine.evaluation.goals import Goal
 from engine.image.ct import CtImage
 from engine.image.density import DEFAULT_CURVE, DensityCurve
 from engine.image.second_image import SecondImage
+from engine.space.point import NamedPoint
 from engine.volumes.volume import Volume
 
-NORMALISATIONS = ("D95%", "D98%", "D50%", "D2%", "Mean", "Max", "Isocentre", "None")
+NORMALISATIONS = ("D95%", "D98%", "D50%", "D2%", "Mean", "Max", "Isocentre", "Point", "None")
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,11 +36,17 @@ class Patient(Value):
 
 @dataclass(frozen=True, eq=False)
 class Prescription(Value):
-    """What the physician asks for: total dose in Gy over all fractions, to a volume."""
+    """What the physician asks for: total dose in Gy over all fractions, to a volume.
+
+    `point` is where the dose is made equal to the prescription when a draft is normalised to a point.
+    """
+
+    LATER: ClassVar[Mapping[str, int]] = {"point": 2}
 
     dose_gy: float
     fractions: int
     volume_key: str
+    point: NamedPoint | None = None
 
     def __post_init__(self) -> None:
         super().__post_init__()
@@ -63,8 +70,8 @@ class Draft(Value):
     ----------
     weights : one per beam, not negative: each beam's share of the monitor units; only their ratios matter unless
         normalisation is "None", when weight w is 100 w MU per fraction
-    normalisation : one of NORMALISATIONS: what of the prescribed volume (or the isocentre's point dose) is made equal
-        to the prescription
+    normalisation : one of NORMALISATIONS: what of the prescribed volume (or the dose at the isocentre or at the
+        prescription's point) is made equal to the prescription
     dose_spacing_mm : spacing of the fine dose grid
     report_to : "medium" or "water"
     levels_percent : isodose levels shown, percent of the prescription
@@ -128,10 +135,11 @@ class Case(Value):
     """One patient's planning work. `machines` holds every machine its beams name, as it was when it was chosen.
 
     A goal that waits for a volume is given the one of that name as soon as there is one, whoever brings it.
+    `points` are places that came with structure sets: markers, reference points, isocentres.
     `releases` are hand-overs of the volumes to planning, the last one is in force; whether it holds is compared.
     """
 
-    LATER: ClassVar[Mapping[str, int]] = {"releases": 2, "second_images": 2}
+    LATER: ClassVar[Mapping[str, int]] = {"releases": 2, "second_images": 2, "points": 2}
 
     patient: Patient
     image: CtImage
@@ -142,6 +150,7 @@ class Case(Value):
     answers: tuple[Answer, ...] = ()
     releases: tuple[Release, ...] = ()
     second_images: tuple[SecondImage, ...] = ()
+    points: tuple[NamedPoint, ...] = ()
 
     def __post_init__(self) -> None:
         super().__post_init__()

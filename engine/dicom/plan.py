@@ -13,9 +13,10 @@ from engine.base.words import say
 from engine.beams.beam import Beam
 from engine.case.case import Patient
 from engine.dicom.beam_devices import bolus_of, wedge_of
-from engine.dicom.common import PLAN_STORAGE, float_of, patient_in, read_file, reading, text_of
+from engine.dicom.common import PLAN_STORAGE, float_of, floats_of, patient_in, read_file, reading, text_of
 from engine.dicom.control_points import NOT_COMPUTED, delivery_of
 from engine.space.frames import POSITIONS
+from engine.space.point import NamedPoint
 from engine.volumes.volume import new_key
 
 _DEVICES_IN_THE_BEAM = {
@@ -37,6 +38,7 @@ class PlanFile(Value):
     bolus_rois : ROI Numbers of each beam's boluses, see ``beam_devices.with_boluses``
     wedges : kind and angle of each beam's wedge, ("", 0) without, see ``beam_devices.with_wedge_of``
     flattened : whether each beam has the machine's standard fluence (a flattening filter)
+    prescription_point : where a dose reference of coordinates asks for a dose, or None
     approval : APPROVED, UNAPPROVED, REJECTED or nothing
     """
 
@@ -61,6 +63,7 @@ class PlanFile(Value):
     bolus_rois: tuple[tuple[int, ...], ...] = ()
     wedges: tuple[tuple[str, float], ...] = ()
     flattened: tuple[bool, ...] = ()
+    prescription_point: NamedPoint | None = None
 
     @property
     def isocentre_mm(self) -> tuple[float, float, float]:
@@ -110,6 +113,7 @@ def read_plan(path: str | Path, machine: str = "") -> PlanFile:
         if not found.beams:
             raise InputError("it holds no treatment beam", where, "Choose another plan.")
         dose, roi = _prescription(dataset)
+        point = _point(dataset, found.notes)
         positions = {text_of(s, "PatientPosition").upper() for s in dataset.get("PatientSetupSequence") or ()} - {""}
         if len(positions) > 1 or positions - set(POSITIONS):
             raise InputError(
@@ -141,6 +145,7 @@ def read_plan(path: str | Path, machine: str = "") -> PlanFile:
             tuple(found.bolus_rois),
             tuple(found.wedges),
             tuple(found.flattened),
+            point,
         )
 
 
@@ -175,6 +180,19 @@ def _prescription(dataset: Dataset) -> tuple[float | None, int | None]:
             roi = float_of(item, "ReferencedROINumber")
             return dose, None if roi is None else int(roi)
     return None, None
+
+
+def _point(dataset: Dataset, notes: list[str]) -> NamedPoint | None:
+    """Return the first place a dose is asked for by its coordinates (300A,0018)."""
+    for item in dataset.get("DoseReferenceSequence") or ():
+        if text_of(item, "DoseReferenceStructureType").upper() == "COORDINATES":
+            place = floats_of(item, "DoseReferencePointCoordinates", 3)
+            name = text_of(item, "DoseReferenceDescription")[:64].strip() or "Dose reference"
+            try:
+                return NamedPoint(name, place or ())  # type: ignore[arg-type]
+            except InputError:
+                notes.append(say("the dose reference {name} has no usable coordinates; left out", name=name))
+    return None
 
 
 def _take_beam(item: Dataset, metersets: dict[int, float | None], machine: str, path: str, found: _Read) -> None:

@@ -91,7 +91,7 @@ def plan_dataset(
     dataset.RTPlanTime = ""
     dataset.RTPlanGeometry = "PATIENT"
     dataset.ReferencedStructureSetSequence = [_reference(STRUCTURES_STORAGE, structures_uid(case))]
-    dataset.DoseReferenceSequence = [_dose_reference(case, draft, prescription)]
+    dataset.DoseReferenceSequence = [_dose_reference(case, draft, prescription), *_point_reference(case, draft)]
     dataset.FractionGroupSequence = [_fraction_group(prescription, mu)]
     dataset.PatientSetupSequence = [_setup(image.patient_position)]
     ssds = list(ssd_mm) or [None] * len(draft.beams)
@@ -133,7 +133,7 @@ def _reference(sop_class: str, sop_uid: str) -> Dataset:
 
 
 def _dose_reference(case: Case, draft: Draft, prescription: Prescription) -> Dataset:
-    """Build the one item of the Dose Reference Sequence (PS3.3 C.8.8.10)."""
+    """Build the first item of the Dose Reference Sequence (PS3.3 C.8.8.10): the volume."""
     item = Dataset()
     item.DoseReferenceNumber = 1
     item.DoseReferenceUID = uid_of("dose reference", structures_uid(case), draft.key)
@@ -148,6 +148,22 @@ def _dose_reference(case: Case, draft: Draft, prescription: Prescription) -> Dat
     item.DoseReferenceType = "TARGET"
     item.TargetPrescriptionDose = ds_text(prescription.dose_gy)
     return item
+
+
+def _point_reference(case: Case, draft: Draft) -> list[Dataset]:
+    """Build the second item of the Dose Reference Sequence (PS3.3 C.8.8.10): the point a draft is normalised to, if any."""
+    prescription = draft.prescription
+    if draft.normalisation != "Point" or prescription is None or prescription.point is None:
+        return []
+    item = Dataset()
+    item.DoseReferenceNumber = 2
+    item.DoseReferenceUID = uid_of("dose reference point", structures_uid(case), draft.key)
+    item.DoseReferenceStructureType = "COORDINATES"
+    item.DoseReferenceDescription = short(prescription.point.name, 1024)
+    item.DoseReferencePointCoordinates = ds_texts(prescription.point.place_mm)
+    item.DoseReferenceType = "TARGET"
+    item.TargetPrescriptionDose = ds_text(prescription.dose_gy)
+    return [item]
 
 
 def _fraction_group(prescription: Prescription, mu: Sequence[float]) -> Dataset:

@@ -12,6 +12,7 @@ from engine.beams.beam import Aperture, Beam
 from engine.beams.conform import project_volume
 from engine.beams.machine_file import load_machine
 from engine.review.finding import Facts, Finding
+from engine.volumes.volume import Volume
 
 FEW_MU, MANY_MU = 5.0, 1000.0
 LARGE_FRACTION_GY = 8.0
@@ -51,10 +52,16 @@ def prescription(facts: Facts) -> Iterator[Finding]:
 
 
 def normalisation(facts: Facts) -> Iterator[Finding]:
-    """Yield that the dose is not tied to the prescription."""
+    """Yield that the dose is not tied to the prescription, or to a point outside the target."""
     if facts.draft.normalisation == "None" and facts.draft.prescription:
         words = say("Normalisation is None: monitor units come from the weights alone, not from the prescription.")
         yield Finding("not-normalised", "warn", "Monitor units follow from the prescription.", words, "normalisation")
+    point = facts.draft.prescription.point if facts.draft.prescription else None
+    target = facts.target
+    if facts.draft.normalisation == "Point" and point and target and not _inside(target, point.place_mm):
+        words = say("The dose is normalised at {point}, outside {target}.", point=point.words, target=target.name)
+        rule = say("A point the dose is normalised at lies inside the target.")
+        yield Finding("normalised-outside", "warn", rule, words, "normalisation", target.key, point_mm=point.place_mm)
 
 
 def beams(facts: Facts) -> Iterator[Finding]:
@@ -92,7 +99,7 @@ def isocentre(facts: Facts) -> Iterator[Finding]:
         rule = say("The isocentre lies inside the body.")
         if not facts.case.image.grid.contains(point):
             words = say("The isocentre of {beam} lies outside the image.", beam=beam.name)
-        elif body is not None and not body.coverage.is_empty and not _inside(facts, point):
+        elif body is not None and not body.coverage.is_empty and not _inside(body, point):
             words = say("The isocentre of {beam} lies outside {body}.", beam=beam.name, body=body.name)
         else:
             continue
@@ -146,13 +153,13 @@ def machine_files(facts: Facts) -> Iterator[Finding]:
             yield Finding("machine-changed", "warn", rule, words, name)
 
 
-def _inside(facts: Facts, point: tuple[float, float, float]) -> bool:
-    body = facts.case.body
-    if body is None:
-        return True
-    k, r, c = np.rint(body.coverage.grid.index(point)).astype(int)
-    rows, columns = body.coverage.grid.shape[1:]
-    return bool(0 <= r < rows and 0 <= c < columns and body.coverage.slice(int(k))[r, c] > 127)
+def _inside(volume: Volume, point: tuple[float, float, float]) -> bool:
+    grid = volume.coverage.grid
+    k, r, c = np.rint(grid.index(point)).astype(int)
+    planes, rows, columns = grid.shape
+    if not (0 <= k < planes and 0 <= r < rows and 0 <= c < columns):
+        return False
+    return bool(volume.coverage.slice(int(k))[r, c] > 127)
 
 
 def _hidden_share(beam: Beam, outlines: list[np.ndarray]) -> float:

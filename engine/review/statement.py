@@ -29,7 +29,8 @@ def numbers(case: Case, draft: Draft, now: PlanNow) -> tuple[tuple[str, str], ..
         aim = case.volume(wanted.volume_key)
         name = aim.name if aim else "?"
         out.append(("Prescription", f"{wanted.dose_gy:g} Gy in {wanted.fractions} fractions to {name}"))
-    out += [("Normalisation", draft.normalisation), ("Dose grid", f"{draft.dose_spacing_mm:g} mm"),
+    point = wanted.point.words if wanted and wanted.point and draft.normalisation == "Point" else ""
+    out += [("Normalisation", f"{draft.normalisation} {point}".rstrip()), ("Dose grid", f"{draft.dose_spacing_mm:g} mm"),
             ("Dose reported to", draft.report_to)]  # fmt: skip
     release = last_release(case)
     if release is not None:

@@ -167,7 +167,8 @@ def test_an_arc_around_the_target_and_back(qtbot, leafy):
 def test_isocentre_and_couch(leafy):
     setup, workspace = leafy.setup, leafy.context.workspace
     workspace.set_cursor((10.0, 20.0, 30.0))
-    setup.here.click()
+    setup._fill_here()
+    next(a for a in setup.here.menu().actions() if "cross-hair" in a.text()).trigger()
     assert workspace.draft.marker_mm == (10.0, 20.0, 30.0)
     # From the set-up point to an isocentre 10 mm to the right, 20 mm to the front, 30 mm to the feet.
     assert "vertical −20.0, longitudinal +30.0, lateral +10.0" in setup.couch.text()
@@ -175,7 +176,7 @@ def test_isocentre_and_couch(leafy):
     setup.isocentre[0].editingFinished.emit()
     assert {b.isocentre_mm for b in workspace.draft.beams} == {(5.0, 0.0, 0.0)}
     setup._fill()
-    action = next(a for a in setup._menu.actions() if "SpinalCord" in a.text())
+    action = next(a for a in setup.to.menu().actions() if "SpinalCord" in a.text())
     action.trigger()
     assert now(leafy).isocentre_mm == pytest.approx((0, 35, 0), abs=0.3)
 

@@ -8,6 +8,7 @@ from engine.case import edits
 from engine.case.case import Draft, Prescription
 from engine.evaluation.goals import Goal
 from engine.space.grid import Grid
+from engine.space.point import NamedPoint
 from engine.volumes.coverage import Coverage
 from tests.support.cases import small_case
 
@@ -72,3 +73,15 @@ def test_a_goal_that_waits_for_nothing_keeps_the_fingerprint_of_older_programs()
     assert goal.content()[0] == 1
     assert "waits_for" not in goal.content()[1]
     assert goal.but(waits_for="X").content()[0] == 2
+
+
+def test_a_prescription_with_a_point_is_another_one_and_without_keeps_the_fingerprint_of_older_programs():
+    plain = Prescription(60, 30, "ptv")
+    assert plain.content()[0] == 1
+    assert "point" not in plain.content()[1]
+    pointed = plain.but(point=NamedPoint("A", (1, 2, 3)))
+    assert pointed.content()[0] == 2
+    assert pointed != plain
+    case = small_case()
+    assert "points" not in case.content()[1]
+    assert case.but(points=(NamedPoint("A", (1, 2, 3)),)).content()[0] == 2

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pydicom
 import pytest
 
 from engine.base.errors import InputError
@@ -10,6 +11,7 @@ from engine.case import edits
 from engine.dicom.common import save_file
 from engine.dicom.plan import read_plan
 from engine.dicom.plan_file import Approval, plan_dataset
+from engine.space.point import NamedPoint
 from tests.support.dicom_files import checker_errors, planned_case, spoil
 
 MU = (100.1, 99.3, 120.0)
@@ -177,3 +179,45 @@ def test_an_unflattened_beam_says_so_and_is_read_so(tmp_path):
     save_file(plan_dataset(case, draft, MU), tmp_path / "RP.dcm")
     assert read_plan(tmp_path / "RP.dcm").flattened == (False, True, True)
     assert checker_errors([tmp_path / "RP.dcm"], tmp_path) == []
+
+
+def at_point(case, place_mm=(1.5, -20.125, 3.0625)):
+    prescription = case.drafts[0].prescription.but(point=NamedPoint("Where I want it", place_mm))
+    return edits.with_draft(case, case.drafts[0].but(normalisation="Point", prescription=prescription))
+
+
+def test_the_point_a_plan_is_normalised_to_goes_and_comes(tmp_path):
+    case = at_point(planned_case())
+    save_file(plan_dataset(case, case.drafts[0], MU), tmp_path / "RP.dcm")
+    d = pydicom.dcmread(tmp_path / "RP.dcm")
+    volume, there = d.DoseReferenceSequence
+    assert (volume.DoseReferenceStructureType, volume.ReferencedROINumber) == ("VOLUME", 2)
+    assert (there.DoseReferenceStructureType, there.DoseReferenceType) == ("COORDINATES", "TARGET")
+    assert [float(v) for v in there.DoseReferencePointCoordinates] == [1.5, -20.125, 3.0625]
+    assert float(there.TargetPrescriptionDose) == 60
+    assert there.DoseReferenceUID != volume.DoseReferenceUID
+    assert checker_errors([tmp_path / "RP.dcm"], tmp_path) == []
+    plan = read_plan(tmp_path / "RP.dcm")
+    assert plan.prescription_point == case.drafts[0].prescription.point
+    assert (plan.prescription_gy, plan.prescription_roi, plan.notes) == (60, 2, ())
+
+
+def test_a_plan_normalised_otherwise_writes_no_point(path, tmp_path):
+    assert read_plan(path).prescription_point is None
+    case = at_point(planned_case())
+    case = edits.with_draft(case, case.drafts[0].but(normalisation="D95%"))
+    save_file(plan_dataset(case, case.drafts[0], MU), tmp_path / "D95.dcm")
+    assert read_plan(tmp_path / "D95.dcm").prescription_point is None
+
+
+@pytest.mark.parametrize("there", [None, [1.0, 2.0], [1e9, 0, 0]])
+def test_a_point_without_usable_coordinates_is_left_out_and_said(path, there):
+    def change(d):
+        d.DoseReferenceSequence[0].DoseReferenceStructureType = "COORDINATES"
+        if there is not None:
+            d.DoseReferenceSequence[0].DoseReferencePointCoordinates = there
+
+    spoil(path, change)
+    plan = read_plan(path)
+    assert plan.prescription_point is None
+    assert any("has no usable coordinates; left out" in n for n in plan.notes)

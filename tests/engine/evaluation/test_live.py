@@ -13,6 +13,7 @@ from engine.evaluation.dvh import dvh_of
 from engine.evaluation.goals import Goal
 from engine.evaluation.live import NOT_JUDGED, LiveRequest, prepare, warm_up
 from engine.evaluation.samples import doses_at, samples
+from engine.space.point import NamedPoint
 from engine.volumes.coverage import Coverage
 from tests.support.phantoms import grid_of
 from tests.support.shapes import as_volume, coverage_of, dose_of
@@ -36,9 +37,11 @@ class Wish:
     dose_gy: float = 60.0
     fractions: int = 30
     volume_key: str = "ptv"
+    point: NamedPoint | None = None
 
 
-WISH = Wish()
+THERE = NamedPoint("Marker", (4.0, -7.5, 11.0))
+WISH = Wish(point=THERE)
 CENTRE = (0.0, 0.0, 0.0)
 
 
@@ -52,6 +55,7 @@ CENTRE = (0.0, 0.0, 0.0)
         ("Max", lambda p: p.dvhs["ptv"].max_gy),
         ("Mean", lambda p: p.dvhs["ptv"].mean_gy),
         ("Isocentre", lambda p: sum(p.point(CENTRE))),
+        ("Point", lambda p: sum(p.point(THERE.place_mm))),
     ],
 )
 def test_normalisation_meets_the_prescription(normalisation: str, reached) -> None:
@@ -173,6 +177,8 @@ def test_hottest_in_a_volume() -> None:
         ((1, 1, 1), "Mean", Wish(volume_key="gone"), CENTRE, "empty"),
         ((1, 1, 1), "Isocentre", WISH, None, "no isocentre"),
         ((1, 1, 1), "Isocentre", WISH, (900.0, 0.0, 0.0), "no dose"),
+        ((1, 1, 1), "Point", Wish(), CENTRE, "no point"),
+        ((1, 1, 1), "Point", Wish(point=NamedPoint("A", (900, 0, 0))), CENTRE, "A (x 900.0, y 0.0, z 0.0 mm) lies out"),
     ],
 )
 def test_undefined_scale_is_zero_dose_with_a_reason(weights, normalisation, wish, iso, word) -> None:
@@ -195,6 +201,13 @@ def test_beam_that_misses_the_target() -> None:
         assert plan.scale is None
         assert "no dose" in plan.reason
         assert plan.hottest() is not None
+
+
+def test_a_point_that_no_beam_reaches_has_no_dose_to_normalise_at() -> None:
+    aside = dose_of(lambda x, y, z: np.where(x > 20, 0.01, 0.0) + 0 * y, 64, 2)
+    plan = prepare(LiveRequest((aside,), (PTV, BODY))).evaluate((1,), "Point", WISH)
+    assert plan.scale is None
+    assert plan.reason == "The beams give no dose to the point Marker (x 4.0, y -7.5, z 11.0 mm)."
 
 
 def test_goals_are_judged_or_left_open() -> None:

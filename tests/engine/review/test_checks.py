@@ -13,6 +13,7 @@ from engine.case.requests import Standing, standing
 from engine.evaluation.goals import Goal
 from engine.review.ask import ReviewDraft, review
 from engine.review.checks import CHECKS, check, open_findings
+from engine.space.point import NamedPoint
 from engine.volumes.coverage import Coverage
 from engine.volumes.volume import Volume
 from tests.support.cases import GRID, ball, flat_dose, flat_results, planned_case, tube
@@ -27,6 +28,12 @@ def found(case, results=None, quality="fine"):
 
 def codes(findings):
     return {f.code for f in findings}
+
+
+def at_point(case, place_mm):
+    """Return a case whose draft is normalised at a point."""
+    prescription = case.drafts[0].prescription.but(point=NamedPoint("P", place_mm))
+    return with_draft(case, normalisation="Point", prescription=prescription)
 
 
 def with_draft(case, **changes):
@@ -59,6 +66,7 @@ TRIPS = {
     "prescribed-to-organ": lambda c: with_draft(c, prescription=c.drafts[0].prescription.but(volume_key="cord")),
     "unusual-fraction": lambda c: with_draft(c, prescription=c.drafts[0].prescription.but(fractions=3)),
     "not-normalised": lambda c: with_draft(c, normalisation="None"),
+    "normalised-outside": lambda c: at_point(c, (0, 35, 0)),
     "no-beams": lambda c: with_draft(c, beams=(), weights=()),
     "zero-weight": lambda c: with_draft(c, weights=(1, 0)),
     "unusual-mu": lambda c: with_draft(c, weights=(1, 0.001)),
@@ -97,6 +105,13 @@ TRIPS = {
 def test_a_plan_with_the_fault_is_found_and_the_sound_one_is_not(code):
     assert code in codes(found(TRIPS[code](SOUND)))
     assert code not in codes(found(SOUND))
+
+
+def test_a_plan_normalised_inside_its_target_is_sound_and_one_outside_the_grid_has_no_monitor_units():
+    assert not {"normalised-outside", "no-monitor-units"} & codes(found(at_point(SOUND, (5, 0, 0))))
+    beyond = found(at_point(SOUND, (500, 0, 0)))
+    assert {"normalised-outside", "no-monitor-units"} <= codes(beyond)
+    assert any("outside the dose grid" in f.evidence for f in beyond)
 
 
 def test_missing_quick_and_old_dose_stop_the_plan():
