@@ -22,6 +22,7 @@ TABLE: dict[str, str | Callable[[Any, Report], Any]] = {
     "ExportCase": "engine.dicom.export:export_case",
     "ReviewDraft": "engine.review.ask:review",
     "LiveRequest": "engine.evaluation.live:prepare",
+    "BalanceRequest": "engine.optimise.balance:balance",
     "CourseSumRequest": "engine.evaluation.course_sum:sum_courses",
     "FindBody": "engine.volumes.outer:find_body",
     "FindInside": "engine.volumes.seeds:find_inside",

@@ -1,0 +1,1 @@
+"""What the machine proposes: weights that serve the goals best. It decides nothing."""
