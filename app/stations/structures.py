@@ -82,12 +82,18 @@ class StructureReading(QObject):
                 volume = volume.but(name=name, key=key)
             case = edits.with_volume(case, volume)
             added.append(volume)
-        if not added:
+        points = edits.with_points(case, read.points)
+        new_points, case = len(points.points) - len(case.points), points
+        if not added and not new_points:
             self._context.messages.warning(self.tr("The structure set holds no volume that can be used."))
             return
         workspace.edit(self.tr("Read {} volumes").format(len(added)), case)
-        workspace.activate(volume=added[0].key)
+        if added:
+            workspace.activate(volume=added[0].key)
         words = self.tr("{} volumes read from {}.").format(len(added), Path(request.path).name)  # type: ignore[attr-defined]
+        if new_points:
+            names = ", ".join(p.name for p in case.points[-new_points:])
+            words += " " + self.tr("Points to set up at and to normalise to: {0}.").format(names)
         if read.notes:
             text = " ".join([words, *map(translated, read.notes[:3])])
             self._context.messages.warning(text, topic="case/structures")

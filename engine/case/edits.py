@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 from engine.base.errors import InputError
 from engine.base.words import say
 from engine.beams.beam import Beam
 from engine.beams.machine import Machine
 from engine.case.case import Case, Draft
+from engine.space.point import NamedPoint
 from engine.volumes.coverage import Coverage
 from engine.volumes.sets import VolumeSet
 from engine.volumes.volume import COLOURS, Volume, new_key
@@ -48,6 +49,19 @@ def with_set(case: Case, wanted: VolumeSet) -> Case:
         if case.named(w.name) is None:
             volume = Volume(new_key(), w.name, w.role, w.colour or next_colour(case), Coverage(case.image.grid))
             case = with_volume(case, volume)
+    return case
+
+
+def with_points(case: Case, points: Iterable[NamedPoint]) -> Case:
+    """Add named points; one that is there already is not added again, another of the same name gets a number."""
+    for point in points:
+        if any(p.place_mm == point.place_mm and p.name == point.name for p in case.points):
+            continue
+        name, n, taken = point.name, 2, {p.name.lower() for p in case.points}
+        while name.lower() in taken:
+            end = f"_{n}"
+            name, n = point.name[: 64 - len(end)] + end, n + 1
+        case = case.but(points=(*case.points, point.but(name=name)))
     return case
 
 

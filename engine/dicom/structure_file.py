@@ -31,6 +31,7 @@ from engine.dicom.common import (
     writing,
 )
 from engine.dicom.keyholes import keyholes, nested
+from engine.dicom.points import point_items
 from engine.dicom.roles import type_of_role
 from engine.image.ct import CtImage
 from engine.volumes.outline import height_mm, slice_outlines_mm
@@ -43,11 +44,12 @@ _LONGEST_DS = 16
 
 
 def structures_uid(case: Case) -> str:
-    """Return the identifier of the structure set of a case: it changes when patient, image, a volume or a release does."""
+    """Return the identifier of the structure set of a case: it changes with patient, image, volumes, points and release."""
     release = standing_release(case)
     said = (release.fingerprint,) if release is not None else ()
     prints = (v.fingerprint for v in case.volumes)
-    return uid_of("structures", case.patient.fingerprint, case.image.fingerprint, *prints, *said)
+    points = (p.fingerprint for p in case.points)
+    return uid_of("structures", case.patient.fingerprint, case.image.fingerprint, *prints, *said, *points)
 
 
 def roi_numbers(case: Case) -> dict[str, int]:
@@ -97,6 +99,9 @@ def structures_dataset(case: Case, label: str = "", report: Report = quiet) -> F
         regions.append(_region(volume, numbers[volume.key], image))
         contours.append(_contours(volume, numbers[volume.key], image, inner))
         observations.append(_observation(volume, numbers[volume.key]))
+    for number, point in enumerate(case.points, len(case.volumes) + 1):
+        for items, item in zip((regions, contours, observations), point_items(point, number, image), strict=True):
+            items.append(item)
     dataset.StructureSetROISequence = regions
     dataset.ROIContourSequence = contours
     dataset.RTROIObservationsSequence = observations

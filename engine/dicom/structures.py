@@ -16,9 +16,11 @@ from engine.base.values import Value, own_array
 from engine.base.words import as_words, listed, say, say_count
 from engine.case.case import Patient
 from engine.dicom.common import STRUCTURES_STORAGE, float_of, floats_of, patient_in, read_file, reading, text_of
+from engine.dicom.points import points_of
 from engine.dicom.roles import NOT_REGIONS, has_role, role_of_type
 from engine.image.ct import CtImage
 from engine.space.grid import Grid
+from engine.space.point import NamedPoint
 from engine.volumes.outline import fill_report, filled, height_mm
 from engine.volumes.volume import COLOURS, Contour, Volume, new_key
 
@@ -47,6 +49,7 @@ class StructuresRead(Value):
     numbers : ROI Number of each volume
     notes : what was left out or is worth knowing, one sentence each
     grid : the grid of the volumes
+    points : of regions that hold nothing but points: markers, reference points, isocentres
     """
 
     volumes: tuple[Volume, ...]
@@ -57,6 +60,7 @@ class StructuresRead(Value):
     patient: Patient = field(default_factory=Patient)
     sop_uid: str = ""
     frame_of_reference_uid: str = ""
+    points: tuple[NamedPoint, ...] = ()
 
     def __iter__(self) -> Iterator[Volume]:
         return iter(self.volumes)
@@ -84,9 +88,10 @@ def read_structures(request: ReadStructures, report: Report = quiet) -> Structur
     """Read an RT Structure Set (PS3.3 A.19).
 
     All closed contours of a volume on one plane count together by the even-odd rule, so a loop inside another is a
-    hole, and keyholes and CLOSEDPLANAR_XOR work; a CLOSED_PLANAR contour that is there twice counts once. Points, open
-    lines, regions of another frame of reference and contours off the image's planes are left out with a note. The
-    contours that came in stay with the volume, digit by digit.
+    hole, and keyholes and CLOSEDPLANAR_XOR work; a CLOSED_PLANAR contour that is there twice counts once. Regions of
+    nothing but points become named points. Points of other regions, open lines, regions of another frame of reference
+    and contours off the image's planes are left out with a note. The contours that came in stay with the volume, digit
+    by digit.
 
     Raises
     ------
@@ -106,10 +111,13 @@ def read_structures(request: ReadStructures, report: Report = quiet) -> Structur
     volumes: list[Volume] = []
     numbers: list[int] = []
     refused: list[str] = []
+    points: list[NamedPoint] = []
     for i, roi in enumerate(rois):
         report(i / max(1, len(rois)), say("filling {roi}", roi=roi.name))
         if not roi.contours and (roi.kinds or roi.interpreted in NOT_REGIONS):
-            notes.append(_left_out(roi))
+            points += points_of(roi.name, roi.interpreted, roi.points_mm, notes)
+            if not roi.points_mm:
+                notes.append(say("{roi}: points and open lines are not regions; left out", roi=roi.name))
             continue
         try:
             volumes.append(_volume(roi, grid, len(volumes), notes))
@@ -137,6 +145,7 @@ def read_structures(request: ReadStructures, report: Report = quiet) -> Structur
         patient,
         text_of(dataset, "SOPInstanceUID"),
         frames.pop() if len(frames) == 1 else "",
+        tuple(points),
     )
 
 
@@ -208,21 +217,6 @@ def _once(roi: _Roi, notes: list[str]) -> None:
             say_count("{roi}: {count} contour is there twice; it counts once",
                       "{roi}: {count} contours are there twice; they count once", twice, roi=roi.name)
         )  # fmt: skip
-
-
-def _left_out(roi: _Roi) -> str:
-    if not roi.points_mm:
-        return say("{roi}: points and open lines are not regions; left out", roi=roi.name)
-    x, y, z = roi.points_mm[0]
-    return say_count(
-        "{roi}: a point at ({x:.1f}, {y:.1f}, {z:.1f}) mm, not a region; left out",
-        "{roi}: {count} points, the first at ({x:.1f}, {y:.1f}, {z:.1f}) mm, not a region; left out",
-        len(roi.points_mm),
-        roi=roi.name,
-        x=x,
-        y=y,
-        z=z,
-    )
 
 
 def _observe(roi: _Roi, item: Dataset, notes: list[str]) -> None:

@@ -12,6 +12,7 @@ from app.models.density_table import DensityTable
 from app.models.series_table import SeriesTable
 from engine.base.errors import InputError
 from engine.image.density import DEFAULT_CURVE
+from engine.space.point import NamedPoint
 from tests.support.cases import small_case
 
 pytestmark = pytest.mark.gui
@@ -102,7 +103,9 @@ def test_volumes_are_read_from_a_structure_set_that_lies_beside_the_images(
     beside = series(modality="RTSTRUCT", problem="no CT", paths=("/x/rs.dcm",), frame_of_reference_uid="1.2.9")
     answer("FindSeries", lambda request, report: found(request.folder, series(paths=(), frame_of_reference_uid=""), beside))
     answer("OpenSeries", lambda request, report: SimpleNamespace(patient=case.patient, image=image, notes=()))
-    answer("ReadStructures", lambda request, report: SimpleNamespace(volumes=case.volumes, notes=("1 point left out.",)))
+    marker = NamedPoint("BB", (1.0, 2.0, 3.0), "MARKER")
+    read = SimpleNamespace(volumes=case.volumes, notes=("1 line left out.",), points=(marker,))
+    answer("ReadStructures", lambda request, report: read)
     bare_window.open_path(tmp_path)
     panel = bare_window.shelf.get("intake").series
     qtbot.waitUntil(panel.open.isEnabled)
@@ -111,9 +114,12 @@ def test_volumes_are_read_from_a_structure_set_that_lies_beside_the_images(
     bare_window.strip.button.click()
     workspace = bare_window.context.workspace
     qtbot.waitUntil(lambda: len(workspace.case.volumes) == 3)
-    assert "1 point left out" in bare_window.strip.text.text()
+    assert "1 line left out" in bare_window.strip.text.text()
+    assert "Points to set up at and to normalise to: BB." in bare_window.strip.text.text()
+    assert workspace.case.points == (marker,)
     bare_window.shelf.get("intake").structures.read(tmp_path)
     qtbot.waitUntil(lambda: len(workspace.case.volumes) > 3)
+    assert workspace.case.points == (marker,)
     workspace.undo_stack.undo()
     assert [v.name for v in workspace.case.volumes] == ["Body", "PTV", "SpinalCord"]
     bare_window.close_case()

@@ -5,6 +5,7 @@ import pytest
 from engine.base.errors import InputError
 from engine.case import edits
 from engine.case.case import Draft
+from engine.space.point import NamedPoint
 from engine.volumes.volume import COLOURS
 from tests.engine.case.test_case import beam
 from tests.support.cases import small_case
@@ -49,3 +50,13 @@ def test_a_new_draft_has_a_free_name():
     assert edits.new_draft(case, "Draft 1").name == "Draft 2"
     with pytest.raises(InputError, match="no longer"):
         edits.in_draft(case, "gone", lambda d: d)
+
+
+def test_points_are_added_once_and_keep_names_of_their_own():
+    case = small_case()
+    a, other = NamedPoint("BB", (1, 2, 3), "MARKER"), NamedPoint("bb", (4, 5, 6))
+    after = edits.with_points(case, (a, a, other))
+    assert [(p.name, p.place_mm) for p in after.points] == [("BB", (1, 2, 3)), ("bb_2", (4, 5, 6))]
+    assert edits.with_points(after, (a,)) is after
+    long = NamedPoint("n" * 64, (0, 0, 0))
+    assert edits.with_points(case, (long, long.but(place_mm=(1, 0, 0)))).points[1].name == "n" * 62 + "_2"
