@@ -288,9 +288,9 @@ class BeamEdits(ShownParts):
         return True
 
     def place_next(self) -> None:
-        """Let the next click on the axial slice put the isocentre of all beams there."""
+        """Let the next click on any plane put the isocentre of all beams there."""
         self.placing = True
-        self._workspace.message.emit("info", self.tr("Click on the axial slice where the isocentre shall be."))
+        self._workspace.message.emit("info", self.tr("Click on any plane where the isocentre shall be; Escape leaves it."))
 
     def isocentre_at_target(self) -> bool:
         """Move the isocentre of all beams to the middle of the target."""

@@ -13,6 +13,7 @@ from app.views.dose_extremes import ExtremesLayer
 from app.views.dose_layers import DoseView, IsodoseLayer, WashLayer
 from app.views.dose_line import DoseLine
 from app.views.layer import Layer
+from app.views.places_layer import PlacesLayer
 from app.views.point_probe import PointProbe
 
 STRIP_MS = 200  # the strip follows when the hand rests; lines, histogram and ledger follow at once
@@ -28,6 +29,7 @@ class PlanStage(QObject):
         self.follower: PlanFollower = self.desk.follower
         self.dose = DoseView(self.follower)
         self.ring = BeamRingLayer(self.desk.beams, self.desk.pictures.near_angles)
+        self.places = PlacesLayer(self.desk.beams)
         self.ring.signals.arc_dragged.connect(self.desk.shapes.move_arc)
         self.lines, self.wash = IsodoseLayer(self.dose), WashLayer(self.dose)
         self.extremes, self.line = ExtremesLayer(self.dose), DoseLine(context.stage, self.dose)
@@ -55,7 +57,7 @@ class PlanStage(QObject):
         for layer in self._layers():
             stage.add_layer(layer)
         stage.readouts.append(self.dose.readout)
-        stage.key_listeners += [self.line.key, self.ring.key]
+        stage.key_listeners += [self.places.key, self.line.key, self.ring.key]
         self.line.set_active(True)
         self.probe.set_active(True)
         self.follower.set_active(True)
@@ -66,12 +68,12 @@ class PlanStage(QObject):
         """Take them off; running computations go on to their end."""
         if not self._there:
             return
-        self._there = False
+        self._there = self.desk.beams.placing = False
         stage = self.context.stage
         for layer in self._layers():
             stage.remove_layer(layer)
         stage.readouts.remove(self.dose.readout)
-        for answer in (self.line.key, self.ring.key):
+        for answer in (self.places.key, self.line.key, self.ring.key):
             stage.key_listeners.remove(answer)
         self.line.set_active(False)
         self.probe.set_active(False)
@@ -89,7 +91,7 @@ class PlanStage(QObject):
         self.context.stage.refresh(self.extremes)
 
     def _layers(self) -> tuple[Layer, ...]:
-        return self.wash, self.lines, self.extremes, self.ring, self.line
+        return self.wash, self.lines, self.extremes, self.ring, self.places, self.line
 
     def _ring_wanted(self, key: str) -> None:
         """Give the ring its room around the pictures, or take it back."""

@@ -9,9 +9,10 @@ from typing import Any
 from PySide6.QtCore import QCoreApplication, QObject, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPixmap, QPolygonF
 
-from app.core.beam_edits import BeamEdits, target_of
+from app.core.beam_edits import BeamEdits
 from app.core.tokens import DARK, SMALL_PX, colour, tabular
 from app.views.layer import Layer
+from app.views.places_layer import isocentre_of
 from app.views.ring_arcs import end_at, ends_of, paint_near, paint_sector
 from app.views.ring_shape import Ring, band_px, full_weight, half_axes, share_of_weight, snapped, weight_of_share
 from app.views.ring_words import paint_name
@@ -70,7 +71,8 @@ class BeamRingLayer(Layer):
         draft, case = self._draft(), self.stage.workspace.case
         if case is None or draft is None:
             return None
-        return Ring.around(view.width(), view.height(), view.project(self._isocentre()), case.image.patient_position)
+        middle = view.project(isocentre_of(self.stage.workspace))
+        return Ring.around(view.width(), view.height(), middle, case.image.patient_position)
 
     def spoke_end(self, view: Any, key: str) -> QPointF:
         """Return where the end of a spoke lies on a view."""
@@ -107,7 +109,6 @@ class BeamRingLayer(Layer):
                 ink = QColor(colour("stage_accent" if mine else "stage_text"))
                 paint_sector(painter, ring, *ends, beam.rotation, ink, mine)
             self._paint_spoke(painter, view, ring, draft, beam, active is not None and beam.key == active.key)
-        self._paint_isocentre(painter, view)
 
     def _show_rim(self, painter: QPainter, view: Any, ring: Ring) -> None:
         """Draw the rim from a picture that is made again only when the ring has moved."""
@@ -183,15 +184,6 @@ class BeamRingLayer(Layer):
         told = active or beam.key in (self._held, self._hovered)
         paint_name(painter, view, ring, draft, beam, end, ink, told)
 
-    def _paint_isocentre(self, painter: QPainter, view: Any) -> None:
-        at = view.project(self._isocentre())
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        for ink, width in ((colour("stage_ground", 190), 3.0), (colour("stage_accent"), 1.3)):
-            painter.setPen(QPen(ink, width))
-            painter.drawEllipse(at, 5.0, 5.0)
-            for dx, dy in ((1, 0), (-1, 0), (0, 1), (0, -1)):
-                painter.drawLine(at + QPointF(dx, dy) * 3, at + QPointF(dx, dy) * 10)
-
     # -- the hand ------------------------------------------------------------------------------------------------
 
     def hover(self, view: Any, event: QMouseEvent) -> str:
@@ -206,10 +198,6 @@ class BeamRingLayer(Layer):
         return ""
 
     def press(self, view: Any, event: QMouseEvent) -> bool:
-        if self.edits.placing:
-            self.edits.placing = False
-            self.edits.set_isocentre(view.point_mm(event.position()), text=_tr("Isocentre where clicked"))
-            return True
         draft, ring, active = self._draft(), self.ring(view), self.stage.workspace.beam
         if active is not None and ring is not None and self._press_active(view, ring, active, event.position()):
             return True
@@ -366,13 +354,6 @@ class BeamRingLayer(Layer):
 
     def _full(self, draft: Draft) -> float:
         return self._from[3] if self._from is not None else full_weight(draft.weights)
-
-    def _isocentre(self) -> tuple[float, float, float]:
-        workspace = self.stage.workspace
-        if workspace.beam is not None:
-            return workspace.beam.isocentre_mm
-        target = target_of(workspace.case, workspace.draft)
-        return (target.coverage.centroid_mm() if target else None) or workspace.cursor_mm
 
     def _under(self, view: Any, position: QPointF) -> str:
         draft = self._draft()

@@ -10,7 +10,7 @@ To add something to the stage, subclass ``Layer``, set ``z`` and ``live`` and pa
 * Return True from ``press`` to take the mouse until ``release``; layers are asked from the top, before the tool in hand.
 
 Heights in use: second image 5, dose wash 10, volumes 20, isodose lines 30, active volume 40, preview 45, beam ring 60,
-curtain 65, cursor 70, tool 80, words 90.
+places 61, curtain 65, cursor 70, tool 80, words 90.
 """
 
 from __future__ import annotations

@@ -8,6 +8,7 @@ from PySide6.QtTest import QTest
 
 from app.views.ring_arcs import INNER, turned
 from app.views.ring_shape import snapped
+from engine.space.point import NamedPoint
 from tests.gui.test_aim import LEFT, PLAIN, SHIFT, aim, ring, send_move, stub  # noqa: F401
 
 pytestmark = pytest.mark.gui
@@ -98,15 +99,58 @@ def test_angles_without_room_are_known_for_the_ring(aim, ring):  # noqa: F811
     ring.view.repaint()
 
 
-def test_the_isocentre_goes_to_the_next_click(aim, ring):  # noqa: F811
+@pytest.mark.parametrize(("axis", "shown"), [("z", True), ("x", True), ("y", True), ("z", False), ("x", False)])
+def test_the_isocentre_goes_to_the_next_click_on_any_plane(aim, ring, axis, shown):  # noqa: F811
+    view, wanted = aim.context.stage.view_of(axis), (10.0, -6.0, 12.0)
+    aim.context.settings.set("stage/ring", shown)
+    aim.context.stage.centre_on(wanted)
+    middle = view.point_mm(view.rect().center().toPointF())  # what is clicked lies on the plane that is shown
     aim.desk.beams.place_next()
-    at = ring.view.project((10.0, -6.0, 0.0)).toPoint()
-    QTest.mouseClick(ring.view, LEFT, PLAIN, at)
+    QTest.mouseClick(view, LEFT, PLAIN, view.rect().center())
     for one in ring.workspace.draft.beams:
-        assert one.isocentre_mm == pytest.approx((10, -6, ring.workspace.cursor_mm[2]), abs=1.0)
+        assert one.isocentre_mm == pytest.approx(middle, abs=1.0)
+        assert one.isocentre_mm["xyz".index(axis)] == pytest.approx(view.position_mm, abs=0.01)
     before = ring.workspace.draft
-    QTest.mouseClick(ring.view, LEFT, PLAIN, at)
+    QTest.mouseClick(view, LEFT, PLAIN, view.rect().center() / 2)
     assert ring.workspace.draft is before
+
+
+def test_escape_and_leaving_the_station_leave_the_isocentre(aim, ring):  # noqa: F811
+    before, view = ring.workspace.draft, aim.context.stage.view_of("y")
+    aim.desk.beams.place_next()
+    QTest.keyClick(view, Qt.Key.Key_Escape)
+    QTest.mouseClick(view, LEFT, PLAIN, view.rect().center())
+    aim.desk.beams.place_next()
+    aim.context.go("outline")
+    assert not aim.desk.beams.placing
+    assert ring.workspace.draft is before
+
+
+def test_places_are_marked_on_the_planes_they_lie_on(aim, ring):  # noqa: F811
+    workspace, layer = ring.workspace, aim.stage.places
+    point = NamedPoint("BB", (6.0, 3.0, -5.0), "MARKER")
+    workspace.edit("points", workspace.case.but(points=(point,)))
+    workspace.edit_draft("marker", workspace.draft.but(marker_mm=(30.0, 30.0, 30.0)))
+    assert layer.places() == [((6.0, 3.0, -5.0), "BB"), ((30.0, 30.0, 30.0), "Set-up point")]
+
+    def inks(at):
+        aim.context.stage.centre_on(at)
+        grabbed = []
+        for axis in "zxy":
+            view = aim.context.stage.view_of(axis)
+            image, here = view.grab().toImage(), view.project(point.place_mm).toPoint()
+            ratio = image.devicePixelRatio()
+            colours = {image.pixel(int((here.x() + x) * ratio), int((here.y() + 5) * ratio)) for x in (-2, -1, 0, 1, 2)}
+            grabbed.append(colours)
+        return grabbed
+
+    aim.context.settings.set("stage/crosshair", False)
+    on, bare = inks(point.place_mm), inks((26.0, 33.0, 25.0))
+    workspace.edit("none", workspace.case.but(points=()))
+    assert all(a != b for a, b in zip(on, inks(point.place_mm), strict=True))
+    assert bare == inks((26.0, 33.0, 25.0))
+    aim.desk.draft.normalise_at("Mine", point.place_mm)
+    assert layer.places()[0] == ((6.0, 3.0, -5.0), "Mine")
 
 
 def test_jaws_stop_where_the_machine_stops_and_it_is_said(aim, ring):  # noqa: F811

@@ -1,0 +1,115 @@
+"""Places in the patient on every plane: isocentre, set-up point, named points; and the click that puts the isocentre."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
+from PySide6.QtGui import QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF
+
+from app.core.beam_edits import BeamEdits, target_of
+from app.core.tokens import SMALL_PX, colour, tabular
+from app.views.layer import Layer
+from app.views.plane import NORMAL, Point
+
+NEAR_MM = 1.0  # a point is on a plane that passes within this, or within half the planes' spacing
+
+
+def _tr(text: str) -> str:
+    return QCoreApplication.translate("PlacesLayer", text)
+
+
+class PlacesLayer(Layer):
+    """Marks what lies on a plane; on the axial one the isocentre is seen from everywhere, as the middle of the ring.
+
+    After ``BeamEdits.place_next`` the next click on any plane puts the isocentre there; Escape leaves it where it is.
+    """
+
+    z = 61
+    live = True
+
+    def __init__(self, edits: BeamEdits) -> None:
+        self.edits = edits
+
+    def shown_in(self, view: Any) -> bool:
+        return self.stage.workspace.case is not None
+
+    def paint(self, painter: QPainter, view: Any) -> None:
+        if not self.stage.settings.get("stage/ring"):
+            return
+        if self.stage.painting:
+            painter.setOpacity(0.25)
+        painter.setFont(tabular(painter.font(), SMALL_PX - 1))
+        for point, name in self.places():
+            if self._near(view, point):
+                self._paint_place(painter, view.project(point), name)
+        isocentre = isocentre_of(self.stage.workspace)
+        if view.axis == "z" or self._near(view, isocentre):
+            self._paint_isocentre(painter, view.project(isocentre))
+
+    def places(self) -> list[tuple[Point, str]]:
+        """Return place and name of every point that is marked, each place once."""
+        workspace = self.stage.workspace
+        case, draft = workspace.case, workspace.draft
+        found: dict[Point, str] = {}
+        if draft is not None and draft.normalisation == "Point" and draft.prescription and draft.prescription.point:
+            found[draft.prescription.point.place_mm] = draft.prescription.point.name
+        for point in case.points if case is not None else ():
+            found.setdefault(point.place_mm, point.name)
+        if draft is not None and draft.marker_mm:
+            found.setdefault(draft.marker_mm, _tr("Set-up point"))
+        return list(found.items())
+
+    def _near(self, view: Any, point: Point) -> bool:
+        n = NORMAL[view.axis]
+        return bool(abs(point[n] - view.position_mm) <= max(NEAR_MM, self.stage.grid.spacing_mm[n] / 2 + 1e-6))
+
+    def _paint_place(self, painter: QPainter, at: QPointF, name: str) -> None:
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        corners = QPolygonF([at + QPointF(0, -5), at + QPointF(5, 0), at + QPointF(0, 5), at + QPointF(-5, 0)])
+        box = QRectF(at.x() + 8, at.y() - 18, QFontMetricsF(painter.font()).horizontalAdvance(name) + 6, 15)
+        painter.fillRect(box, colour("stage_shade"))
+        for ink, width in ((colour("stage_ground", 190), 3.0), (colour("stage_text"), 1.3)):
+            painter.setPen(QPen(ink, width))
+            painter.drawPolygon(corners)
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, name)
+
+    def _paint_isocentre(self, painter: QPainter, at: QPointF) -> None:
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for ink, width in ((colour("stage_ground", 190), 3.0), (colour("stage_accent"), 1.3)):
+            painter.setPen(QPen(ink, width))
+            painter.drawEllipse(at, 5.0, 5.0)
+            for dx, dy in ((1, 0), (-1, 0), (0, 1), (0, -1)):
+                painter.drawLine(at + QPointF(dx, dy) * 3, at + QPointF(dx, dy) * 10)
+
+    # the hand
+
+    def hover(self, view: Any, event: QMouseEvent) -> str:
+        return _tr("Click: the isocentre of all beams goes here. Escape: it stays.") if self.edits.placing else ""
+
+    def press(self, view: Any, event: QMouseEvent) -> bool:
+        if not self.edits.placing:
+            return False
+        self.edits.placing = False
+        self.edits.set_isocentre(view.point_mm(event.position()), text=_tr("Isocentre where clicked"))
+        return True
+
+    def key(self, view: Any, event: QKeyEvent) -> bool:
+        """Escape: the next click puts nothing."""
+        if event.key() != Qt.Key.Key_Escape or not self.edits.placing:
+            return False
+        self.edits.placing = False
+        return True
+
+    def case_changed(self, before: Any, after: Any) -> None:
+        if before is None or after is None or before.drafts is not after.drafts or before.points is not after.points:
+            self.refresh()
+
+
+def isocentre_of(workspace: Any) -> Point:
+    """Return the isocentre of the active beam; without beams where it would be."""
+    if workspace.beam is not None:
+        at: Point = workspace.beam.isocentre_mm
+        return at
+    target = target_of(workspace.case, workspace.draft)
+    return (target.coverage.centroid_mm() if target else None) or workspace.cursor_mm
