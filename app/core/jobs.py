@@ -3,6 +3,8 @@
 The engine's parallel kernels must never be entered from two threads, so there is exactly one worker. Requests of a
 kind are submitted as a list; submitting again cancels what of that kind still waits or runs, unless it is the same. To
 follow a hand, what runs is let end and only what waits is replaced: the worker never rests, and every answer is seen.
+
+What nobody waits for gives way: it pauses at its reports while the hand works, for interpreter and cores are shared.
 """
 
 from __future__ import annotations
@@ -25,6 +27,9 @@ from engine.base.values import Value
 log = logging.getLogger("halfshade.jobs")
 
 Then = Callable[[list[Any]], Value | None]
+
+HAND_S = 0.25  # so long after it was last seen the hand is taken to be at work
+TOLD_S = 0.05  # progress is told no more often: each telling wakes the screen
 
 
 class JobRunner(QObject):
@@ -50,24 +55,33 @@ class JobRunner(QObject):
         self._running: _Batch | None = None
         self._stop = False
         self._broken: set[str] = set()
+        self._hand_until = 0.0
         # By type of request, how long the last request took; what waits for the screen is not in it.
         self.took_ms: dict[str, float] = {}
         self._thread = threading.Thread(target=self._work, name="halfshade-compute", daemon=True)
         self._thread.start()
 
-    def submit(self, kind: str, requests: Sequence[Value], then: Then | None = None, let_end: bool = False) -> bool:
+    def submit(
+        self,
+        kind: str,
+        requests: Sequence[Value],
+        then: Then | None = None,
+        let_end: bool = False,
+        gives_way: bool = False,
+    ) -> bool:
         """Run `requests` in turn; replaces what of `kind` waits or runs unless the fingerprints are the same.
 
         Parameters
         ----------
         then : makes one more request of the answers, on the worker, or None
         let_end : replace only what waits; what runs is let end
+        gives_way : pause while the hand is at work, unless something else waits
 
         Returns
         -------
         whether a new list was taken, which will be told of by ``finished``
         """
-        batch = _Batch(kind, tuple(requests), then)
+        batch = _Batch(kind, tuple(requests), then, gives_way)
         with self._wait:
             current = next((b for b in self._queue if b.kind == kind), None)
             if current is None and self._running is not None and self._running.kind == kind:
@@ -85,6 +99,11 @@ class JobRunner(QObject):
         """Stop what of `kind` (None: everything) waits or runs."""
         with self._wait:
             self._drop(kind)
+            self._wait.notify()
+
+    def hand_works(self, *_: object) -> None:
+        """The hand was seen at work: what gives way pauses for a moment."""
+        self._hand_until = time.monotonic() + HAND_S
 
     def busy(self, kind: str | None = None) -> bool:
         """Whether something of `kind` (None: anything) waits or runs."""
@@ -131,9 +150,13 @@ class JobRunner(QObject):
             request = waiting.popleft()
 
             def report(fraction: float, words: str = "", done: int = i) -> None:
+                if batch.gives_way:
+                    self._give_way(batch)
                 if batch.cancelled:
                     raise Cancelled
-                self.progress.emit(batch.kind, min((done + fraction) / total, 1.0), translated(words))
+                if (now := time.monotonic()) - batch.told >= TOLD_S or fraction >= 1.0:
+                    batch.told = now
+                    self.progress.emit(batch.kind, min((done + fraction) / total, 1.0), translated(words))
 
             began = time.monotonic()
             try:
@@ -161,10 +184,19 @@ class JobRunner(QObject):
             self.failed.emit(batch.kind, error)
         self.finished.emit(batch.kind, state)
 
+    def _give_way(self, batch: _Batch) -> None:
+        with self._wait:
+            while not (batch.cancelled or self._queue or self._stop):
+                left = self._hand_until - time.monotonic()
+                if left <= 0:
+                    return
+                self._wait.wait(left)
+
 
 class _Batch:
-    def __init__(self, kind: str, requests: tuple[Any, ...], then: Then | None) -> None:
-        self.kind, self.requests, self.then, self.cancelled = kind, requests, then, False
+    def __init__(self, kind: str, requests: tuple[Any, ...], then: Then | None, gives_way: bool) -> None:
+        self.kind, self.requests, self.then, self.gives_way = kind, requests, then, gives_way
+        self.cancelled, self.told = False, 0.0
 
     def same(self, other: _Batch) -> bool:
         """Whether both ask for the same."""

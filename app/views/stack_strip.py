@@ -18,6 +18,8 @@ from engine.volumes.volume import Volume
 LANE_PX, ACTIVE_LANE_PX, SHADE_PX, SEEN_PX, EDGE_PX, MARK_PX = 7.0, 16.0, 12.0, 8.0, 6.0, 2.0
 MOST_PX = 170.0
 
+Bars = tuple[list[QRectF], list[QRectF]]  # of the slices, and of the marks
+
 
 class StackStrip(QWidget):
     """Shows every slice of every volume at a glance; a click or drag goes to a slice.
@@ -31,10 +33,12 @@ class StackStrip(QWidget):
         self._workspace = workspace
         self._shade: dict[int, float] = {}
         self._seen: frozenset[int] | None = None
-        self._marks: dict[str, dict[int, list[str]]] = {}
-        self._kept: QPixmap | None = None
+        self._marks: dict[str, list[tuple[tuple[int, ...], str]]] = {}
+        self._picture: QPixmap | None = None
+        self._place: tuple[Any, ...] = ()
         self._key: tuple[Any, ...] = ()
-        self._columns: dict[str, tuple[Any, Any, list[QRectF]]] = {}
+        self._columns: dict[str, tuple[Any, Any, Any, Bars]] = {}
+        self._drawn: dict[str, tuple[Bars, tuple[int, int, int]]] = {}
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(self.tr("Stack strip"))
@@ -60,9 +64,9 @@ class StackStrip(QWidget):
         self._seen = None if planes is None else frozenset(planes)
         self._drop()
 
-    def set_marks(self, marks: Mapping[str, Mapping[int, list[str]]]) -> None:
-        """Mark what is found: key of a volume -> plane -> sentences; they are told with the area."""
-        new = {key: dict(found) for key, found in marks.items()}
+    def set_marks(self, marks: Mapping[str, Iterable[tuple[tuple[int, ...], str]]]) -> None:
+        """Mark what is found: key of a volume -> (planes, sentence); the sentences are told with the area."""
+        new = {key: list(found) for key, found in marks.items()}
         if new != self._marks:
             self._marks = new
             self._drop()
@@ -125,22 +129,18 @@ class StackStrip(QWidget):
         self._drop()
 
     def _drop(self) -> None:
-        self._kept = None
-        self.updateGeometry()
-        self.setFixedWidth(self.sizeHint().width())
+        wide = self.sizeHint().width()
+        if wide != self.width():
+            self.updateGeometry()
+            self.setFixedWidth(wide)
         self.update()
-
-    def resizeEvent(self, event: Any) -> None:
-        self._kept = None
 
     def paintEvent(self, event: QPaintEvent) -> None:
         with painting(self) as painter:
             painter.fillRect(self.rect(), colour("stage_shade"))
             if self._workspace.case is None:
                 return
-            if self._kept is None:
-                self._kept = self._paint_columns()
-            painter.drawPixmap(0, 0, self._kept)
+            painter.drawPixmap(0, 0, self._paint_columns())
             self._paint_position(painter)
             if self.hasFocus():
                 painter.setPen(colour("stage_accent"))
@@ -148,45 +148,60 @@ class StackStrip(QWidget):
                 painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
 
     def _paint_columns(self) -> QPixmap:
-        ratio = self.devicePixelRatioF()
-        made = QPixmap(int(self.width() * ratio), int(self.height() * ratio))
-        made.setDevicePixelRatio(ratio)
-        made.fill(Qt.GlobalColor.transparent)
-        painter = QPainter(made)
-        painter.setPen(Qt.PenStyle.NoPen)
+        """Return the picture of all columns; of one that is kept, only the columns that changed are painted again."""
+        ratio, lanes = self.devicePixelRatioF(), self._lanes()
+        inks = colour("stage_text").rgba(), colour("stage_accent").rgba()
+        shown = self._seen, self._shade, [(v.key, x, w) for v, x, w in lanes]
+        place = (self.size(), ratio, self._count(), inks, *shown)
         row = max(1.0, (self.height() - 2 * EDGE_PX) / max(1, self._count()))
         gap = 1.0 if row >= 9 else 0.0
-        if self._seen is not None:
+        if self._picture is None or self._place != place:
+            self._place, self._drawn = place, {}
+            self._picture = QPixmap(int(self.width() * ratio), int(self.height() * ratio))
+            self._picture.setDevicePixelRatio(ratio)
+            self._picture.fill(Qt.GlobalColor.transparent)
+        painter = QPainter(self._picture)
+        painter.setPen(Qt.PenStyle.NoPen)
+        if not self._drawn:
             painter.setBrush(colour("stage_accent"))
-            for k in self._seen:
+            for k in self._seen or ():
                 painter.drawRect(QRectF(EDGE_PX, self._row(k), 3, row))
-        for volume, left, width in self._lanes():
-            painter.fillRect(QRectF(left, EDGE_PX, width, self.height() - 2 * EDGE_PX).toRect(), QColor(255, 255, 255, 10))
-            painter.setBrush(QColor(*volume.colour))
-            painter.drawRects(self._bars(volume, left, width, row - gap))
-            painter.setBrush(colour("stage_text"))
-            for k in self._marks.get(volume.key, ()):
-                painter.drawRect(QRectF(left, self._row(k), MARK_PX, max(MARK_PX, row - gap)))
-        if self._shade:
             left = self.width() - EDGE_PX - SHADE_PX
             for k, share in self._shade.items():
                 painter.fillRect(QRectF(left, self._row(k), SHADE_PX, row), shade(share))
+        for volume, left, width in lanes:
+            what = (self._bars(volume, left, width, row - gap), volume.colour)
+            drawn = self._drawn.get(volume.key)
+            if drawn is not None and drawn[0] is what[0] and drawn[1] == what[1]:
+                continue
+            self._drawn[volume.key] = what
+            painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_Source)
+            painter.fillRect(QRectF(left, EDGE_PX, width, self.height() - 2 * EDGE_PX), QColor(255, 255, 255, 10))
+            painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_SourceOver)
+            (bars, marks), ink = what
+            painter.setBrush(QColor(*ink))
+            painter.drawRects(bars)
+            painter.setBrush(colour("stage_text"))
+            painter.drawRects(marks)
         painter.end()
-        return made
+        return self._picture
 
-    def _bars(self, volume: Volume, left: float, width: float, high: float) -> list[QRectF]:
-        """Return the bar of every slice a volume touches; kept, since a stroke changes one volume of many."""
+    def _bars(self, volume: Volume, left: float, width: float, high: float) -> Bars:
+        """Return bars and marks of the slices a volume touches; kept, since a stroke changes one volume of many."""
         place = (left, width, high, self.height(), self._count())
+        found = self._marks.get(volume.key, [])
         kept = self._columns.get(volume.key)
-        if kept is None or kept[0] is not volume.coverage or kept[1] != place:
+        if kept is None or kept[0] is not volume.coverage or kept[1:3] != (place, found):
             areas = volume.coverage.areas_mm2
             largest = max((a for _, a in areas), default=0.0)
             bars = []
             for k, area in areas:
                 wide = max(1.0, width * area / largest)
                 bars.append(QRectF(left + (width - wide) / 2, self._row(k), wide, high))
-            kept = self._columns[volume.key] = (volume.coverage, place, bars)
-        return kept[2]
+            planes = sorted({k for planes, _ in found for k in planes})
+            marks = [QRectF(left, self._row(k), MARK_PX, max(MARK_PX, high)) for k in planes]
+            kept = self._columns[volume.key] = (volume.coverage, place, found, (bars, marks))
+        return kept[3]
 
     def _paint_position(self, painter: QPainter) -> None:
         case = self._workspace.case
@@ -251,7 +266,7 @@ class StackStrip(QWidget):
             area = dict(volume.coverage.areas_mm2).get(k, 0.0)
             if left <= position.x() <= left + width:
                 lines.append(self.tr("{}: {:.2f} cm\u00b2").format(volume.name, area / 100))
-                lines += self._marks.get(volume.key, {}).get(k, [])
+                lines += [words for planes, words in self._marks.get(volume.key, ()) if k in planes]
         if k in self._shade:
             lines.append(
                 self.tr("lowest dose in the target (D98): {:.0f} % of the prescription").format(100 * self._shade[k])

@@ -19,6 +19,7 @@ from engine.base.progress import Report, quiet
 from engine.base.words import say
 from engine.volumes.coverage import Coverage, Tile, crop_tile
 from engine.volumes.distance import gauge_map, lower, share_below, signed_distance_mm
+from engine.volumes.labels import label
 
 Margins = tuple[float, float, float, float, float, float]
 Box = tuple[int, int, int, int]
@@ -315,9 +316,7 @@ def _laid(data: NDArray[Any], tile: Tile, box: Box) -> NDArray[Any]:
 
 def _ends(coverage: Coverage, tile: Tile) -> tuple[NDArray[np.bool_] | None, NDArray[np.bool_] | None]:
     """Return the pieces of a tile that overlap nothing in the slice below and in the slice above, or None."""
-    from scipy import ndimage
-
-    labels, count = ndimage.label(tile.alpha > 0, structure=np.ones((3, 3)))
+    labels, count = label(tile.alpha > 0, corners=True)
     found: list[NDArray[np.bool_] | None] = []
     for neighbour in (coverage.tile(tile.plane - 1), coverage.tile(tile.plane + 1)):
         if neighbour is None:

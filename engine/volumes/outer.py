@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numba import njit
 from numpy.typing import NDArray
 
 from engine.base.errors import InputError
@@ -13,6 +14,7 @@ from engine.base.values import Value, own_array
 from engine.base.words import say
 from engine.image.ct import CtImage
 from engine.volumes.coverage import Coverage, Tile, crop_tile
+from engine.volumes.labels import filled, spread
 from engine.volumes.pieces import joined
 
 Mask = NDArray[np.bool_]
@@ -59,7 +61,7 @@ def find_body(request: FindBody, report: Report = quiet) -> Coverage:
     solid: dict[int, Mask] = {}
     whole: dict[int, Mask] = {}
     for k in planes:
-        whole[k] = _filled(_tissue(request, k, top))
+        whole[k] = filled(_tissue(request, k, top))
         solid[k] = _opened(whole[k], request)
         report(0.2 + 0.3 * (k + 1) / len(planes), "body")
     found = joined(planes, lambda k: solid[k], report=part(report, 0.5, 0.7))
@@ -127,19 +129,9 @@ def couch_row(request: FindBody, report: Report = quiet) -> int | None:
     thickest, gap = max(2, int(request.couch_mm / dy)), max(2, round(3.0 / dy))
     faces = np.zeros((planes, rows + 1))
     alone = np.zeros((planes, rows + 1))
-    row = np.arange(rows)[:, None]
     for k in range(planes):
-        mask = image.hu[k] > request.threshold_hu
-        if image.patient_position.endswith("P"):
-            mask = mask[::-1]
-        bottom = np.where(mask.any(axis=0), rows - 1 - np.argmax(mask[::-1], axis=0), -1)
-        # Tissue with `gap` empty rows above it; rows above the image count as empty.
-        upper = mask & (row > bottom - thickest)
-        for step in range(1, gap + 1):
-            upper[step:] &= ~mask[:-step]
-        lone = mask.argmax(axis=0) > bottom - thickest
-        faces[k, :rows] = upper.sum(axis=1)
-        alone[k, :rows] = (upper & lone).sum(axis=1)
+        hu = image.hu[k][::-1] if image.patient_position.endswith("P") else image.hu[k]
+        _count_faces(hu, request.threshold_hu, thickest, gap, faces[k], alone[k])
         report((k + 1) / planes, "couch")
     wide, free = ((v[:, :-1] + v[:, 1:]) * dx for v in (faces, alone))
     often = ((wide >= 80.0) & (free >= 30.0)).mean(axis=0)
@@ -149,6 +141,29 @@ def couch_row(request: FindBody, report: Report = quiet) -> int | None:
     if faces[:, top + 1].sum() > faces[:, top].sum():
         top += 1
     return rows - 1 - top if image.patient_position.endswith("P") else top
+
+
+@njit(cache=True, nogil=True)
+def _count_faces(hu, threshold, thickest, gap, faces, alone):  # type: ignore[no-untyped-def]
+    """Add the upper faces of each row, seen in the lowest `thickest` rows of a column; rows above the image are empty."""
+    rows, columns = hu.shape
+    for c in range(columns):
+        bottom = rows - 1
+        while bottom >= 0 and hu[bottom, c] <= threshold:
+            bottom -= 1
+        if bottom < 0:
+            continue
+        top = 0
+        while hu[top, c] <= threshold:
+            top += 1
+        for r in range(max(0, bottom - thickest + 1), bottom + 1):
+            clear = hu[r, c] > threshold
+            for above in range(max(0, r - gap), r):
+                clear = clear and hu[above, c] <= threshold
+            if clear:
+                faces[r] += 1.0
+                if top > bottom - thickest:
+                    alone[r] += 1.0
 
 
 def find_support(image: CtImage, body: Coverage, threshold_hu: float = -800.0, report: Report = quiet) -> Coverage:
@@ -164,24 +179,12 @@ def find_support(image: CtImage, body: Coverage, threshold_hu: float = -800.0, r
     tiles = []
     for k in range(image.grid.shape[0]):
         below = _below(image, top)
-        mask = _filled((image.hu[k] > threshold_hu) & below[:, None])
+        mask = filled((image.hu[k] > threshold_hu) & below[:, None])
         tile = crop_tile(k, np.minimum(mask.astype(np.uint8) * np.uint8(255), np.uint8(255) - body.slice(k)))
         if tile is not None:
             tiles.append(tile)
         report(0.5 + 0.5 * (k + 1) / image.grid.shape[0], "couch")
     return Coverage(image.grid, tuple(tiles))
-
-
-def _filled(mask: Mask) -> Mask:
-    """Return a slice with everything filled that no way along the sides of empty pixels joins to the image's rim."""
-    from scipy import ndimage
-
-    empty, count = ndimage.label(~mask)
-    open_to_rim = np.zeros(count + 1, dtype=np.bool_)
-    for rim in (empty[0], empty[-1], empty[:, 0], empty[:, -1]):
-        open_to_rim[rim] = True
-    open_to_rim[0] = False
-    return np.asarray(~open_to_rim[empty])
 
 
 def _below(image: CtImage, top: int) -> Mask:
@@ -196,63 +199,50 @@ def _tissue(request: FindBody, plane: int, top: int | None) -> Mask:
     return mask
 
 
-def _opened(filled: Mask, request: FindBody) -> Mask:
+def _opened(whole: Mask, request: FindBody) -> Mask:
     """Open a filled slice: a lung is closed by the chest wall, whatever opening does to its inside."""
     dx, dy = request.image.grid.spacing_mm[:2]
     times = max(1, round(request.opening_mm / max(dx, dy)))
     # What lies beyond the image's rim is unknown: a body cut by it must not be eaten from there.
-    return _spread(~_spread(~filled, times), times, filled)
-
-
-def _spread(mask: Mask, times: int, within: Mask | None = None) -> Mask:
-    """Return a slice spread over the sides of pixels, `times` over, all of it `within`; nothing comes over the rim.
-
-    Whole rows at a time: several times as fast as a general dilation.
-    """
-    out = mask.copy()
-    for _ in range(times):
-        before = out.copy()
-        out[1:] |= before[:-1]
-        out[:-1] |= before[1:]
-        out[:, 1:] |= before[:, :-1]
-        out[:, :-1] |= before[:, 1:]
-        if within is not None:
-            out &= within
-    return out
-
-
-def _widened(mask: Mask) -> Mask:
-    """Return a slice spread once over sides and corners."""
-    out = mask.copy()
-    out[1:] |= mask[:-1]
-    out[:-1] |= mask[1:]
-    rows = out.copy()
-    out[:, 1:] |= rows[:, :-1]
-    out[:, :-1] |= rows[:, 1:]
-    return out
+    return spread(~spread(~whole, times), times, whole)
 
 
 def _edged(request: FindBody, plane: int, body: Mask, allowed: Mask, top: int | None) -> NDArray[np.uint8]:
     """Return the body's shares: thin parts near it taken back, cavities filled, the rim from CT numbers."""
-    from scipy import ndimage
-
     dx, dy = request.image.grid.spacing_mm[:2]
     times = max(1, round(2 * request.opening_mm / max(dx, dy)))
-    body = _filled(_spread(body, times, allowed))
-    rim = _widened(body) & _widened(~body)
-    if top is not None:
-        rim[_below(request.image, top)] = False
-    out = body.astype(np.uint8) * np.uint8(255)
-    if rim.any():
-        seen_r, seen_c = np.flatnonzero(rim.any(axis=1)), np.flatnonzero(rim.any(axis=0))
-        box = slice(max(0, seen_r[0] - 1), seen_r[-1] + 2), slice(max(0, seen_c[0] - 1), seen_c[-1] + 2)
-        near = request.image.hu[plane][box]
-        edge = rim[box]
-        high = np.clip(ndimage.maximum_filter(near, 3)[edge].astype(np.float32), request.threshold_hu + 100, 150)
-        low = np.minimum(ndimage.minimum_filter(near, 3)[edge].astype(np.float32), request.threshold_hu - 300)
-        low = np.maximum(low, -1000)
-        share = np.clip((near[edge] - low) / (high - low), 0, 1)
-        out[box][edge] = np.rint(255 * share).astype(np.uint8)
-    # Noise in air leaves shares of a few levels beside the rim; they are no tissue.
-    out[out < 26] = 0
+    body = filled(spread(body, times, allowed))
+    barred = np.zeros(len(body), np.bool_) if top is None else _below(request.image, top)
+    shares: NDArray[np.uint8] = _rim_shares(request.image.hu[plane], body, barred, np.float32(request.threshold_hu))
+    return shares
+
+
+@njit(cache=True, nogil=True)
+def _rim_shares(hu, body, barred, threshold):  # type: ignore[no-untyped-def]
+    """Return 255 inside, 0 outside, and where both meet within sides and corners the CT number's place between the two.
+
+    Rows that are `barred` get no rim. Noise in air leaves shares of a few levels beside the rim: they are no tissue.
+    """
+    rows, columns = body.shape
+    out = np.zeros((rows, columns), np.uint8)
+    some, every = np.zeros(columns + 2, np.bool_), np.zeros(columns + 2, np.bool_)
+    for r in range(rows):
+        for c in range(columns):
+            here, above, below = body[r, c], body[max(r - 1, 0), c], body[min(r + 1, rows - 1), c]
+            some[c + 1], every[c + 1] = here | above | below, here & above & below
+            out[r, c] = 255 if here else 0
+        some[0], every[0], some[-1], every[-1] = some[1], every[1], some[-2], every[-2]
+        for c in range(columns):
+            met = (some[c] | some[c + 1] | some[c + 2]) & ~(every[c] & every[c + 1] & every[c + 2])
+            if not met or barred[r]:
+                continue
+            highest = lowest = hu[r, c]
+            for y in range(max(0, r - 1), min(rows, r + 2)):
+                for x in range(max(0, c - 1), min(columns, c + 2)):
+                    highest, lowest = max(highest, hu[y, x]), min(lowest, hu[y, x])
+            high = min(max(np.float32(highest), threshold + np.float32(100)), np.float32(150))
+            low = max(min(np.float32(lowest), threshold - np.float32(300)), np.float32(-1000))
+            share = min(max((np.float32(hu[r, c]) - low) / (high - low), np.float32(0)), np.float32(1))
+            found = np.uint8(np.rint(np.float32(255) * share))
+            out[r, c] = found if found >= 26 else 0
     return out

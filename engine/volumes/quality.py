@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from engine.base.errors import GeometryError
 from engine.base.progress import Report, part, quiet
 from engine.base.words import say, say_count
+from engine.volumes import labels
 from engine.volumes.coverage import Coverage
 from engine.volumes.crossing import of_lines
 from engine.volumes.evidence import (
@@ -50,21 +51,21 @@ def quality(
     if not any((t.alpha > 127).any() for t in coverage.tiles):
         return (*seen, Evidence(EMPTY, volume.key, (), None, 0.0, "nothing is painted"))
     seen += _stacking(volume)
+    words = say("Looking at {volume}", volume=volume.name)
+    report(0.0, words)
     seen += of_lines(volume, limits)
     ends = _scan_end(volume)
     seen += ends + of_size(volume, bool(ends))
-    report(0.2, volume.name)
-    found, (r0, _, c0, _) = pieces_of(coverage)
+    found, (r0, _, c0, _) = pieces_of(coverage, report=lambda f, _="": report(0.3 * f, words))
     seen += _islands(volume, found, r0, c0, limits)
-    report(0.4, volume.name)
     if volume.role != "EXTERNAL":
-        seen += _holes(volume, limits)
+        seen += _holes(volume, limits, part(report, 0.3, 0.6))
     seen += _jumps(volume, limits)
-    report(0.6, volume.name)
+    report(0.6, words)
     if body is not None and body.key != volume.key and not body.coverage.is_empty:
         seen += of_side(volume, body, limits)
         seen += _against_body(volume, body, limits, part(report, 0.6, 1.0))
-    report(1.0, volume.name)
+    report(1.0, words)
     return tuple(seen)
 
 
@@ -197,21 +198,20 @@ def _islands(volume: Volume, found: Pieces, r0: int, c0: int, limits: Limits) ->
     return out
 
 
-def _holes(volume: Volume, limits: Limits) -> list[Evidence]:
-    from scipy import ndimage
-
+def _holes(volume: Volume, limits: Limits, report: Report) -> list[Evidence]:
     grid = volume.coverage.grid
     pixel_cm2 = grid.spacing_mm[0] * grid.spacing_mm[1] / 100.0
     planes, largest, point = [], 0.0, None
-    for t in volume.coverage.tiles:
-        inside = t.alpha > 127
-        holes, count = ndimage.label(ndimage.binary_fill_holes(inside) & ~inside)
-        size = np.bincount(holes.ravel(), minlength=count + 1)[1:] * pixel_cm2
+    words = say("Looking at {volume}", volume=volume.name)
+    for n, t in enumerate(volume.coverage.tiles):
+        report(n / len(volume.coverage.tiles), words)
+        closed, count = labels.holes(t.alpha > 127)
+        size = labels.sizes(closed, count)[1:] * pixel_cm2
         if count and size.max() >= limits.hole_cm2:
             planes.append(t.plane)
             if size.max() > largest:
                 largest = float(size.max())
-                row, column = np.argwhere(holes == 1 + int(size.argmax())).mean(axis=0)
+                row, column = np.argwhere(closed == 1 + int(size.argmax())).mean(axis=0)
                 point = _point(volume.coverage, (t.plane, row + t.row, column + t.column))
     if not planes:
         return []

@@ -104,8 +104,7 @@ def check_volumes(request: CheckVolumes, report: Report = quiet) -> tuple[Eviden
     n = len(request.volumes)
     seen: list[Evidence] = []
     for i, volume in enumerate(request.volumes):
-        report(0.8 * i / n, say("Looking at {volume}", volume=volume.name))
-        seen += quality(volume, request.body, limits)
+        seen += quality(volume, request.body, limits, part(report, 0.8 * i / n, 0.8 * (i + 1) / n))
     every = request.among or request.volumes
     return (*seen, *overlaps(every, limits, report=part(report, 0.8, 1.0), touched=request.volumes))
 

@@ -9,6 +9,7 @@ from engine.base.errors import GeometryError
 from engine.base.progress import Report, quiet
 from engine.base.words import say
 from engine.image.ct import CtImage
+from engine.volumes import labels
 from engine.volumes.coverage import Coverage, Tile, crop_tile
 from engine.volumes.distance import share_below, signed_distance_mm
 from engine.volumes.pieces import pieces_of
@@ -84,15 +85,15 @@ def fill_holes(coverage: Coverage, largest_cm2: float = np.inf, report: Report =
     out: list[Tile] = []
     for i, tile in enumerate(coverage.tiles):
         inside = tile.alpha > 127
-        holes, count = ndimage.label(ndimage.binary_fill_holes(inside) & ~inside)
-        size = np.bincount(holes.ravel(), minlength=count + 1) * pixel_cm2
+        holes, count = labels.holes(inside)
+        size = labels.sizes(holes, count) * pixel_cm2
         small = size <= largest_cm2
         small[0] = False
         fill = small[holes]
         if fill.any():
             # The soft rim of a hole is inside the line already, but short of full.
             rim = ndimage.binary_dilation(fill, np.ones((3, 3), bool)) & inside
-            away = ndimage.binary_dilation(~ndimage.binary_fill_holes(inside), np.ones((3, 3), bool), border_value=1)
+            away = ndimage.binary_dilation(~labels.filled(inside), np.ones((3, 3), bool), border_value=1)
             keep_soft = away | ndimage.binary_dilation((holes > 0) & ~fill, np.ones((3, 3), bool))
             data = tile.alpha.copy()
             data[fill | (rim & ~keep_soft)] = 255
@@ -112,7 +113,7 @@ def remove_islands(coverage: Coverage, min_cm3: float | None = None, report: Rep
     """
     if coverage.is_empty:
         return coverage
-    found, (r0, _, c0, _) = pieces_of(coverage)
+    found, (r0, _, c0, _) = pieces_of(coverage, report=report)
     volume_cm3 = found.weight * coverage.grid.voxel_cm3
     if min_cm3 is None:
         keep = np.arange(len(volume_cm3)) == int(np.argmax(volume_cm3))

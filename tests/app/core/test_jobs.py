@@ -1,0 +1,65 @@
+"""The compute thread gives way to the hand where nobody waits."""
+
+import threading
+
+import pytest
+
+from app.core import jobs as module
+from app.core.jobs import JobRunner
+from engine.base.values import Value
+
+pytestmark = pytest.mark.gui
+
+
+@pytest.fixture
+def runner(qtbot, monkeypatch):
+    """A runner whose requests tell when they have begun and when their report has let them go on."""
+    runner = JobRunner()
+    runner.began, runner.went_on, runner.told = threading.Event(), threading.Event(), []
+
+    def run(request, report):
+        runner.began.set()
+        report(0.5, "half")
+        runner.went_on.set()
+        return request
+
+    monkeypatch.setattr(module.compute, "run", run)
+    monkeypatch.setattr(module, "HAND_S", 3600.0)
+    runner.finished.connect(lambda kind, state: runner.told.append((kind, state)))
+    yield runner
+    runner.close()
+
+
+def test_what_gives_way_pauses_while_the_hand_works(runner, qtbot):
+    runner.hand_works()
+    runner.submit("marks", [Value()], gives_way=True)
+    assert runner.began.wait(20)
+    assert not runner.went_on.wait(0.05)
+    assert runner.busy("marks")
+    runner.submit("dose", [Value()])  # somebody waits for this one: the worker must not rest
+    qtbot.waitUntil(lambda: runner.told == [("marks", "done"), ("dose", "done")], timeout=20000)
+
+
+def test_a_paused_list_can_be_cancelled(runner, qtbot):
+    runner.hand_works()
+    runner.submit("marks", [Value()], gives_way=True)
+    assert runner.began.wait(20)
+    runner.cancel("marks")
+    qtbot.waitUntil(lambda: runner.told == [("marks", "cancelled")], timeout=20000)
+    assert not runner.went_on.is_set()
+
+
+def test_a_hand_at_rest_and_other_work_are_not_waited_for(runner, qtbot):
+    runner.submit("marks", [Value()], gives_way=True)
+    qtbot.waitUntil(lambda: len(runner.told) == 1, timeout=20000)
+    runner.hand_works()
+    runner.submit("dose", [Value()])
+    qtbot.waitUntil(lambda: runner.told == [("marks", "done"), ("dose", "done")], timeout=20000)
+
+
+def test_paused_work_does_not_keep_the_thread_from_ending(runner):
+    runner.hand_works()
+    runner.submit("marks", [Value()], gives_way=True)
+    assert runner.began.wait(20)
+    runner.close(20.0)
+    assert not runner._thread.is_alive()
