@@ -133,6 +133,7 @@ def histogram(doses, below, mean) -> Dvh:
             "25 % at 30 Gy, 75 % at 10 Gy", histogram([10, 10, 30, 30], [0, 0.75, 0.75, 1], 15),
             (1, 2, 4, 12), (15, 17.3205, 21.4070, 26.7270),
         ),
+        ("uniform spread 50 to 60 Gy", histogram([50, 60], [0, 1], 55), (-1,), (54.8481,)),
     ],
 )  # fmt: skip
 def test_generalised_mean(name, dvh, exponents, wanted) -> None:
@@ -146,17 +147,23 @@ def sphere_cm3(radius_mm: float) -> float:
     return 4 / 3 * np.pi * radius_mm**3 / 1000
 
 
+# What two balls of 20 mm share whose centres are 4 mm apart: the lens pi (2r - d)^2 (d^2 + 4 d r) / (12 d).
+LENS_CM3 = np.pi * 36**2 * (16 + 320) / 48 / 1000
+
+
 @pytest.mark.parametrize(
     ("name", "volumes", "wanted"),
     [
-        ("target 20 mm, isodose 22 mm, half 30 mm", (20, 22, 20, 30), {
+        ("target 20 mm, isodose 22 mm, half 30 mm", tuple(map(sphere_cm3, (20, 22, 20, 30))), {
             "conformity_rtog": 1.331, "coverage": 1, "conformity_paddick": 0.751315, "gradient": 2.535687, "r50": 3.375}),
-        ("target 20 mm, isodose 18 mm", (20, 18, 18, 25), {
+        ("target 20 mm, isodose 18 mm", tuple(map(sphere_cm3, (20, 18, 18, 25))), {
             "conformity_rtog": 0.729, "coverage": 0.729, "selectivity": 1, "conformity_paddick": 0.729}),
+        ("target 20 mm, isodose 20 mm, 4 mm beside", (sphere_cm3(20), sphere_cm3(20), LENS_CM3, sphere_cm3(30)), {
+            "conformity_rtog": 1, "coverage": 0.8505, "conformity_paddick": 0.723350}),
     ],
 )  # fmt: skip
-def test_concentric_spheres(name, volumes, wanted) -> None:
-    found = indices_of_volumes(*(sphere_cm3(r) for r in volumes))
+def test_spheres(name, volumes, wanted) -> None:
+    found = indices_of_volumes(*volumes)
     held(
         SUBJECT, f"indices by formula, {name}", [found[k] or np.nan for k in wanted], list(wanted.values()),
         tol=2e-5, digits=5, at=list(wanted), source="volumes of spheres", known="exact",
