@@ -39,6 +39,8 @@ class LevelKey(QWidget):
 
     def show_levels(self, rows: tuple[tuple[float, float], ...]) -> None:
         """Show (percent, Gy) rows; Gy 0 means there is no prescription."""
+        if rows == self._rows:
+            return  # a weight that moves must not lay the window out anew
         self._rows = rows
         self.setMinimumHeight(ROW_PX * ((len(rows) + 1) // 2) + 6)
         self.updateGeometry()
@@ -83,7 +85,8 @@ class LevelsPanel(QWidget):
     def __init__(self, workspace: Workspace, edits: DraftEdits, pens: Callable[[float], QPen]) -> None:
         super().__init__()
         self._workspace, self._edits = workspace, edits
-        heading = QLabel(self.tr("Isodose lines"))
+        self._reference_gy = 0.0
+        heading = self.heading = QLabel(self.tr("Isodose lines"))
         heading.setObjectName("heading")
         self.key = LevelKey(pens)
         self.levels = QLineEdit()
@@ -144,7 +147,9 @@ class LevelsPanel(QWidget):
         self.key.show_levels(tuple((p, p * dose / 100.0) for p in levels))
         if not self.levels.hasFocus() or not self.levels.isModified():
             factor = dose / 100.0 if self.in_gy else 1.0
-            self.levels.setText("  ".join(shown(p * factor, 2 if self.in_gy else 1) for p in levels))
+            text = "  ".join(shown(p * factor, 2 if self.in_gy else 1) for p in levels)
+            if text != self.levels.text():
+                self.levels.setText(text)
         self.setEnabled(draft is not None)
 
     @property
@@ -152,7 +157,18 @@ class LevelsPanel(QWidget):
         """Whether levels are typed and shown in Gy."""
         return self.unit.currentIndex() == 1
 
+    def show_reference(self, gy: float, words: str) -> None:
+        """Let another dose than the prescription be 100 %, that of a sum of drafts, named by `words`; 0 ends it."""
+        heading = self.tr("Isodose lines: sum, {0}").format(words) if words else self.tr("Isodose lines")
+        if (gy, heading) != (self._reference_gy, self.heading.text()):
+            self._reference_gy = gy
+            self.heading.setText(heading)
+            self.heading.setToolTip(self.tr("100 % are the prescriptions of all drafts added") if words else "")
+            self._take()
+
     def _dose_gy(self) -> float:
+        if self._reference_gy:
+            return self._reference_gy
         draft = self._workspace.draft
         return draft.prescription.dose_gy if draft is not None and draft.prescription is not None else 0.0
 

@@ -6,15 +6,16 @@ from collections.abc import Callable
 from math import hypot
 from typing import Any
 
-from PySide6.QtCore import QCoreApplication, QObject, QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPixmap, QPolygonF
+from PySide6.QtCore import QCoreApplication, QObject, QPointF, Qt, Signal
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPixmap
 
 from app.core.beam_edits import BeamEdits
-from app.core.tokens import DARK, SMALL_PX, colour, tabular
+from app.core.tokens import DARK, colour
 from app.views.layer import Layer
 from app.views.places_layer import isocentre_of
 from app.views.ring_arcs import end_at, ends_of, paint_near, paint_sector
 from app.views.ring_shape import Ring, band_px, full_weight, half_axes, share_of_weight, snapped, weight_of_share
+from app.views.ring_spokes import Grips, paint_rim, paint_spoke
 from app.views.ring_words import paint_name
 from engine.beams.beam import Beam
 from engine.case.case import Draft
@@ -60,7 +61,7 @@ class BeamRingLayer(Layer):
         self._hovered = ""
         self._keys = False
         self._arc: tuple[int, float, float] | None = None
-        self._rim: tuple[Any, QPixmap] = (None, QPixmap())
+        self._still: tuple[Any, list[Beam], QPixmap] = (None, [], QPixmap())
 
     def shown_in(self, view: Any) -> bool:
         wanted = self.stage.settings.get("stage/ring") and self._draft() is not None
@@ -97,92 +98,54 @@ class BeamRingLayer(Layer):
             return
         if self.stage.painting:
             painter.setOpacity(0.25)
-        self._show_rim(painter, view, ring)
         active = self.stage.workspace.beam
-        if active is not None and self.near is not None:
-            paint_near(painter, ring, self.near(self.stage.workspace.case, active), QColor(DARK.bad))
-        order = sorted(draft.beams, key=lambda b: active is not None and b.key == active.key)
-        for beam in order:
-            if beam.is_arc:
-                mine = active is not None and beam.key == active.key
-                ends = self._arc[1:] if mine and self._arc is not None else ends_of(beam)
-                ink = QColor(colour("stage_accent" if mine else "stage_text"))
-                paint_sector(painter, ring, *ends, beam.rotation, ink, mine)
-            self._paint_spoke(painter, view, ring, draft, beam, active is not None and beam.key == active.key)
+        mine = active.key if active is not None else ""
+        near = self.near(self.stage.workspace.case, active) if active is not None and self.near is not None else ()
+        self._show_still(painter, view, ring, draft, mine, near)
+        for i, beam in enumerate(draft.beams):
+            if beam.key == mine:
+                self._paint_beam(painter, view, ring, draft, i, True)
 
-    def _show_rim(self, painter: QPainter, view: Any, ring: Ring) -> None:
-        """Draw the rim from a picture that is made again only when the ring has moved."""
-        ratio = view.devicePixelRatioF()
-        key = (ring, view.size(), ratio)
-        if self._rim[0] != key:
+    def _show_still(
+        self, painter: QPainter, view: Any, ring: Ring, draft: Draft, mine: str, near: tuple[float, ...]
+    ) -> None:
+        """Draw the rim and all beams but the active one from a picture: they stand still while that one is dragged."""
+        ratio, others = view.devicePixelRatioF(), [i for i, b in enumerate(draft.beams) if b.key != mine]
+        told = sum(draft.weights) if any(self._is_told(draft.beams[i]) for i in others) else 0.0
+        key = (
+            ring, view.size(), ratio, view.scale, near, self._full(draft), self._hovered, self._held, told, others,
+            [draft.weights[i] for i in others], painter.font(),
+        )  # fmt: skip
+        beams = [draft.beams[i] for i in others]
+        kept = self._still
+        if kept[0] != key or len(kept[1]) != len(beams) or any(a is not b for a, b in zip(kept[1], beams)):
             made = QPixmap(int(view.width() * ratio), int(view.height() * ratio))
             made.setDevicePixelRatio(ratio)
             made.fill(Qt.GlobalColor.transparent)
             inner = QPainter(made)
             inner.setRenderHint(QPainter.RenderHint.Antialiasing)
             inner.setFont(painter.font())
-            self._paint_rim(inner, ring)
+            paint_rim(inner, ring)
+            paint_near(inner, ring, near, QColor(DARK.bad))
+            for i in others:
+                self._paint_beam(inner, view, ring, draft, i, False)
             inner.end()
-            self._rim = (key, made)
-        painter.drawPixmap(0, 0, self._rim[1])
+            kept = self._still = (key, beams, made)
+        painter.drawPixmap(0, 0, kept[2])
 
-    def _paint_rim(self, painter: QPainter, ring: Ring) -> None:
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(QPen(colour("stage_ground", 190), 3.4))
-        painter.drawEllipse(ring.centre, ring.a, ring.b)
-        painter.setPen(QPen(colour("stage_quiet", 200), 1.2))
-        painter.drawEllipse(ring.centre, ring.a, ring.b)
-        painter.setFont(tabular(painter.font(), SMALL_PX - 1))
-        metrics = QFontMetricsF(painter.font())
-        for angle in range(0, 360, 5):
-            rim = ring.at(angle, 1.0)
-            out = ring.outwards(rim)
-            length = 9.0 if angle % 30 == 0 else 6.0 if angle % 10 == 0 else 3.5
-            painter.drawLine(rim, rim + out * length)
-            if angle % 30 == 0:
-                box = QRectF(0, 0, metrics.horizontalAdvance("000"), metrics.height())
-                box.moveCenter(rim + QPointF(out.x() * 21, out.y() * 18))
-                painter.drawText(box, Qt.AlignmentFlag.AlignCenter, f"{angle}")
+    def _paint_beam(self, painter: QPainter, view: Any, ring: Ring, draft: Draft, i: int, active: bool) -> None:
+        beam = draft.beams[i]
+        if beam.is_arc:
+            ends = self._arc[1:] if active and self._arc is not None else ends_of(beam)
+            paint_sector(painter, ring, *ends, beam.rotation, colour("stage_accent" if active else "stage_text"), active)
+        share = share_of_weight(draft.weights[i], self._full(draft), ring.hub(beam.gantry_deg))
+        grips = Grips(self._corners(view, beam.key), self._keys) if active else None
+        end = paint_spoke(painter, view, ring, beam, share, draft.weights[i] > 0, grips, beam.key == self._hovered)
+        ink = colour("stage_accent" if active else "stage_text")
+        paint_name(painter, view, ring, draft, beam, end, ink, active or self._is_told(beam))
 
-    def _paint_spoke(self, painter: QPainter, view: Any, ring: Ring, draft: Draft, beam: Beam, active: bool) -> None:
-        weight = draft.weights[draft.beams.index(beam)]
-        hub_share = ring.hub(beam.gantry_deg)
-        share = share_of_weight(weight, self._full(draft), hub_share)
-        end, rim = ring.at(beam.gantry_deg, share), ring.at(beam.gantry_deg, 1.0)
-        ux, uy = ring.direction(beam.gantry_deg)
-        across = QPointF(-uy, ux)
-        width = min(max((beam.aperture.x_mm[1] - beam.aperture.x_mm[0]) * view.scale, 8.0), 0.7 * ring.b)
-        hub = ring.at(beam.gantry_deg, hub_share)
-        ink = QColor(colour("stage_accent")) if active else QColor(colour("stage_text"))
-        fine = QPen(QColor(ink.red(), ink.green(), ink.blue(), 120), 1, Qt.PenStyle.DotLine)
-        painter.setPen(fine)
-        painter.drawLine(end, rim)
-        painter.drawLine(hub, ring.eye)
-        if weight > 0:
-            edges = QPolygonF(
-                [hub + across * 1.5, end + across * (width / 2), end - across * (width / 2), hub - across * 1.5]
-            )
-            pen = QPen(ink if active else QColor(ink.red(), ink.green(), ink.blue(), 150), 1.6 if active else 1.0)
-            if beam.couch_deg:
-                pen.setStyle(Qt.PenStyle.DashLine)
-            painter.setPen(pen)
-            painter.setBrush(QColor(ink.red(), ink.green(), ink.blue(), 64 if active else 16))
-            painter.drawPolygon(edges)
-        painter.setPen(QPen(ink, 4.0, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap))
-        painter.drawLine(end + across * (width / 2), end - across * (width / 2))
-        painter.setPen(QPen(colour("stage_ground"), 1.5))
-        painter.setBrush(ink)
-        painter.drawEllipse(end, 6.0 if active or beam.key == self._hovered else 4.5, 6.0 if active else 4.5)
-        if active:
-            painter.setPen(QPen(ink, 1.2))
-            painter.setBrush(colour("stage_ground"))
-            for corner in self._corners(view, beam.key):
-                painter.drawRect(QRectF(corner.x() - 3.5, corner.y() - 3.5, 7.0, 7.0))
-            if self._keys:
-                painter.setBrush(Qt.BrushStyle.NoBrush)
-                painter.drawEllipse(end, 10.0, 10.0)
-        told = active or beam.key in (self._held, self._hovered)
-        paint_name(painter, view, ring, draft, beam, end, ink, told)
+    def _is_told(self, beam: Beam) -> bool:
+        return beam.key in (self._held, self._hovered)
 
     # -- the hand ------------------------------------------------------------------------------------------------
 

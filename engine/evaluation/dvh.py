@@ -154,7 +154,7 @@ def points_of(dose_gy: NDArray[np.float32], where: Samples) -> Points:
     if where.count == 0:
         raise EmptyVolume("no part of the volume lies inside the dose grid")
     if where.count > SORTED:
-        return binned(dose_gy, where.share, BINS)  # type: ignore[no-any-return]
+        return binned(dose_gy, where.share, BINS)
     order = np.argsort(dose_gy, kind="stable")
     dose, share = dose_gy[order].astype(np.float64), where.share[order].astype(np.float64)
     keep = share > 0
