@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QCheckBox, QComboBox, QGridLayout, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QGridLayout, QLabel, QMenu, QPushButton, QWidget
 
 from app.core.draft_edits import DraftEdits
 from app.core.workspace import Workspace
@@ -16,10 +16,12 @@ class DraftsPanel(QWidget):
     -------
     beside_wanted(key) : lay this draft beside the active one; "" ends it
     difference_wanted(bool) : show what the active draft gives more or less than the one beside it
+    sum_wanted(keys) : add up these drafts, the active one first; () ends it
     """
 
     beside_wanted = Signal(str)
     difference_wanted = Signal(bool)
+    sum_wanted = Signal(tuple)
 
     def __init__(self, workspace: Workspace, edits: DraftEdits) -> None:
         super().__init__()
@@ -56,6 +58,15 @@ class DraftsPanel(QWidget):
         grid.addWidget(name, 3, 0)
         grid.addWidget(self.beside, 3, 1)
         grid.addWidget(self.difference, 3, 2)
+        self.sum_with = QPushButton(self.tr("Sum with…"))
+        self.sum_with.setToolTip(
+            self.tr("See this draft and others added up, such as a first course and its boost: in Gy or as EQD2")
+        )
+        self._summed: tuple[str, ...] = ()
+        menu = QMenu(self.sum_with)
+        menu.aboutToShow.connect(lambda: self._offer(menu))
+        self.sum_with.setMenu(menu)
+        grid.addWidget(self.sum_with, 4, 0, 1, 3)
         self.beside.activated.connect(lambda _: self._lay())
         self.difference.toggled.connect(self.difference_wanted)
         workspace.case_changed.connect(self._take)
@@ -86,8 +97,37 @@ class DraftsPanel(QWidget):
                 self.beside.addItem(name, key)
             self.beside.setCurrentIndex(max(0, self.beside.findData(chosen)))
             self._lay()
-        self.beside.setEnabled(len(wanted) > 1)
+        self.beside.setEnabled(len(wanted) > 1 and not self._summed)
+        self.sum_with.setEnabled(len(wanted) > 1)
         self.difference.setEnabled(bool(self.beside.currentData()))
+
+    def _offer(self, menu: QMenu) -> None:
+        """Offer every other draft to be added to the active one; those in the sum are ticked."""
+        menu.clear()
+        draft, case = self._workspace.draft, self._workspace.case
+        for other in case.drafts if case is not None and draft is not None else ():
+            if draft is not None and other.key != draft.key:
+                action = menu.addAction(other.name)
+                action.setCheckable(True)
+                action.setChecked(other.key in self._summed)
+                action.triggered.connect(lambda on, key=other.key: self._add(key, on))
+        if self._summed:
+            menu.addSeparator()
+            menu.addAction(self.tr("Back to the draft")).triggered.connect(lambda: self.sum_wanted.emit(()))
+
+    def _add(self, key: str, on: bool) -> None:
+        active = self._workspace.draft
+        if active is not None:
+            others = [k for k in self._summed if k not in (active.key, key)]
+            self.sum_wanted.emit((active.key, *others, *((key,) if on else ())))
+
+    def show_sum(self, keys: tuple[str, ...]) -> None:
+        """Say which drafts are shown as a sum; nothing is laid beside one."""
+        self._summed = keys
+        if keys and self.beside.currentData():
+            self.beside.setCurrentIndex(0)
+            self._lay()
+        self.beside.setEnabled(self.beside.count() > 1 and not keys)
 
     def _lay(self) -> None:
         key = self.beside.currentData() or ""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from PySide6.QtCore import QObject, QTimer
 
 from app.core.context import Context
@@ -15,6 +17,7 @@ from app.views.dose_line import DoseLine
 from app.views.layer import Layer
 from app.views.places_layer import PlacesLayer
 from app.views.point_probe import PointProbe
+from app.views.sum_stage import SumWordsLayer
 
 STRIP_MS = 200  # the strip follows when the hand rests; lines, histogram and ledger follow at once
 
@@ -34,6 +37,7 @@ class PlanStage(QObject):
         self.lines, self.wash = IsodoseLayer(self.dose), WashLayer(self.dose)
         self.extremes, self.line = ExtremesLayer(self.dose), DoseLine(context.stage, self.dose)
         self.probe = PointProbe(context.stage, self.follower)
+        self.sum_words = SumWordsLayer()
         self.watch = PlanWatch(context, self)
         self._there = False
         self._strip_soon = QTimer(self, singleShot=True, interval=STRIP_MS)
@@ -57,9 +61,9 @@ class PlanStage(QObject):
         for layer in self._layers():
             stage.add_layer(layer)
         stage.readouts.append(self.dose.readout)
-        stage.key_listeners += [self.places.key, self.line.key, self.ring.key]
+        stage.key_listeners += [self.places.key, self.line.key] + ([self.ring.key] if self.dose.sum is None else [])
         self.line.set_active(True)
-        self.probe.set_active(True)
+        self.probe.set_active(self.dose.sum is None)
         self.follower.set_active(True)
         self.watch.set_active(True)
         self._show()
@@ -73,7 +77,7 @@ class PlanStage(QObject):
         for layer in self._layers():
             stage.remove_layer(layer)
         stage.readouts.remove(self.dose.readout)
-        for answer in (self.places.key, self.line.key, self.ring.key):
+        for answer in [a for a in stage.key_listeners if a in (self.places.key, self.line.key, self.ring.key)]:
             stage.key_listeners.remove(answer)
         self.line.set_active(False)
         self.probe.set_active(False)
@@ -90,8 +94,22 @@ class PlanStage(QObject):
         self.extremes.wanted = wanted
         self.context.stage.refresh(self.extremes)
 
+    def show_sum(self, plan: Any) -> None:
+        """Show a sum of drafts (a SumPlan) in place of the active draft and its beams; None shows the draft again."""
+        there, changed = self._there, plan is not self.dose.sum
+        if there and changed:
+            self.leave()
+        self.dose.show_sum(plan)
+        self.sum_words.plan = plan
+        if there and changed:
+            self.enter()
+        elif plan is not None:
+            self._show()
+        self.line.read()
+
     def _layers(self) -> tuple[Layer, ...]:
-        return self.wash, self.lines, self.extremes, self.ring, self.places, self.line
+        of_what = self.ring if self.dose.sum is None else self.sum_words
+        return self.wash, self.lines, self.extremes, of_what, self.places, self.line
 
     def _ring_wanted(self, key: str) -> None:
         """Give the ring its room around the pictures, or take it back."""
@@ -100,7 +118,7 @@ class PlanStage(QObject):
 
     def go_to_hottest(self) -> None:
         """Move the cursor to the highest dose in the body."""
-        found = self.follower.now.hottest() if self.follower.now is not None else None
+        found = self.dose.now.hottest() if self.dose.now is not None else None
         if found is not None:
             self.context.stage.centre_on(found[0])
 
@@ -116,7 +134,7 @@ class PlanStage(QObject):
 
     def _coverage(self) -> dict[int, float] | None:
         now, draft = self.follower.now, self.follower.shown_draft
-        if now is None or draft is None or draft.prescription is None or self.follower.is_old:
+        if now is None or draft is None or draft.prescription is None or self.follower.is_old or self.dose.sum is not None:
             return None
         rows = now.coverage_by_slice(draft.prescription.volume_key)
         return {plane: gy / draft.prescription.dose_gy for plane, gy in rows} or None

@@ -18,6 +18,7 @@ from app.stations.aim import probe_action, ring_action
 from app.stations.beside import Beside
 from app.stations.plan_stage import PlanStage
 from app.stations.station import Station
+from app.stations.summing import Summing
 from app.views.dose_ramp import pen
 from app.views.dvh_box import DvhBox
 
@@ -44,7 +45,9 @@ class Weigh(Station):
         self.beside = Beside(context, self.stage)
         self.drafts.beside_wanted.connect(self._lay_beside)
         self.drafts.difference_wanted.connect(self.beside.set_difference)
-        self.pane = Pane(self.state, self.weights, self.prescription, self.levels, self.drafts, spacing=8)
+        of_draft = (self.state, self.weights, self.prescription)
+        self.summing = Summing(context, self.stage, self.drafts, self.levels, of_draft)
+        self.pane = Pane(*of_draft, self.summing.panel, self.levels, self.drafts, spacing=8)
         self.pane.setMinimumWidth(280)
         self.pane.column.setContentsMargins(12, 4, 12, 4)  # all of it stands without scrolling at 800 px
         self.dvh_box = DvhBox(desk.follower)
@@ -112,7 +115,7 @@ class Weigh(Station):
     # what stands where
 
     def panels(self) -> tuple[QWidget, ...]:
-        return self.pane, self.below
+        return self.pane, self.below, self.summing.below
 
     def left(self) -> QWidget | None:
         wanted = self.beside.other.key and not self.beside.inside and self.context.workspace.case is not None
@@ -122,7 +125,8 @@ class Weigh(Station):
         return self.pane if self.context.workspace.case is not None else None
 
     def bottom(self) -> QWidget | None:
-        return self.below if self.context.workspace.case is not None else None
+        below = self.summing.below if self.summing.shown else self.below
+        return below if self.context.workspace.case is not None else None
 
     def empty_words(self) -> str:
         return self.tr("Here beams are weighed against each other; isodose lines, DVH and goals follow the hand.")
@@ -131,16 +135,20 @@ class Weigh(Station):
         self._here = True
         self.stage.enter()
         self.beside.set_here(True)
+        self.summing.set_here(True)
 
     def leave(self) -> None:
         self._here = False
         self.drafts.difference.setChecked(False)
         self.beside.set_here(False)
+        self.summing.set_here(False)
         self.stage.leave()
 
     def state_line(self) -> str:
         f = self.desk.follower
         counts = self.goals.model.counts()
+        if self.summing.shown:
+            return self.tr("a sum is shown")
         if f.now is None:
             return self.tr("no dose")
         if f.is_old:

@@ -30,11 +30,22 @@ class DoseView:
     """What the dose layers share: the follower, the planes, and what the eye has chosen."""
 
     def __init__(self, follower: PlanFollower) -> None:
-        self.follower = follower
+        self.follower = self._of_draft = follower
+        self.sum: Any = None  # the SumPlan that is shown instead of a draft
         self.planes = DosePlanes()
         self._paths = OutlinePaths()
         self.lines_shown, self.labels_shown = True, True
         self.wash_percent = 0
+
+    def show_sum(self, plan: Any) -> None:
+        """Draw a sum of drafts (a SumPlan); None draws the draft again."""
+        self.sum = plan
+        self.follower = self._of_draft if plan is None else plan
+
+    @property
+    def unit(self) -> str:
+        """What stands behind a dose."""
+        return str(self.sum.unit()) if self.sum is not None else _tr("Gy")
 
     @property
     def now(self) -> Any:
@@ -49,7 +60,9 @@ class DoseView:
 
     @property
     def reference_gy(self) -> float:
-        """The dose that is 100 %: the prescription of the shown draft, else the highest dose."""
+        """The dose that is 100 %: the prescription of the shown draft, of a sum all added, else the highest dose."""
+        if self.sum is not None:
+            return float(self.sum.reference_gy)
         draft, now = self.follower.shown_draft, self.now
         if now is None or draft is None:
             return 0.0
@@ -69,6 +82,8 @@ class DoseView:
         """Return the dose at a point in words for the line at the stage's foot."""
         if self.now is None:
             return ""
+        if self.sum is not None:
+            return str(self.sum.readout(point_mm))
         gy = float(sum(self.now.point(point_mm)))
         if self.reference_gy <= 0 or not np.isfinite(gy):
             return ""
@@ -146,7 +161,8 @@ class IsodoseLayer(Layer):
         if not near or not min(near)[0] <= reach:
             return ""
         percent = min(near)[1]
-        words = _tr("{0} % isodose line: {1} Gy").format(f"{percent:g}", f"{percent * s.reference_gy / 100:.2f}")
+        gy = f"{percent * s.reference_gy / 100:.2f}"
+        words = _tr("{0} % isodose line: {1} {2}").format(f"{percent:g}", gy, s.unit)
         return _tr("{0} (before the change)").format(words) if s.follower.is_old else words
 
     def _draw(self, painter: QPainter, view: Any, levels: list[LevelLines]) -> None:

@@ -35,7 +35,7 @@ class DoseLine(Layer):
         self.axis, self.ends = "z", [(0.0, 0.0, 0.0), (0.0, 0.0, 0.0)]
         self._shown, self._active, self._held = False, False, 1
         self.plot = DoseLinePlot(stage_widget)
-        dose.follower.now_changed.connect(self._again)
+        dose.follower.now_changed.connect(self.read)
 
     @property
     def visible(self) -> bool:
@@ -50,12 +50,12 @@ class DoseLine(Layer):
             centre = planes.drop(self.axis, self._stage.workspace.cursor_mm)
             at = self._stage.main.position_mm
             self.ends = [planes.lift(self.axis, centre.x() + way * FIRST_MM, centre.y(), at) for way in (-1, 1)]
-        self._again()
+        self.read()
 
     def set_active(self, active: bool) -> None:
         """Say whether a station that has it is in front."""
         self._active = active
-        self._again()
+        self.read()
 
     def profile(self) -> tuple[np.ndarray, np.ndarray] | None:
         """Return (mm from A, Gy) along the line, or None without a dose."""
@@ -65,8 +65,10 @@ class DoseLine(Layer):
         length = float(np.linalg.norm(np.subtract(*self.ends)))
         return np.linspace(0.0, length, POINTS), now.along(*self.ends, POINTS)
 
-    def _again(self, *_: object) -> None:
-        self.plot.show_profile(self.profile(), self._dose.follower.is_old)
+    def read(self, *_: object) -> None:
+        """Read the dose along the line again."""
+        of_sum = "" if self._dose.sum is None else self._dose.sum.picture_words()
+        self.plot.show_profile(self.profile(), self._dose.follower.is_old, of_sum)
         self.refresh()
 
     # -- on the stage --------------------------------------------------------------------------------------------
@@ -114,7 +116,7 @@ class DoseLine(Layer):
 
     def _move(self, end: int, point: Point) -> None:
         self.ends[end] = point
-        self._again()
+        self.read()
 
     def key(self, view: Any, event: QKeyEvent) -> bool:
         """Alt and an arrow key move the end B by 1 mm on the shown plane, with Shift the end A."""
@@ -137,7 +139,7 @@ class DoseLinePlot(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._profile: tuple[np.ndarray, np.ndarray] | None = None
-        self._old = False
+        self._old, self._of_sum = False, ""
         self._pointer_x: float | None = None
         self.setMouseTracking(True)
         self.setAccessibleName(QCoreApplication.translate("DoseLine", "Dose along the line"))
@@ -147,9 +149,9 @@ class DoseLinePlot(QWidget):
     def sizeHint(self) -> QSize:
         return QSize(300, 150)
 
-    def show_profile(self, profile: tuple[np.ndarray, np.ndarray] | None, old: bool) -> None:
-        """Show (mm, Gy), or hide without one."""
-        self._profile, self._old = profile, old
+    def show_profile(self, profile: tuple[np.ndarray, np.ndarray] | None, old: bool, of_sum: str = "") -> None:
+        """Show (mm, Gy), or hide without one; of a sum of drafts with the words of its quantity."""
+        self._profile, self._old, self._of_sum = profile, old, of_sum
         self.setVisible(profile is not None)
         if profile is not None:
             self.raise_()
@@ -203,6 +205,11 @@ class DoseLinePlot(QWidget):
             painter.drawText(QPointF(area.left(), self.height() - 6), "A")
             end = f"B {mm[-1]:.0f} mm"
             painter.drawText(QPointF(area.right() - metrics.horizontalAdvance(end), self.height() - 6), end)
+            if self._of_sum:
+                room = QRectF(area.left() + 20, area.bottom(), area.width() - metrics.horizontalAdvance(end) - 28, BOTTOM)
+                words = QCoreApplication.translate("DoseLine", "sum, {0}").format(self._of_sum)
+                words = metrics.elidedText(words, Qt.TextElideMode.ElideRight, room.width())
+                painter.drawText(room, Qt.AlignmentFlag.AlignCenter, words)
             painter.setPen(colour("stage_text"))
             painter.drawText(QPointF(8, 16), self.words())
             painter.setPen(QPen(colour("stage_text"), 1.6))

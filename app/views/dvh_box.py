@@ -12,10 +12,10 @@ from app.views.dvh_plot import DvhPlot
 class DvhBox(QWidget):
     """Volume in % or cm3 by two buttons; the rest (cumulative or differential, dose in Gy or %) by a menu."""
 
-    def __init__(self, follower: PlanFollower) -> None:
+    def __init__(self, follower: PlanFollower, plot: DvhPlot | None = None) -> None:
         super().__init__()
         self.setProperty("plain", True)
-        self.plot = DvhPlot(follower)
+        self.plot = plot or DvhPlot(follower)
         heading = QLabel(self.tr("DVH"))
         heading.setToolTip(
             self.tr(

@@ -22,7 +22,15 @@ from app.core.painting import painting
 from app.core.plan_follow import PlanFollower
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.views.dvh_curves import Curve, Mark, amount_at, curves, marks, nearest, round_top
-from app.views.dvh_drawing import LEGEND_PX, draw_legend, draw_marks, draw_names, draw_old, draw_words, mark_places
+from app.views.dvh_drawing import (
+    LEGEND_PX,
+    draw_marks,
+    draw_names,
+    draw_old,
+    draw_over,
+    draw_words,
+    mark_places,
+)
 from app.views.dvh_words import DvhWords
 from app.views.outline_paths import polygon
 
@@ -123,11 +131,15 @@ class DvhPlot(QWidget):
         return list(zip(drafts, (mine, other))) if drafts else [("", mine)]
 
     def _words(self, key: str) -> DvhWords:
-        return DvhWords(self._name(key), self.in_cm3, self.prescribed_gy, self.unit(key))
+        return DvhWords(self._name(key), self.in_cm3, self.prescribed_gy, *self.unit(key))
 
-    def unit(self, key: str) -> str:
-        """Return what stands behind a dose of a volume."""
-        return self.tr("Gy")
+    def headline(self) -> str:
+        """Return what stands over the plot, "" for nothing."""
+        return ""
+
+    def unit(self, key: str) -> tuple[str, str]:
+        """Return what stands behind a dose of a volume, and what else is to be said of it."""
+        return self.tr("Gy"), ""
 
     # -- following -----------------------------------------------------------------------------------------------
 
@@ -165,7 +177,7 @@ class DvhPlot(QWidget):
         return NAMES if self.width() >= WIDE else RIGHT
 
     def _area(self) -> QRectF:
-        top = TOP + LEGEND_PX if self._drafts() else TOP
+        top = TOP + LEGEND_PX if self._drafts() or self.headline() else TOP
         return QRectF(LEFT, top, max(10, self.width() - LEFT - self._right()), max(10, self.height() - top - BOTTOM))
 
     def _gy(self, x: float) -> float:
@@ -219,7 +231,7 @@ class DvhPlot(QWidget):
         key = (
             self.size(), ratio, self._top_gy, self._top_amount, self.in_cm3, self.in_percent,
             self.differential, id(self._ghost_of), names, now.prescribed_gy,
-            colour("panel").rgb(), drafts,
+            colour("panel").rgb(), drafts, self.headline(), self._quantity(),
         )  # fmt: skip
         if self._kept[0] != key:
             made = QPixmap(int(self.width() * ratio), int(self.height() * ratio))
@@ -230,8 +242,7 @@ class DvhPlot(QWidget):
             self._axes(painter)
             if self._right() == NAMES:
                 draw_names(painter, self._area(), [(name, self._ink(k)) for k, name in names], NAMES)
-            if drafts:
-                draw_legend(painter, self._area(), *drafts)
+            draw_over(painter, self._area(), drafts, self.headline())
             painter.setClipRect(self._area().adjusted(-1, -3, 3, 1))
             for curve in self._ghosts:
                 self._line(painter, curve, 1.0, 1.0 if drafts else 0.45, bool(drafts))

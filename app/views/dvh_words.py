@@ -28,12 +28,14 @@ class DvhWords:
     in_cm3 : amounts in cm3 instead of percent
     prescribed_gy : the dose that is 100 %, or 0 for doses in Gy
     unit : what stands behind a dose of this volume that is not in percent
+    note : a line of its own about the doses of this volume, or ""
     """
 
     volume: str
     in_cm3: bool
     prescribed_gy: float
     unit: str
+    note: str = ""
 
     def dose(self, gy: float) -> str:
         """Return a dose in words."""
@@ -59,16 +61,17 @@ class DvhWords:
         else:
             first = _tr("{0}, {1} or more: {2}").format(self.volume, self.dose(gy), shares)
             second = _tr("hottest {0}, at least: {1}").format(self.amount(amount), doses)
-        return f"{first}\n{second}"
+        return "\n".join(filter(None, (first, second, self.note)))
 
     def density_at(self, densities: Named, gy: float) -> str:
         """Return how much of the volume lies at a dose; by name if there are two drafts."""
         if not densities:
             return ""
         parts = self._each(densities, self.amount)
+        words = _tr("{0}, per Gy at {1}: {2}").format(self.volume, self.dose(gy), parts)
         if not densities[0][0]:
-            return _tr("{0}: {1} per Gy at {2}").format(self.volume, parts, self.dose(gy))
-        return _tr("{0}, per Gy at {1}: {2}").format(self.volume, self.dose(gy), parts)
+            words = _tr("{0}: {1} per Gy at {2}").format(self.volume, parts, self.dose(gy))
+        return "\n".join(filter(None, (words, self.note)))
 
     def goal(self, mark: Mark) -> str:
         """Return a goal and how it stands."""
@@ -77,7 +80,8 @@ class DvhWords:
         value = "–" if mark.achieved is None else f"{mark.achieved:.2f} {unit}"
         demand = f"{goal.metric.partition('[')[0]} {sign} {goal.limit:g} {unit}"
         words = _tr("Goal of {0}: {1}. Now {2}: {3}.")
-        return words.format(self.volume, demand, value, translated(mark.state))
+        told = words.format(self.volume, demand, value, translated(mark.state))
+        return "\n".join(filter(None, (told, self.note)))
 
     def _each(self, named: Named, value: Callable[[Any], str]) -> str:
         if not named[0][0]:

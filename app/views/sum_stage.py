@@ -1,0 +1,76 @@
+"""What tells on the stage and in the DVH that a sum of drafts is shown, and in which quantity."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import QCoreApplication, QRectF, Qt
+from PySide6.QtGui import QFontMetricsF, QPainter, QPen
+from PySide6.QtWidgets import QWidget
+
+from app.core.tokens import SMALL_PX, colour, tabular
+from app.views.dvh_plot import DvhPlot
+from app.views.layer import Layer
+
+TOP_PX, SMALL_TOP_PX = 26.0, 54.0  # below the words in the corners
+
+
+def _tr(text: str) -> str:
+    return QCoreApplication.translate("SumStage", text)
+
+
+class SumWordsLayer(Layer):
+    """Writes "sum of A and B" and the quantity over every plane while a sum is shown."""
+
+    z = 92
+    live = True
+
+    def __init__(self) -> None:
+        self.plan: Any = None  # the SumPlan that is shown, or None
+
+    def shown_in(self, view: Any) -> bool:
+        return self.plan is not None and self.plan.now is not None
+
+    def paint(self, painter: QPainter, view: Any) -> None:
+        painter.setFont(tabular(painter.font(), SMALL_PX, strong=True))
+        metrics = QFontMetricsF(painter.font())
+        room = view.width() - 24.0
+        wanted = [self.plan.title(), *self.quantity(view.large)]
+        if view.large and metrics.horizontalAdvance("; ".join(wanted[1:])) <= room:
+            wanted[1:] = ["; ".join(wanted[1:])]
+        lines = [metrics.elidedText(text, Qt.TextElideMode.ElideMiddle, room) for text in wanted]
+        width = max(metrics.horizontalAdvance(line) for line in lines) + 18
+        top = TOP_PX if view.large else SMALL_TOP_PX
+        box = QRectF((view.width() - width) / 2, top, width, metrics.height() * len(lines) + 8)
+        painter.setPen(QPen(colour("stage_accent"), 1))
+        painter.setBrush(colour("stage_ground", 225))
+        painter.drawRoundedRect(box, 4, 4)
+        painter.setPen(colour("stage_text"))
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, "\n".join(lines))
+
+    def quantity(self, large: bool) -> tuple[str, ...]:
+        """Return what is shown on a large or small plane; 100 % are the prescriptions added."""
+        if not large:
+            return (self.plan.short_words(),)
+        return self.plan.picture_words(), _tr("100 % = {0} Gy").format(f"{self.plan.reference_gy:.1f}")
+
+
+class SumDvhPlot(DvhPlot):
+    """The DVH of a sum; doses carry their quantity, EQD2 also the alpha/beta of the volume."""
+
+    def __init__(self, plan: Any, parent: QWidget | None = None) -> None:
+        super().__init__(plan, parent)
+        self.setAccessibleName(self.tr("Dose-volume histogram of a sum of drafts"))
+
+    def unit(self, key: str) -> tuple[str, str]:
+        if not self.follower.in_eqd2:
+            return super().unit(key)
+        return self.tr("Gy EQD2"), self.tr("EQD2: {0}").format(self.follower.alpha_beta_words(key))
+
+    def _quantity(self) -> str:
+        if self.follower.in_eqd2:
+            return self.tr("EQD2 in % of prescription") if self.prescribed_gy else self.tr("EQD2 in Gy")
+        return self.tr("physical dose in % of prescription") if self.prescribed_gy else self.tr("physical dose in Gy")
+
+    def headline(self) -> str:
+        return self.follower.title()
