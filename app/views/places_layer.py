@@ -12,6 +12,7 @@ from app.core.tokens import SMALL_PX, colour, tabular
 from app.views.layer import Layer
 from app.views.plane import NORMAL, Point
 
+ROOM_PX = 220  # smaller views show marks without names
 NEAR_MM = 1.0  # a point is on a plane that passes within this, or within half the planes' spacing
 
 
@@ -40,12 +41,13 @@ class PlacesLayer(Layer):
         if self.stage.painting:
             painter.setOpacity(0.25)
         painter.setFont(tabular(painter.font(), SMALL_PX - 1))
+        isocentre = isocentre_of(self.stage.workspace)
+        middle = view.project(isocentre)
         for point, name in self.places():
             if self._near(view, point):
-                self._paint_place(painter, view.project(point), name)
-        isocentre = isocentre_of(self.stage.workspace)
+                self._paint_place(painter, view, view.project(point), middle, name)
         if view.axis == "z" or self._near(view, isocentre):
-            self._paint_isocentre(painter, view.project(isocentre))
+            self._paint_isocentre(painter, middle)
 
     def places(self) -> list[tuple[Point, str]]:
         """Return place and name of every point that is marked, each place once."""
@@ -64,15 +66,21 @@ class PlacesLayer(Layer):
         n = NORMAL[view.axis]
         return bool(abs(point[n] - view.position_mm) <= max(NEAR_MM, self.stage.grid.spacing_mm[n] / 2 + 1e-6))
 
-    def _paint_place(self, painter: QPainter, at: QPointF, name: str) -> None:
+    def _paint_place(self, painter: QPainter, view: Any, at: QPointF, middle: QPointF, name: str) -> None:
+        """Draw a mark, in a view with room with its name: on the side away from the isocentre, within the view."""
         painter.setBrush(Qt.BrushStyle.NoBrush)
         corners = QPolygonF([at + QPointF(0, -5), at + QPointF(5, 0), at + QPointF(0, 5), at + QPointF(-5, 0)])
-        box = QRectF(at.x() + 8, at.y() - 18, QFontMetricsF(painter.font()).horizontalAdvance(name) + 6, 15)
-        painter.fillRect(box, colour("stage_shade"))
+        wide = QFontMetricsF(painter.font()).horizontalAdvance(name) + 6
+        right = (at.x() >= middle.x() or at.x() < wide + 12) and at.x() + wide + 12 < view.width()
+        box = QRectF(at.x() + 8 if right else at.x() - 8 - wide, at.y() - 18, wide, 15)
+        named = min(view.width(), view.height()) > ROOM_PX
+        if named:
+            painter.fillRect(box, colour("stage_shade"))
         for ink, width in ((colour("stage_ground", 190), 3.0), (colour("stage_text"), 1.3)):
             painter.setPen(QPen(ink, width))
             painter.drawPolygon(corners)
-        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, name)
+        if named:
+            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, name)
 
     def _paint_isocentre(self, painter: QPainter, at: QPointF) -> None:
         painter.setBrush(Qt.BrushStyle.NoBrush)
