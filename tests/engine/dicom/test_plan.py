@@ -9,6 +9,7 @@ from engine.base.errors import InputError
 from engine.beams.machine_file import load_machine
 from engine.case import edits
 from engine.dicom.common import save_file
+from engine.dicom.conform import problems_of
 from engine.dicom.plan import read_plan
 from engine.dicom.plan_file import Approval, plan_dataset
 from engine.space.point import NamedPoint
@@ -196,6 +197,7 @@ def test_the_point_a_plan_is_normalised_to_goes_and_comes(tmp_path):
     assert [float(v) for v in there.DoseReferencePointCoordinates] == [1.5, -20.125, 3.0625]
     assert float(there.TargetPrescriptionDose) == 60
     assert there.DoseReferenceUID != volume.DoseReferenceUID
+    assert problems_of(d) == ()
     assert checker_errors([tmp_path / "RP.dcm"], tmp_path) == []
     plan = read_plan(tmp_path / "RP.dcm")
     assert plan.prescription_point == case.drafts[0].prescription.point

@@ -11,7 +11,8 @@ from engine.dicom.points import MOST, points_of
 from engine.dicom.structure_file import roi_numbers, structures_dataset, structures_uid
 from engine.dicom.structures import ReadStructures, read_structures
 from engine.space.point import NamedPoint
-from tests.support.dicom_files import checker_errors, planned_case
+from tests.engine.dicom.test_structures import drawn
+from tests.support.dicom_files import checker_errors, planned_case, spoil
 
 POINTS = (NamedPoint("BB", (1.5, -2.125, 3.0625), "MARKER"), NamedPoint("Iso", (0, 0, -7), "ISOCENTER"))
 
@@ -65,3 +66,42 @@ def test_points_of_one_region_are_numbered_within_the_length_of_a_name():
     assert [p.name for p in found] == ["n" * 62 + " 1", "n" * 62 + " 2"]
     assert points_of("A", "", [(float(i), 0.0, 0.0) for i in range(MOST + 1)], notes) == ()
     assert len(notes) == 1
+
+
+# sets of others
+
+
+def drawn_on(tmp_path):
+    """Write the set of a case without points."""
+    save_file(structures_dataset(planned_case(), "Label"), tmp_path / "RS.dcm")
+    return tmp_path / "RS.dcm"
+
+
+def test_a_region_of_one_point_becomes_a_named_point(tmp_path):
+    case, path = planned_case(), drawn_on(tmp_path)
+
+    def change(d):
+        drawn(2, [(1, -2, 3.25)], kind="POINT")(d)
+        d.RTROIObservationsSequence[2].RTROIInterpretedType = "MARKER"
+
+    spoil(path, change)
+    found = read_structures(ReadStructures(str(path), case.image))
+    assert found.points == (NamedPoint("SpinalCord", (1, -2, 3.25), "MARKER"),)
+    assert [v.name for v in found.volumes] == ["Body", "PTV"]
+    assert found.notes == ()
+
+
+def test_a_cloud_of_points_is_no_list_of_markers(tmp_path):
+    case, path = planned_case(), drawn_on(tmp_path)
+    spoil(path, drawn(2, *([(i, 0, 0)] for i in range(21)), kind="POINT"))
+    found = read_structures(ReadStructures(str(path), case.image))
+    assert found.points == ()
+    assert found.notes == ("SpinalCord: 21 points are no markers; left out",)
+
+
+def test_several_points_of_a_region_are_told_apart_and_what_is_no_place_is_said(tmp_path):
+    case, path = planned_case(), drawn_on(tmp_path)
+    spoil(path, drawn(2, [(1, -2, 3.25)], [(1e6, 0, 0)], [(4, 5, 6)], kind="POINT"))
+    found = read_structures(ReadStructures(str(path), case.image))
+    assert [(p.name, p.place_mm) for p in found.points] == [("SpinalCord 1", (1, -2, 3.25)), ("SpinalCord 3", (4, 5, 6))]
+    assert found.notes == ("SpinalCord: its place is not three numbers within 10 m; left out",)

@@ -319,35 +319,9 @@ def test_numbers_that_are_none_are_refused(case, path, number):
         read(path, case)
 
 
-def test_a_region_of_one_point_becomes_a_named_point(case, path):
-    def change(d):
-        drawn(2, [(1, -2, 3.25)], kind="POINT")(d)
-        d.RTROIObservationsSequence[2].RTROIInterpretedType = "MARKER"
-
-    spoil(path, change)
-    found = read(path, case)
-    assert found.points == (NamedPoint("SpinalCord", (1, -2, 3.25), "MARKER"),)
-    assert [v.name for v in found.volumes] == ["Body", "PTV"]
-    assert found.notes == ()
-
-
-def test_a_cloud_of_points_is_no_list_of_markers(case, path):
-    spoil(path, drawn(2, *([(i, 0, 0)] for i in range(21)), kind="POINT"))
-    found = read(path, case)
-    assert found.points == ()
-    assert found.notes == ("SpinalCord: 21 points are no markers; left out",)
-
-
 def test_open_lines_are_left_out_and_said(case, path):
     spoil(path, drawn(2, [(0, 0, 0), (9, 9, 0)], kind="OPEN_PLANAR"))
     assert read(path, case).notes == ("SpinalCord: points and open lines are not regions; left out",)
-
-
-def test_several_points_of_a_region_are_told_apart_and_what_is_no_place_is_said(case, path):
-    spoil(path, drawn(2, [(1, -2, 3.25)], [(1e6, 0, 0)], [(4, 5, 6)], kind="POINT"))
-    found = read(path, case)
-    assert [(p.name, p.place_mm) for p in found.points] == [("SpinalCord 1", (1, -2, 3.25)), ("SpinalCord 3", (4, 5, 6))]
-    assert found.notes == ("SpinalCord: its place is not three numbers within 10 m; left out",)
 
 
 def test_a_marker_with_an_outline_is_a_region(case, path):
