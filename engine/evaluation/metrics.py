@@ -12,6 +12,7 @@ import math
 import re
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from typing import NoReturn
 
 import numpy as np
@@ -120,6 +121,7 @@ class Metric(Value):
         return {"Mean": dvh.mean_gy, "Max": dvh.max_gy, "Min": dvh.min_gy, "Median": dvh.median_gy}[self.kind]
 
 
+@lru_cache(maxsize=1024)  # a ledger asks for each of its metrics in every frame while a weight moves
 def parse(text: str) -> Metric:
     """Return the metric a text asks for; the answer's unit may be left out (Gy for doses, % for volumes).
 
