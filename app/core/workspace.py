@@ -139,13 +139,22 @@ class Workspace(QObject):
 
     @property
     def standing(self) -> Standing:
-        """How the stored doses stand against the active draft (remembered until case or results change)."""
-        draft = self.draft
-        if self._case is None or draft is None:
+        """How the stored doses stand against the active draft; remembered while weights and goals change.
+
+        Raises
+        ------
+        UserError
+            If the draft cannot ask for doses as it is.
+        """
+        case, draft = self._case, self.draft
+        if case is None or draft is None:
             return Standing("none")
-        key = (self._case, draft, len(self.results), id(self.results))
+        key = (
+            draft.beams, case.volumes, case.image, case.curve, case.machines, draft.dose_spacing_mm, draft.report_to,
+            len(self.results), id(self.results),
+        )  # fmt: skip
         if len(self._standing) != 2 or any(a is not b and a != b for a, b in zip(self._standing[0], key, strict=True)):
-            self._standing = (key, standing(self._case, draft, self.results))
+            self._standing = (key, standing(case, draft, self.results))
         return self._standing[1]
 
     @property

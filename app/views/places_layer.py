@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from math import floor
 from typing import Any
 
 from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
-from PySide6.QtGui import QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPixmap, QPolygonF
 
 from app.core.beam_edits import BeamEdits, target_of
 from app.core.tokens import SMALL_PX, colour, tabular
@@ -13,6 +14,7 @@ from app.views.layer import Layer
 from app.views.plane import NORMAL, Point
 
 ROOM_PX = 220  # smaller views show marks without names
+MARKER_PX, MARKERS_KEPT = 26, 8
 NEAR_MM = 1.0  # a point is on a plane that passes within this, or within half the planes' spacing
 
 
@@ -31,6 +33,7 @@ class PlacesLayer(Layer):
 
     def __init__(self, edits: BeamEdits) -> None:
         self.edits = edits
+        self._markers: dict[tuple[float, float, float], QPixmap] = {}
 
     def shown_in(self, view: Any) -> bool:
         return self.stage.workspace.case is not None
@@ -83,12 +86,22 @@ class PlacesLayer(Layer):
             painter.drawText(box, Qt.AlignmentFlag.AlignCenter, name)
 
     def _paint_isocentre(self, painter: QPainter, at: QPointF) -> None:
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        for ink, width in ((colour("stage_ground", 190), 3.0), (colour("stage_accent"), 1.3)):
-            painter.setPen(QPen(ink, width))
-            painter.drawEllipse(at, 5.0, 5.0)
-            for dx, dy in ((1, 0), (-1, 0), (0, 1), (0, -1)):
-                painter.drawLine(at + QPointF(dx, dy) * 3, at + QPointF(dx, dy) * 10)
+        """Draw a circle with four short lines from a picture: it is in every frame and hardly ever moves."""
+        corner = QPointF(floor(at.x()) - MARKER_PX // 2, floor(at.y()) - MARKER_PX // 2)
+        ratio = painter.device().devicePixelRatioF()
+        key = (corner.x() - at.x(), corner.y() - at.y(), ratio)
+        if key not in self._markers:
+            if len(self._markers) >= MARKERS_KEPT:
+                self._markers.clear()
+            made = QPixmap(int(MARKER_PX * ratio), int(MARKER_PX * ratio))
+            made.setDevicePixelRatio(ratio)
+            made.fill(Qt.GlobalColor.transparent)
+            inner = QPainter(made)
+            inner.setRenderHint(QPainter.RenderHint.Antialiasing)
+            _draw_isocentre(inner, at - corner)
+            inner.end()
+            self._markers[key] = made
+        painter.drawPixmap(corner, self._markers[key])
 
     # the hand
 
@@ -112,6 +125,14 @@ class PlacesLayer(Layer):
     def case_changed(self, before: Any, after: Any) -> None:
         if before is None or after is None or before.drafts is not after.drafts or before.points is not after.points:
             self.refresh()
+
+
+def _draw_isocentre(painter: QPainter, at: QPointF) -> None:
+    for ink, width in ((colour("stage_ground", 190), 3.0), (colour("stage_accent"), 1.3)):
+        painter.setPen(QPen(ink, width))
+        painter.drawEllipse(at, 5.0, 5.0)
+        for dx, dy in ((1, 0), (-1, 0), (0, 1), (0, -1)):
+            painter.drawLine(at + QPointF(dx, dy) * 3, at + QPointF(dx, dy) * 10)
 
 
 def isocentre_of(workspace: Any) -> Point:
