@@ -137,9 +137,9 @@ class SumVolumeTable(SumTable):
         if orientation == Qt.Orientation.Vertical or role != Qt.ItemDataRole.DisplayRole:
             return None
         unit = self.tr("EQD2") if self.plan.in_eqd2 else self.tr("Gy")
-        heads = [self.tr("Volume"), self.tr("α/β\nGy"), self.tr("Source")]
+        heads = [self.tr("Volume"), self.tr("α/β\nGy")]
         heads += [self.tr("{0}\nmean (each)").format(name) for name in self.plan.names]
-        heads += [self.tr("Sum mean\n{0}").format(unit), self.tr("Sum D2%\n{0}").format(unit)]
+        heads += [self.tr("Sum mean\n{0}").format(unit), self.tr("Sum D2%\n{0}").format(unit), self.tr("α/β from")]
         return heads[section] if section < len(heads) else None
 
     def flags(self, index: Index) -> Qt.ItemFlag:
@@ -155,7 +155,7 @@ class SumVolumeTable(SumTable):
         column = index.column()
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
             return self._texts(key, dvh, parts)[column]
-        if role == Qt.ItemDataRole.TextAlignmentRole and column not in (0, 2):
+        if role == Qt.ItemDataRole.TextAlignmentRole and 0 < column < self.columnCount() - 1:
             return RIGHT
         if role == Qt.ItemDataRole.DecorationRole and column == 0:
             return self.ink_of(key)
@@ -166,11 +166,11 @@ class SumVolumeTable(SumTable):
 
     def _texts(self, key: str, dvh: Any, parts: list[Any]) -> list[str]:
         gy, source = self.plan.alpha_beta(key)
-        texts = [self.name_of(key), f"{gy:g}", source]
+        texts = [self.name_of(key), f"{gy:g}"]
         for draft, part in zip(self.plan.members, parts):
             mean = part.mean_gy if part is not None else 0.0
             texts.append(f"{mean:.1f} ({mean / draft.prescription.fractions:.2f})" if draft.prescription else "–")
-        return [*texts, f"{dvh.mean_gy:.1f}", f"{dvh.d_gy(2.0):.1f}"]
+        return [*texts, f"{dvh.mean_gy:.1f}", f"{dvh.d_gy(2.0):.1f}", source]
 
     def setData(self, index: Index, value: Any, role: int = 0) -> bool:
         if not index.isValid() or role != Qt.ItemDataRole.EditRole or index.column() != self.alpha_beta_column:

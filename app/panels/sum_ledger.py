@@ -25,6 +25,7 @@ from app.panels.tables import set_widths, table_of
 SAMPLES = {"state": "◐", "metric": "D0.03cc[Gy]", "demand": "≥ 57.00", "achieved": "107.0 Gy EQD2", "alpha_beta": "3.5 Gy",
            "origin": "First course, Boost"}  # fmt: skip
 NARROW_PX, WIDE_PX = 520, 640  # below: without D2%; without where a demand or an alpha/beta is from, the tips say it
+NAME_PX = 190
 
 
 class SumLedger(QWidget):
@@ -95,11 +96,17 @@ class SumLedger(QWidget):
         self.goal_view.setColumnHidden(GOALS.index("origin"), not wide)
         self.goal_view.setColumnHidden(GOALS.index("alpha_beta"), not self._plan.in_eqd2)
         count = self.volumes.columnCount()
-        samples = {1: "10.0", 2: self.tr("common practice"), **dict.fromkeys(range(3, count - 2), "60.0 (2.00)")}
-        set_widths(self.volume_view, samples | dict.fromkeys(range(count - 2, count), "107.0"))
-        header = self.volume_view.horizontalHeader()
-        left_out = {2} if not wide else set()
-        left_out |= {count - 1} if self.width() < NARROW_PX else set()
+        samples = {1: "10.0", **dict.fromkeys(range(2, count - 3), "60.0 (2.00)")}
+        set_widths(self.volume_view, samples | dict.fromkeys((count - 3, count - 2), "107.0"))
+        left_out = {count - 1} if not wide else set()
+        left_out |= {count - 2} if self.width() < NARROW_PX else set()
         for column in range(count):
             self.volume_view.setColumnHidden(column, column in left_out)
-            header.setSectionResizeMode(column, modes.Fixed if column else modes.Stretch)
+        # Where there is room, names stand beside their numbers and the words at the end take what is left.
+        stretched = (self.goal_view, GOALS.index("volume"), GOALS.index("origin")), (self.volume_view, 0, count - 1)
+        for view, name, last in stretched:
+            for column in range(view.model().columnCount()):
+                takes_all = column == (last if wide else name)
+                view.horizontalHeader().setSectionResizeMode(column, modes.Stretch if takes_all else modes.Fixed)
+            if wide:
+                view.setColumnWidth(name, NAME_PX)

@@ -13,6 +13,7 @@ from app.views.dvh_plot import DvhPlot
 from app.views.layer import Layer
 
 TOP_PX, SMALL_TOP_PX = 26.0, 54.0  # below the words in the corners
+TINY_PX = 210  # smaller planes have room for the title only; the large one says the quantity
 
 
 def _tr(text: str) -> str:
@@ -35,7 +36,7 @@ class SumWordsLayer(Layer):
         painter.setFont(tabular(painter.font(), SMALL_PX, strong=True))
         metrics = QFontMetricsF(painter.font())
         room = view.width() - 24.0
-        wanted = [self.plan.title(), *self.quantity(view.large)]
+        wanted = [self.plan.title(), *(self.quantity(view.large) if view.width() >= TINY_PX else ())]
         if view.large and metrics.horizontalAdvance("; ".join(wanted[1:])) <= room:
             wanted[1:] = ["; ".join(wanted[1:])]
         lines = [metrics.elidedText(text, Qt.TextElideMode.ElideMiddle, room) for text in wanted]
