@@ -206,7 +206,7 @@ class DraftEdits(QObject):
         return replace(found, demands=(*on_target, *found.demands))
 
     def take_goals(self, wanted: GoalSet, instead: bool) -> int:
-        """Add the goals of a set, or put them `instead` of those there are, as one step; returns how many are new."""
+        """Add the goals of a set, or put them `instead` of those there are, as one step; returns how many came."""
         from engine.evaluation.goal_file import goals_for
 
         case, draft = self._workspace.case, self._workspace.draft
@@ -217,8 +217,8 @@ class DraftEdits(QObject):
         new = tuple(g for g in goals if instead or _demanded(g) not in known)
         text = self.tr("Replace goals by {0}") if instead else self.tr("Add goals of {0}")
         after = new if instead else (*draft.goals, *new)
-        if after != draft.goals:
-            self._change(text.format(wanted.name), goals=after)
+        if after == draft.goals or not self._change(text.format(wanted.name), goals=after):
+            return 0
         return len(new)
 
     def remove_goals(self, indices: list[int]) -> None:
@@ -283,7 +283,7 @@ class DraftEdits(QObject):
             self._refuse(error)
             return False
         self._workspace.edit_draft(text, after)
-        return True
+        return not self._workspace.read_only
 
     def _refuse(self, error: UserError) -> None:
         self._workspace.message.emit("error", translated(error))

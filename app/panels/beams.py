@@ -109,7 +109,7 @@ class BeamsPanel(QWidget):
         menu.addAction(self.tr("To the cross-hair")).triggered.connect(
             lambda *_: self._edits.set_isocentre(self._workspace.cursor_mm, text=self.tr("Isocentre at cursor"))
         )
-        menu.addAction(self.tr("To where I click next, on any plane")).triggered.connect(lambda *_: self._edits.place_next())
+        menu.addAction(self.tr("To my next click, on any plane")).triggered.connect(lambda *_: self._edits.place_next())
         menu.addAction(self.tr("To the cross-hair, this beam only")).triggered.connect(
             lambda *_: self._with_active(lambda key: self._edits.set_isocentre(self._workspace.cursor_mm, key))
         )

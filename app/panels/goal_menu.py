@@ -160,10 +160,14 @@ class GoalMenu(QMenu):
         count = self._edits.take_goals(wanted, instead)
         draft = self._workspace.draft
         awaited = dict.fromkeys(g.waits_for for g in draft.goals if g.waits_for) if draft is not None else {}
-        words = [self.tr("{0} goals of {1} taken; undo takes them back.").format(count, wanted.name)]
+        one, more = self.tr("1 goal of {1} taken; undo takes it back."), self.tr("{0} goals of {1} taken; undo takes them back.")
+        words = [(one if count == 1 else more).format(count, wanted.name)]
         if awaited:
             words.append(self.tr("Awaited: {0}.").format(", ".join(awaited)))
-        self._say("info", " ".join(words) if count else self.tr("Every goal of {0} is there already.").format(wanted.name))
+        if count:
+            self._say("info", " ".join(words))
+        elif not self._workspace.read_only:  # that has been said
+            self._say("info", self.tr("Every goal of {0} is there already.").format(wanted.name))
 
     def load(self, path: Path) -> None:
         """Show the goals of a file; what is wrong with it is said with its line."""

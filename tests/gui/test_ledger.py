@@ -219,11 +219,29 @@ def test_a_file_is_shown_with_its_sources_and_added_as_one_step(ledger, own):
     QTest.mouseClick(offer.add, LEFT)
     assert goals(ledger)[:2] == before  # the first is in the ledger already
     assert [(g.waits_for, g.source) for g in goals(ledger)[2:]] == [("Heart", "a paper")]
-    assert "1 goals of Ours taken" in said(ledger)
+    assert "1 goal of Ours taken" in said(ledger)
     assert "Awaited: Heart." in said(ledger)
     assert cell(ledger, 2, "volume") == "Heart (awaited)"
     ledger.context.workspace.undo_stack.undo()
     assert goals(ledger) == before
+
+
+def test_a_case_that_is_read_only_here_keeps_its_goals_and_says_so(ledger, own):
+    before, ledger.context.workspace.read_only = goals(ledger), True
+    ledger.goals.menu.load(own)
+    QTest.mouseClick(ledger.goals.menu.offer.replace, LEFT)
+    assert goals(ledger) is before
+    assert "read-only" in said(ledger)
+
+
+def test_goals_that_are_there_already_are_not_added_again(ledger, own):
+    ledger.goals.menu.load(own)
+    QTest.mouseClick(ledger.goals.menu.offer.add, LEFT)
+    before = goals(ledger)
+    ledger.goals.menu.load(own)
+    QTest.mouseClick(ledger.goals.menu.offer.add, LEFT)
+    assert goals(ledger) is before
+    assert "Every goal of Ours is there already" in said(ledger)
 
 
 def test_a_file_may_replace_the_ledger_in_one_step(ledger, own):
