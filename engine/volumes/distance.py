@@ -54,23 +54,56 @@ def _along_rows(alpha: NDArray[np.uint8], less: float, more: float, beyond: floa
 
 
 @njit(cache=True, nogil=True)
-def _over_columns(first: Map, less: float, more: float) -> Map:
-    """Spread row distances over the columns, two pixels further than the gauge's reach."""
+def _runs(first: Map, low: np.float32, high: np.float32) -> tuple[NDArray[np.int64], NDArray[np.int32]]:
+    """Return where along its row each run of values between `low` and `high`, both excluded, begins and ends.
+
+    As (rows + 1,) places of the rows in a list of (begin, end).
+    """
     rows, columns = first.shape
-    out = first.copy()
+    at = np.zeros(rows + 1, np.int64)
+    runs = np.empty((rows * (columns // 2 + 1), 2), np.int32)
+    n = 0
     for r in range(rows):
-        for step in range(1, math.ceil(more) + 3 if more > 0.0 else 1):
-            if r - step < 0:
-                break
-            f = np.float32((step / more) ** 2)
-            for c in range(columns):
-                out[r, c] = min(out[r, c], first[r - step, c] + f)
-        for step in range(1, math.ceil(less) + 3 if less > 0.0 else 1):
-            if r + step >= rows:
-                break
-            f = np.float32((step / less) ** 2)
-            for c in range(columns):
-                out[r, c] = min(out[r, c], first[r + step, c] + f)
+        c = 0
+        while c < columns:
+            while c < columns and not low < first[r, c] < high:
+                c += 1
+            if c < columns:
+                runs[n, 0] = c
+                while c < columns and low < first[r, c] < high:
+                    c += 1
+                runs[n, 1] = c
+                n += 1
+        at[r + 1] = n
+    return at, runs[:n].copy()
+
+
+@njit(cache=True, nogil=True)
+def _over_columns(first: Map, less: float, more: float) -> Map:
+    """Spread row distances over the columns, two pixels further than the gauge's reach.
+
+    Only what is near the line is looked at: pixels inside are 0 already, and those the rows do not reach lower nothing.
+    """
+    rows = len(first)
+    out = first.copy()
+    from_at, sources = _runs(first, np.float32(-1.0), FAR)
+    to_at, targets = _runs(first, np.float32(0.0), np.float32(np.inf))
+    for way in range(2):
+        reach = more if way == 0 else less
+        for step in range(1, math.ceil(reach) + 3 if reach > 0.0 else 1):
+            f = np.float32((step / reach) ** 2)
+            for r in range(rows):
+                s = r - step if way == 0 else r + step
+                if s < 0 or s >= rows:
+                    continue
+                i, j = from_at[s], to_at[r]
+                while i < from_at[s + 1] and j < to_at[r + 1]:
+                    for c in range(max(sources[i, 0], targets[j, 0]), min(sources[i, 1], targets[j, 1])):
+                        out[r, c] = min(out[r, c], first[s, c] + f)
+                    if sources[i, 1] < targets[j, 1]:
+                        i += 1
+                    else:
+                        j += 1
     return out
 
 

@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
 from engine.base.progress import Report, quiet
 from engine.volumes.coverage import Coverage
+from engine.volumes.nearest import Tree, along_curve, squared_distances, tree_of
 
 Floats = NDArray[np.float64]
 
-# Of the triangles whose middles lie nearest to a point, the nearest one is among so many: neighbours share their corners.
-_NEIGHBOURS = 16
-_AT_ONCE = 8000  # points between two reports of progress
+_AT_ONCE = 16000  # points between two reports of progress
 
 
 @dataclass(frozen=True)
@@ -29,11 +28,16 @@ class Surface:
 
     corners_mm: Floats
 
-    @property
+    @cached_property
     def middles_mm(self) -> Floats:
         """Centres of the triangles, (n, 3)."""
-        out: Floats = self.corners_mm.mean(axis=1)
+        out: Floats = (self.corners_mm[:, 0] + self.corners_mm[:, 1] + self.corners_mm[:, 2]) / 3
         return out
+
+    @cached_property
+    def tree(self) -> Tree:
+        """The triangles sorted, to find the nearest to a point."""
+        return tree_of(self.corners_mm)
 
     @property
     def areas_mm2(self) -> Floats:
@@ -69,59 +73,10 @@ def surface_of(coverage: Coverage) -> Surface:
 
 def distances_mm(points_mm: Floats, surface: Surface, report: Report = quiet) -> Floats:
     """Return how far each point (n, 3) lies from a surface that has triangles, exact to the triangle."""
-    from scipy.spatial import cKDTree
-
-    count = min(_NEIGHBOURS, len(surface.corners_mm))
-    tree = cKDTree(surface.middles_mm)
     out = np.empty(len(points_mm))
+    order = along_curve(points_mm)
     for start in range(0, len(points_mm), _AT_ONCE):
         report(start / len(points_mm), "Measuring from surface to surface")
-        some = points_mm[start : start + _AT_ONCE]
-        _, near = tree.query(some, k=count)
-        out[start : start + _AT_ONCE] = _to_triangles(
-            some, surface.corners_mm, near.reshape(len(some), count).astype(np.int64)
-        )
+        some = order[start : start + _AT_ONCE]
+        out[some] = np.sqrt(squared_distances(points_mm[some], surface.tree))
     return out
-
-
-@njit(cache=True, nogil=True)
-def _to_triangles(points: Floats, corners: Floats, near: NDArray[np.int64]) -> Floats:
-    out = np.empty(len(points))
-    for i in range(len(points)):
-        best = np.inf
-        for j in near[i]:
-            best = min(best, _squared(points[i], corners[j, 0], corners[j, 1], corners[j, 2]))
-        out[i] = np.sqrt(best)
-    return out
-
-
-@njit(cache=True, nogil=True)
-def _squared(p: Floats, a: Floats, b: Floats, c: Floats) -> float:
-    """Squared distance from a point to a triangle, by the region its foot falls into (Ericson 2005, section 5.1.5)."""
-    ab, ac, ap = b - a, c - a, p - a
-    d1, d2 = ab.dot(ap), ac.dot(ap)
-    if d1 <= 0.0 and d2 <= 0.0:
-        return ap.dot(ap)
-    bp = p - b
-    d3, d4 = ab.dot(bp), ac.dot(bp)
-    if d3 >= 0.0 and d4 <= d3:
-        return bp.dot(bp)
-    vc = d1 * d4 - d3 * d2
-    if vc <= 0.0 and d1 >= 0.0 and d3 <= 0.0:
-        foot = ap - ab * (d1 / (d1 - d3))
-        return foot.dot(foot)
-    cp = p - c
-    d5, d6 = ab.dot(cp), ac.dot(cp)
-    if d6 >= 0.0 and d5 <= d6:
-        return cp.dot(cp)
-    vb = d5 * d2 - d1 * d6
-    if vb <= 0.0 and d2 >= 0.0 and d6 <= 0.0:
-        foot = ap - ac * (d2 / (d2 - d6))
-        return foot.dot(foot)
-    va = d3 * d6 - d5 * d4
-    if va <= 0.0 and d4 - d3 >= 0.0 and d5 - d6 >= 0.0:
-        foot = bp - (c - b) * ((d4 - d3) / ((d4 - d3) + (d5 - d6)))
-        return foot.dot(foot)
-    whole = va + vb + vc
-    foot = ap - ab * (vb / whole) - ac * (vc / whole)
-    return foot.dot(foot)
