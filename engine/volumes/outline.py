@@ -1,9 +1,10 @@
 """Lines from coverage and coverage from lines.
 
 The outline of a slice is the line where the covered share passes one half between pixel centres: as far along as the
-row is covered where it turns from full to empty within four pixels, else linear between two. Filling uses the even-odd
-rule over all loops of a plane: a loop inside another is a hole, a keyhole loop (outer and inner line joined by a cut
-there and back) works too, and CLOSEDPLANAR_XOR means the same.
+row is covered where it turns from full to empty within four pixels, else linear between two; its points are then moved
+until the area inside is that of the shares, pixel by pixel (``fitting``). Filling uses the even-odd rule over all loops
+of a plane: a loop inside another is a hole, a keyhole loop (outer and inner line joined by a cut there and back) works
+too, and CLOSEDPLANAR_XOR means the same.
 """
 
 from __future__ import annotations
@@ -31,9 +32,11 @@ def outlines(tile_alpha: NDArray[np.uint8], row0: int = 0, col0: int = 0) -> lis
     faces. Outer loops have a positive signed area in (column, row), that is in (x, y), holes a negative one. Where four
     pixels leave a choice, their mean decides whether the inside is joined.
     """
+    from engine.volumes.fitting import fitted
     from engine.volumes.raster import half_level
 
-    points, starts = half_level(np.ascontiguousarray(tile_alpha))
+    alpha = np.ascontiguousarray(tile_alpha)
+    points, starts = fitted(*half_level(alpha), alpha)
     points += (float(row0), float(col0))
     return [points[a:b] for a, b in zip(starts[:-1].tolist(), starts[1:].tolist())]
 
