@@ -160,7 +160,8 @@ class GoalMenu(QMenu):
         count = self._edits.take_goals(wanted, instead)
         draft = self._workspace.draft
         awaited = dict.fromkeys(g.waits_for for g in draft.goals if g.waits_for) if draft is not None else {}
-        one, more = self.tr("1 goal of {1} taken; undo takes it back."), self.tr("{0} goals of {1} taken; undo takes them back.")
+        one = self.tr("1 goal of {1} taken; undo takes it back.")
+        more = self.tr("{0} goals of {1} taken; undo takes them back.")
         words = [(one if count == 1 else more).format(count, wanted.name)]
         if awaited:
             words.append(self.tr("Awaited: {0}.").format(", ".join(awaited)))
