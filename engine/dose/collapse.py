@@ -32,10 +32,12 @@ _BACK = {0: (0, 1, 2), 1: (1, 0, 2), 2: (1, 2, 0)}
 # One piece of work: few enough cones that their states stay in the cache beside the planes, and far below 100 ms.
 _PIECE_CELLS = 2.0e7
 _STATE_BYTES = 400_000
-_GROUPS = 4
+_HANDS = 4
 _LARGE_CELLS = 8_000_000
 # Where the expansions of short and of long steps end; beyond, a cell takes all but 1 % (long) or counts as thinner.
 _LONG, _SHORT = 8.0, 2.0
+# Cells of a plane whose exponentials stay in the nearest cache while the cones of a team pass; most cones of a team.
+_CHUNK, _TEAM = 1024, 6
 _GOLDEN = 0.6180339887
 
 
@@ -74,20 +76,15 @@ def _tangents(forms, k, nj, ni, p, q):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _tilted(s, p, q, weight, out):  # type: ignore[no-untyped-def]
-    w0, wp, wq = weight[0], weight[1], weight[2]
-    for i in range(out.size):
-        out[i] = s[i] * (w0 + wp * p[i] + wq * q[i])
+def _factors_long(rho, step, kept, own):  # type: ignore[no-untyped-def]
+    """What a cell lets go of energy that comes in (kept here) and of its own; F = (1 - exp(-x)) / x, x = 8 step rho.
 
-
-@njit(cache=True, nogil=True, error_model="numpy")
-def _pass_long(rho, source, weight, shares, steps, state_a, state_b, deposit):  # type: ignore[no-untyped-def]
-    """Step two exponentials: F = (1 - exp(-x)) / x by a cubic at x/8 and three doublings; x is clipped at 8."""
-    one, half, eight = np.float32(1.0), np.float32(0.5), np.float32(8.0)
+    F by a cubic at x/8 and three doublings; x is clipped at 8.
+    """
+    one, half, eight = np.float32(1.0), np.float32(0.5), np.float32(_LONG)
     c2, c3 = np.float32(1.0 / 6.0), np.float32(1.0 / 24.0)
-    share_a, share_b, step_a, step_b = weight * shares[0], weight * shares[1], steps[0], steps[1]
-    for i in range(deposit.size):
-        y = min(step_a * rho[i], one)
+    for i in range(rho.size):
+        y = min(step * rho[i], one)
         f = one - y * (half - y * (c2 - y * c3))
         e = one - y * f
         f = f * (half + half * e)
@@ -95,91 +92,156 @@ def _pass_long(rho, source, weight, shares, steps, state_a, state_b, deposit):  
         f = f * (half + half * e)
         e = e * e
         f = f * (half + half * e)
-        s = share_a * source[i]
-        a = state_a[i] * (eight * y * f) + s * (one - f)
-        state_a[i] += s - a
-        y = min(step_b * rho[i], one)
-        f = one - y * (half - y * (c2 - y * c3))
-        e = one - y * f
-        f = f * (half + half * e)
-        e = e * e
-        f = f * (half + half * e)
-        e = e * e
-        f = f * (half + half * e)
-        s = share_b * source[i]
-        b = state_b[i] * (eight * y * f) + s * (one - f)
-        state_b[i] += s - b
-        deposit[i] += a + b
+        kept[i] = eight * y * f
+        own[i] = one - f
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _pass_short(rho, source, weight, shares, steps, state_a, state_b, deposit):  # type: ignore[no-untyped-def]
-    """Step two exponentials by a quartic of exp; x is clipped at 2."""
+def _factors_short(rho, step, kept, own):  # type: ignore[no-untyped-def]
+    """The same by a quartic of exp; x is clipped at 2."""
     one, half, most = np.float32(1.0), np.float32(0.5), np.float32(_SHORT)
     c2, c3, c4 = np.float32(1.0 / 6.0), np.float32(1.0 / 24.0), np.float32(1.0 / 120.0)
-    share_a, share_b, step_a, step_b = weight * shares[0], weight * shares[1], steps[0], steps[1]
+    for i in range(rho.size):
+        x = min(step * rho[i], most)
+        f = one - x * (half - x * (c2 - x * (c3 - x * c4)))
+        kept[i] = x * f
+        own[i] = one - f
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _pass_two(factors, source, share_a, share_b, a1, b1, a2, b2, deposit):  # type: ignore[no-untyped-def]
+    """Carry the two exponentials of two cones of equal steps and weights through a piece of a plane."""
     for i in range(deposit.size):
-        x = min(step_a * rho[i], most)
-        f = one - x * (half - x * (c2 - x * (c3 - x * c4)))
-        s = share_a * source[i]
-        a = state_a[i] * (x * f) + s * (one - f)
-        state_a[i] += s - a
-        x = min(step_b * rho[i], most)
-        f = one - x * (half - x * (c2 - x * (c3 - x * c4)))
-        s = share_b * source[i]
-        b = state_b[i] * (x * f) + s * (one - f)
-        state_b[i] += s - b
-        deposit[i] += a + b
+        sa, sb = share_a * source[i], share_b * source[i]
+        own_a, own_b = sa * factors[_CHUNK + i], sb * factors[3 * _CHUNK + i]
+        one_a = a1[i] * factors[i] + own_a
+        one_b = b1[i] * factors[2 * _CHUNK + i] + own_b
+        two_a = a2[i] * factors[i] + own_a
+        two_b = b2[i] * factors[2 * _CHUNK + i] + own_b
+        a1[i] += sa - one_a
+        b1[i] += sb - one_b
+        a2[i] += sa - two_a
+        b2[i] += sb - two_b
+        deposit[i] += (one_a + one_b) + (two_a + two_b)
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _pass_one(factors, source, share_a, share_b, a, b, deposit):  # type: ignore[no-untyped-def]
+    for i in range(deposit.size):
+        sa, sb = share_a * source[i], share_b * source[i]
+        one_a = a[i] * factors[i] + sa * factors[_CHUNK + i]
+        one_b = b[i] * factors[2 * _CHUNK + i] + sb * factors[3 * _CHUNK + i]
+        a[i] += sa - one_a
+        b[i] += sb - one_b
+        deposit[i] += one_a + one_b
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _pass_tilted(factors, source, p, q, weight, share_a, share_b, a, b, deposit):  # type: ignore[no-untyped-def]
+    w0, wp, wq = weight[0], weight[1], weight[2]
+    for i in range(deposit.size):
+        s = source[i] * (w0 + wp * p[i] + wq * q[i])
+        sa, sb = share_a * s, share_b * s
+        one_a = a[i] * factors[i] + sa * factors[_CHUNK + i]
+        one_b = b[i] * factors[2 * _CHUNK + i] + sb * factors[3 * _CHUNK + i]
+        a[i] += sa - one_a
+        b[i] += sb - one_b
+        deposit[i] += one_a + one_b
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _pass_two_tilted(factors, source, p, q, w1, w2, share_a, share_b, a1, b1, a2, b2, deposit):  # type: ignore[no-untyped-def]
+    one_0, one_p, one_q, two_0, two_p, two_q = w1[0], w1[1], w1[2], w2[0], w2[1], w2[2]
+    for i in range(deposit.size):
+        s1, s2 = source[i] * (one_0 + one_p * p[i] + one_q * q[i]), source[i] * (two_0 + two_p * p[i] + two_q * q[i])
+        sa1, sb1, sa2, sb2 = share_a * s1, share_b * s1, share_a * s2, share_b * s2
+        one_a = a1[i] * factors[i] + sa1 * factors[_CHUNK + i]
+        one_b = b1[i] * factors[2 * _CHUNK + i] + sb1 * factors[3 * _CHUNK + i]
+        two_a = a2[i] * factors[i] + sa2 * factors[_CHUNK + i]
+        two_b = b2[i] * factors[2 * _CHUNK + i] + sb2 * factors[3 * _CHUNK + i]
+        a1[i] += sa1 - one_a
+        b1[i] += sb1 - one_b
+        a2[i] += sa2 - two_a
+        b2[i] += sb2 - two_b
+        deposit[i] += (one_a + one_b) + (two_a + two_b)
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _move(state, dj, di, nj, ni):  # type: ignore[no-untyped-def]
+    """Let nothing enter through the sides a line leaves behind when it moves by whole cells."""
+    if dj != 0:
+        row = 0 if dj > 0 else (nj - 1) * ni
+        state[:, row : row + ni] = 0.0
+    if di != 0:
+        column = 0 if di > 0 else ni - 1
+        for j in range(nj):
+            state[:, column + j * ni] = 0.0
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _sweep(  # type: ignore[no-untyped-def]
-    rho, source, deposit, shape, upward, long, cones, moves, weights, shares, steps, forms, state
+    rho, source, deposit, shape, upward, long, cones, ends, moves, weights, shares, steps, forms, state
 ):
     """Carry the energy of some cones through all planes.
 
     rho, source, flat like `deposit`, of `shape` (k, j, i); cones: which ones, rows of moves (cones, nk, 2), whole-cell
     moves (j, i) on entering each plane, weights (cones, 3) w0, wp, wq, shares (cones, 2) and steps, attenuation times
-    length (over 8 for long steps); forms (3, 4) give p, q, t of a cell, or are empty where weights do not change;
-    state: room for the lines of each of these cones
+    length (over 8 for long steps); ends: where in `cones` each team of equal shares and steps ends (their exponentials
+    are worked out once); forms (3, 4) give p, q, t of a cell, or are empty where weights do not change and are those of
+    the team; state: room for the lines of each of these cones
     """
     nk, nj, ni = shape
     plane = nj * ni
     tilted = forms.size > 0
     leaning = plane if tilted else 0
-    p, q, part = np.empty(leaning, np.float32), np.empty(leaning, np.float32), np.empty(leaning, np.float32)
+    p, q = np.empty(leaning, np.float32), np.empty(leaning, np.float32)
+    factors = np.empty(4 * _CHUNK, np.float32)
     base = np.full(cones.size, nk * (ni + 1), np.int64)
     state[: cones.size, :, base[0] : base[0] + plane] = 0.0
     for n in range(nk):
         k = n if upward else nk - 1 - n
         if tilted:
             _tangents(forms, k, nj, ni, p, q)
-        lo, hi = k * plane, (k + 1) * plane
-        inside, energy, out = rho[lo:hi], source[lo:hi], deposit[lo:hi]
         for s in range(cones.size):
-            c = cones[s]
-            dj, di = moves[c, n, 0], moves[c, n, 1]
+            dj, di = moves[cones[s], n, 0], moves[cones[s], n, 1]
             base[s] -= dj * ni + di
-            b = base[s]
-            one, two = state[s, 0, b : b + plane], state[s, 1, b : b + plane]
-            if dj != 0:
-                row = 0 if dj > 0 else (nj - 1) * ni
-                one[row : row + ni] = 0.0
-                two[row : row + ni] = 0.0
-            if di != 0:
-                column = 0 if di > 0 else ni - 1
-                for j in range(nj):
-                    one[column + j * ni] = 0.0
-                    two[column + j * ni] = 0.0
-            if tilted:
-                _tilted(energy, p, q, weights[c], part)
-                given, weight = part, np.float32(1.0)
-            else:
-                given, weight = energy, weights[c, 0]
-            if long:
-                _pass_long(inside, given, weight, shares[c], steps[c], one, two, out)
-            else:
-                _pass_short(inside, given, weight, shares[c], steps[c], one, two, out)
+            _move(state[s, :, base[s] : base[s] + plane], dj, di, nj, ni)
+        first = 0
+        for end in ends:
+            c = cones[first]
+            for lo in range(0, plane, _CHUNK):
+                size = min(_CHUNK, plane - lo)
+                at = k * plane + lo
+                inside, energy, out = rho[at : at + size], source[at : at + size], deposit[at : at + size]
+                for m in range(2):
+                    kept, own = factors[2 * m * _CHUNK :][:size], factors[(2 * m + 1) * _CHUNK :][:size]
+                    if long:
+                        _factors_long(inside, steps[c, m], kept, own)
+                    else:
+                        _factors_short(inside, steps[c, m], kept, own)
+                share_a, share_b = shares[c, 0], shares[c, 1]
+                if not tilted:
+                    share_a, share_b = weights[c, 0] * share_a, weights[c, 0] * share_b
+                s = first
+                while s < end:
+                    at = base[s] + lo
+                    a1, b1 = state[s, 0, at : at + size], state[s, 1, at : at + size]
+                    if s + 1 < end:
+                        at = base[s + 1] + lo
+                        a2, b2 = state[s + 1, 0, at : at + size], state[s + 1, 1, at : at + size]
+                        if tilted:
+                            w1, w2 = weights[cones[s]], weights[cones[s + 1]]
+                            leans = p[lo : lo + size], q[lo : lo + size], w1, w2
+                            _pass_two_tilted(factors, energy, *leans, share_a, share_b, a1, b1, a2, b2, out)
+                        else:
+                            _pass_two(factors, energy, share_a, share_b, a1, b1, a2, b2, out)
+                    elif tilted:
+                        leans_one = p[lo : lo + size], q[lo : lo + size], weights[cones[s]]
+                        _pass_tilted(factors, energy, *leans_one, share_a, share_b, a1, b1, out)
+                    else:
+                        _pass_one(factors, energy, share_a, share_b, a1, b1, out)
+                    s += 2
+            first = end
 
 
 def _moves(directions: Floats, spacing: Floats, nk: int) -> NDArray[np.int64]:
@@ -215,36 +277,36 @@ def transport(
 
     Notes
     -----
-    Cones are dealt to a number of private arrays that depends on the size of the grid only, summed in fixed order:
-    the result is the same to the last bit for any number of threads.
+    Cones are dealt to a few hands, each with an array of its own, by the grid and the cones only, and the arrays are
+    summed in fixed order: the result is the same to the last bit for any number of threads.
     """
-    groups = _GROUPS if rho.size <= _LARGE_CELLS else 2
-    total = np.zeros(rho.shape, dtype=np.float32)
     spacing = np.asarray(spacing_cm, dtype=np.float64)
     # Rounded, so that mirrored cones that lean to two axes alike take the same one.
     axis_of = np.argmax(np.round(np.abs(cones.directions / spacing), 9), axis=1)
-    done, everything = 0, len(cones.directions)
-    with ThreadPoolExecutor(max_workers=min(groups, thread_count())) as pool:
-        for axis in range(3):
-            these = np.flatnonzero(axis_of == axis)
-            if these.size == 0:
-                continue
+    hands: list[tuple[_Lattice, Volume, list[list[Batch]]]] = []
+    for axis in range(3):
+        these = np.flatnonzero(axis_of == axis)
+        if these.size:
             lattice = _Lattice(rho, source, spacing, axis, cones, these, forms)
-            deposits = np.zeros((groups, rho.size), dtype=np.float32)
-            rounds = lattice.rounds(groups)
-            for round_ in rounds:
-                for one in [pool.submit(lattice.run, deposits[g], batches) for g, batches in enumerate(round_)]:
-                    one.result()
-                done += sum(len(b) for batches in round_ for _, b in batches)
-                report(done / everything, say("Transport"))
-            axis_sum = deposits[0]
-            for other in deposits[1:]:
-                axis_sum += other
-            total += axis_sum.reshape(lattice.shape).transpose(_BACK[axis])
+            share = _HANDS if rho.size <= _LARGE_CELLS else 2
+            for rounds in lattice.hands(max(1, round(share * these.size / len(axis_of)))):
+                hands.append((lattice, np.zeros(rho.size, dtype=np.float32), rounds))
+    done, everything = 0, len(cones.directions)
+    with ThreadPoolExecutor(max_workers=thread_count()) as pool:
+        for n in range(max((len(rounds) for _, _, rounds in hands), default=0)):
+            now = [(lattice, deposit, rounds[n]) for lattice, deposit, rounds in hands if n < len(rounds)]
+            for one in [pool.submit(lattice.run, deposit, batches) for lattice, deposit, batches in now]:
+                one.result()
+            done += sum(len(team) for _, _, batches in now for _, teams in batches for team in teams)
+            report(done / everything, say("Transport"))
+    total = np.zeros(rho.shape, dtype=np.float32)
+    for lattice, deposit, _ in hands:
+        total += lattice.back(deposit)
     return total
 
 
-Batch = tuple[bool, NDArray[np.int64]]
+Team = NDArray[np.intp]
+Batch = tuple[bool, list[Team]]
 
 
 class _Lattice:
@@ -270,29 +332,54 @@ class _Lattice:
         self._moves = _moves(cones.directions[these][:, order], spacing[order], self.shape[0])
         length = spacing[axis] / np.abs(cones.directions[these, axis])
         steps = cones.attenuation_cm2_g[these] * length[:, None] / (_LONG if self._long else 1.0)
+        self._back = _BACK[axis]
         self._strength = tuple(a.astype(np.float32) for a in (cones.weights[these], cones.shares[these], steps))
         plane = self.shape[1] * self.shape[2]
         self._together = int(np.clip(_STATE_BYTES / (8 * plane), 1, 16))
         self._room = plane + 2 * self.shape[0] * (self.shape[2] + 1)
 
-    def rounds(self, groups: int) -> list[list[list[Batch]]]:
-        """Return rounds of work, each a list of batches per group: all cones of a batch run the same way."""
-        hands: list[list[Batch]] = []
-        for group in range(groups):
-            hand: list[Batch] = []
-            for upward in (True, False):
-                same = np.flatnonzero(self._along == upward)[group::groups]
-                hand += [(upward, same[n : n + self._together]) for n in range(0, len(same), self._together)]
-            hands.append(hand)
+    def hands(self, count: int) -> list[list[list[Batch]]]:
+        """Return what each of some hands does, as rounds of batches; all cones of a batch run the same way."""
+        dealt: list[list[Batch]] = [[] for _ in range(count)]
+        for upward in (True, False):
+            teams = self._teams(upward)
+            for n, hand in enumerate(dealt):
+                batch: list[Team] = []
+                for team in teams[n::count]:
+                    if sum(map(len, batch)) + len(team) > self._together:
+                        hand.append((upward, batch))
+                        batch = []
+                    batch.append(team)
+                if batch:
+                    hand.append((upward, batch))
         most = max(1, int(_PIECE_CELLS / np.prod(self.shape)) // self._together)
-        return [[hand[n : n + most] for hand in hands] for n in range(0, max(len(h) for h in hands), most)]
+        return [[hand[n : n + most] for n in range(0, len(hand), most)] for hand in dealt if hand]
+
+    def back(self, deposit: Volume) -> Volume:
+        """Return a deposit with its axes as they were given."""
+        return deposit.reshape(self.shape).transpose(self._back)
+
+    def _teams(self, upward: bool) -> list[Team]:
+        """Return teams of cones that run one way with equal steps, the largest first; mirror images are such."""
+        these = np.flatnonzero(self._along == upward)
+        weights, shares, steps = (a[these] for a in self._strength)
+        alike = np.concatenate([shares, steps] if self._forms.size else [shares, steps, weights[:, :1]], axis=1)
+        # Mirror images differ by rounding.
+        _, kind = np.unique(np.round(alike / np.abs(alike).max(axis=0, initial=1e-30), 6), axis=0, return_inverse=True)
+        teams = []
+        for one in range(int(kind.max(initial=-1)) + 1):
+            some = these[kind.reshape(-1) == one]
+            most = min(_TEAM, self._together)
+            teams += np.array_split(some, -(-len(some) // most))
+        return sorted(teams, key=lambda team: (-len(team), team[0]))
 
     def run(self, deposit: Volume, batches: list[Batch]) -> None:
         """Carry some batches of cones into a deposit."""
         sweep: Any = _sweep
         state = np.empty((self._together, 2, self._room), np.float32)
-        for upward, some in batches:
+        for upward, teams in batches:
+            some, ends = np.concatenate(teams), np.cumsum([len(team) for team in teams])
             sweep(
-                *(*self._fields, deposit, self.shape, upward, self._long, some, self._moves),
+                *(*self._fields, deposit, self.shape, upward, self._long, some, ends, self._moves),
                 *(*self._strength, self._forms, state),
             )
