@@ -11,6 +11,7 @@ from app.core.jobs import JobRunner
 from app.core.plan_follow import PlanFollower
 from app.core.room_pictures import RoomPictures
 from app.core.shape_edits import ShapeEdits
+from app.core.weight_balance import WeightBalance
 from app.core.workspace import Workspace
 
 
@@ -24,6 +25,7 @@ class PlanDesk(QObject):
         self.beams = BeamEdits(workspace, self)
         self.shapes = ShapeEdits(workspace, self.beams, jobs, self)
         self.draft = DraftEdits(workspace, self)
+        self.balance = WeightBalance(workspace, self.follower, jobs, self)
         self.pictures = BeamPictures(jobs, self)
         self.room = RoomPictures(jobs, self)
 

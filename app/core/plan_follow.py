@@ -61,6 +61,8 @@ class PlanFollower(QObject):
         self._before: Shown | None = None
         self._command: Any = None
         self._ghost: Any = None
+        self._trial: Draft | None = None
+        self._untried: tuple[Shown | None, Any] = (None, None)
         self._bases: OrderedDict[tuple[Any, ...], Any] = OrderedDict()
         self._preparing: dict[str, tuple[tuple[Any, ...], Case, Draft, str]] = {}
         self._judged: tuple[tuple[Any, ...], Standing] | None = None
@@ -100,6 +102,34 @@ class PlanFollower(QObject):
         """The plan before the last change, or None."""
         return self._ghost
 
+    @property
+    def trial(self) -> Draft | None:
+        """What is shown on trial in place of the active draft, or None."""
+        return self._trial
+
+    def show_trial(self, draft: Draft | None) -> None:
+        """Show another form of the active draft that is no part of the case, the active draft as its ghost; None ends it.
+
+        It ends by itself when the case changes or another draft is active; then everything is as it was before.
+        """
+        if draft is None:
+            if self._trial is not None:
+                self._end_trial()
+                self._update()
+            return
+        if self._trial is None:
+            self._untried = (self._shown, self._ghost)
+        self._trial = draft
+        self._update()
+        self._set_ghost(self._untried[0].now if self._untried[0] else None)
+
+    def _end_trial(self) -> None:
+        if self._trial is not None:
+            self._trial = None
+            self._shown, ghost = self._untried
+            self._untried = (None, None)
+            self._set_ghost(ghost)
+
     def set_active(self, active: bool) -> None:
         """Say whether doses are to be computed (a station that shows them is open); following goes on regardless."""
         if active != self._active:
@@ -128,6 +158,7 @@ class PlanFollower(QObject):
     # -- following -----------------------------------------------------------------------------------------------
 
     def _on_case(self, before: Case | None, after: Case | None) -> None:
+        self._end_trial()
         if before is None or after is None or before.image is not after.image:
             self._bases.clear()
             self._shown = self._before = None
@@ -152,6 +183,9 @@ class PlanFollower(QObject):
             self._shown, self.problem = None, ""
             self._tell("none", "")
             return
+        if self._trial is not None and self._trial.key != draft.key:
+            self._end_trial()
+        draft = self._trial or draft
         if self._shown is not None and self._shown.draft.key != draft.key:
             self._shown = self._before = None
             self._set_ghost(None)

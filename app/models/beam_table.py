@@ -47,6 +47,7 @@ class BeamTable(QAbstractTableModel):
         self._follower, self._workspace, self._edits = follower, follower.workspace, edits
         self.columns = columns
         self._draft: Draft | None = None
+        self._trial: Draft | None = None
         self._numbers = {
             **{a: _Number(("°", "deg"), -1e5, 1e5, self.tr("degrees, as in IEC 61217")) for a in ANGLES},
             **{a: _Number(("mm",), 0.0, 1e4, self.tr("the width in mm at the isocentre")) for a in "xy"},
@@ -73,6 +74,9 @@ class BeamTable(QAbstractTableModel):
 
     def _take_mu(self, *_: object) -> None:
         if "mu" in self.columns and self._beams():
+            if "weight" in self.columns and self._follower.trial is not self._trial:
+                self._trial, w = self._follower.trial, self.columns.index("weight")
+                self.dataChanged.emit(self.index(0, w), self.index(len(self._beams()) - 1, w))
             c = self.columns.index("mu")
             self.dataChanged.emit(self.index(0, c), self.index(len(self._beams()) - 1, c))
 
@@ -153,7 +157,8 @@ class BeamTable(QAbstractTableModel):
             lo, hi = beam.aperture.x_mm if column == "x" else beam.aperture.y_mm
             return shown(hi - lo, 1)
         if column == "weight":
-            return shown(self._draft.weights[row], 3) if self._draft else ""
+            draft = self._follower.trial or self._draft
+            return shown(draft.weights[row], 3) if draft else ""
         return self._mu(beam)
 
     def _energy(self, beam: Beam) -> str:

@@ -9,11 +9,14 @@ from app.core.tokens import colour
 
 
 class DoseState(QWidget):
-    """Shows the follower's state with word and shape; Cancel, Compute and Accept."""
+    """Shows the follower's state with word and shape; Cancel, Compute and Accept.
 
-    def __init__(self, follower: PlanFollower) -> None:
+    `beside` is a button of the station that stands in the same row while nothing is computed.
+    """
+
+    def __init__(self, follower: PlanFollower, beside: QPushButton | None = None) -> None:
         super().__init__()
-        self._follower = follower
+        self._follower, self._beside = follower, beside
         self.words = QLabel()
         self.words.setWordWrap(True)
         self.words.setMinimumHeight(32)
@@ -32,6 +35,8 @@ class DoseState(QWidget):
         row.setSpacing(8)
         for widget in (self.words, self.accept, self.compute, self.cancel):
             row.addWidget(widget, 1 if widget is self.words else 0)
+        if beside is not None:
+            row.addWidget(beside)
         follower.now_changed.connect(self._show)
         follower.ghost_changed.connect(self._show)
         follower.busy_changed.connect(self._show)
@@ -44,7 +49,9 @@ class DoseState(QWidget):
         beams = draft is not None and bool(draft.beams)
         self.cancel.setVisible(bool(running))
         self.compute.setVisible(not running and beams and f.state != "current" and (asks.halted or f.state == "none"))
-        self.accept.setVisible(f.ghost is not None and f.now is not None and not f.is_old)
+        self.accept.setVisible(f.ghost is not None and f.now is not None and not f.is_old and f.trial is None)
+        if self._beside is not None:
+            self._beside.setVisible(not running and f.now is not None)
         shape, ink, words = self._words(running, beams)
         self.words.setText(f"<span style='color:{colour(ink).name()}'>{shape}</span>&nbsp; {words}")
 
@@ -57,6 +64,8 @@ class DoseState(QWidget):
         if f.state == "current":
             if f.problem:
                 return "▲", "warn", f.problem
+            if f.trial is not None:
+                return "◆", "accent", self.tr("Proposed weights. Thin lines: yours.")
             ghost = self.tr(" Thin lines: before the change.") if f.ghost is not None else ""
             return "●", "good", self.tr("Fine dose.") + ghost
         if f.state == "quick":

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QSplitter, QWidget
+from PySide6.QtWidgets import QPushButton, QSplitter, QWidget
 
 from app.core.context import Context
+from app.core.weight_balance import BALANCE
+from app.panels.balance import BalancePanel
 from app.panels.beams import BeamsPanel
 from app.panels.dose_state import DoseState
 from app.panels.drafts import DraftsPanel
@@ -34,7 +36,13 @@ class Weigh(Station):
         self.title = self.tr("Weigh")
         self.stage = PlanStage.of(context)
         desk = self.desk = self.stage.desk
-        self.state = DoseState(desk.follower)
+        self.balance_button = QPushButton(self.tr("Balance…"))
+        self.balance_button.setToolTip(
+            self.tr("Let the machine find weights that serve the goals best, and compare them with yours (Ctrl+B)")
+        )
+        self.balance_button.setCheckable(True)
+        self.balance_button.clicked.connect(self.show_balance)
+        self.state = DoseState(desk.follower, self.balance_button)
         self.prescription = PrescriptionPanel(context.workspace, desk.draft, narrow=True)
         self.prescription.outline_wanted.connect(lambda: context.go("outline"))
         self.weights = BeamsPanel(desk, ("name", "gantry", "weight", "mu"), commands=False)
@@ -58,6 +66,12 @@ class Weigh(Station):
         self.below.setObjectName("panel")
         self.below.addWidget(self.dvh_box)
         self.below.addWidget(self.goals)
+        self.balance = BalancePanel(desk)
+        self.balance.setProperty("plain", True)
+        self.balance.setMinimumWidth(340)
+        self.balance.closed.connect(lambda: self.show_balance(False))
+        self.balance.hide()
+        self.below.addWidget(self.balance)
         # They shrink and leave things out rather than take the room of a draft that is laid beside.
         self.below.widget(0).setMinimumWidth(220)
         self.goals.setMinimumWidth(340)
@@ -87,14 +101,39 @@ class Weigh(Station):
     def _make_actions(self) -> list[object]:
         accept = QAction(self.tr("Accept the change"), self)
         accept.setShortcut(QKeySequence("Ctrl+Return"))
-        accept.triggered.connect(lambda: self.desk.follower.accept())
+        accept.triggered.connect(self._accept)
+        balance = QAction(self.tr("Balance weights…"), self)
+        balance.setShortcut(QKeySequence("Ctrl+B"))
+        balance.triggered.connect(lambda: self.show_balance(True))
         hottest = QAction(self.tr("Go to highest dose"), self)
         hottest.setShortcut(QKeySequence("Ctrl+H"))
         hottest.triggered.connect(lambda: self.stage.go_to_hottest())
         line = QAction(self.tr("Dose along a line"), self, checkable=True)
         line.setShortcut(QKeySequence("Ctrl+L"))
         line.toggled.connect(self.stage.line.set_shown)
-        return [accept, hottest, line, ring_action(self), probe_action(self, self.stage)]
+        return [accept, balance, hottest, line, ring_action(self), probe_action(self, self.stage)]
+
+    def _accept(self) -> None:
+        if not self.desk.balance.accept():
+            self.desk.follower.accept()
+
+    def show_balance(self, wanted: bool) -> None:
+        """Open the place where weights are balanced instead of the ledger, or give the ledger its place back."""
+        self.balance_button.setChecked(wanted)
+        if wanted:
+            self.summing.plan.end()  # weights are those of a draft
+        if wanted != self.balance.isHidden():
+            return
+        if not wanted:
+            self.desk.balance.decline()
+        dvh, ledger, balance = self.below.sizes()
+        self.goals.setVisible(not wanted)
+        self.balance.setVisible(wanted)
+        self.below.setSizes([dvh, max(ledger, balance), max(ledger, balance)])
+        (self.balance.run if wanted else self.balance_button).setFocus()
+
+    def tells(self, kind: str) -> bool:
+        return kind == BALANCE
 
     def _tell(self) -> None:
         """Have the rail read the line of state again when it says something new."""
@@ -134,11 +173,13 @@ class Weigh(Station):
     def enter(self) -> None:
         self._here = True
         self.stage.enter()
+        self.desk.balance.set_in_front(True)
         self.beside.set_here(True)
         self.summing.set_here(True)
 
     def leave(self) -> None:
         self._here = False
+        self.desk.balance.set_in_front(False)
         self.drafts.difference.setChecked(False)
         self.beside.set_here(False)
         self.summing.set_here(False)
@@ -155,6 +196,8 @@ class Weigh(Station):
             return self.tr("old dose")
         judged = counts["met"] + counts["within tolerance"] + counts["missed"]
         words = self.tr("{0} of {1} met").format(counts["met"], judged) if judged else self.tr("no goals")
+        if f.trial is not None:
+            return self.tr("proposed: {0} met").format(counts["met"])
         return self.tr("quick, {0}").format(words) if f.state == "quick" else words
 
     def actions(self) -> list[object]:

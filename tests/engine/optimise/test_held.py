@@ -10,6 +10,7 @@ import pytest
 from engine.case.case import Prescription
 from engine.evaluation.live import LiveRequest, prepare
 from engine.optimise.held import held_row
+from engine.space.point import NamedPoint
 from tests.support.phantoms import grid_of
 from tests.support.shapes import as_volume, coverage_of, dose_of
 
@@ -22,7 +23,7 @@ DOSES = (
 BASIS = prepare(LiveRequest(DOSES, (PTV,)))
 
 
-WANTED = Prescription(60, 30, "ptv")
+WANTED = Prescription(60, 30, "ptv", NamedPoint("aside", (5.0, -4.0, 2.0)))
 
 
 @dataclass(frozen=True)
@@ -38,7 +39,7 @@ def reached(wish: Wish, x: np.ndarray) -> float:
     return 1.0 / plan.scale
 
 
-@pytest.mark.parametrize("rule", ["D95%", "D98%", "D50%", "D2%", "Mean", "Max", "Isocentre"])
+@pytest.mark.parametrize("rule", ["D95%", "D98%", "D50%", "D2%", "Mean", "Max", "Isocentre", "Point"])
 def test_it_is_held_now_and_moves_with_the_weights(rule: str) -> None:
     wish = Wish(rule)
     plan = BASIS.evaluate((1.0, 0.6), rule, wish.prescription, wish.isocentre_mm)
@@ -50,7 +51,7 @@ def test_it_is_held_now_and_moves_with_the_weights(rule: str) -> None:
         assert row @ moved == pytest.approx(reached(wish, moved), abs=4e-4)
 
 
-@pytest.mark.parametrize("rule", ["Mean", "Isocentre"])
+@pytest.mark.parametrize("rule", ["Mean", "Isocentre", "Point"])
 def test_mean_and_isocentre_are_exact_however_far(rule: str) -> None:
     wish = Wish(rule)
     x = np.array(BASIS.evaluate((1.0, 0.6), rule, wish.prescription, wish.isocentre_mm).factors)
