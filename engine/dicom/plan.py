@@ -187,7 +187,7 @@ def _point(dataset: Dataset, notes: list[str]) -> NamedPoint | None:
     for item in dataset.get("DoseReferenceSequence") or ():
         if text_of(item, "DoseReferenceStructureType").upper() == "COORDINATES":
             place = floats_of(item, "DoseReferencePointCoordinates", 3)
-            name = text_of(item, "DoseReferenceDescription")[:64].strip() or "Dose reference"
+            name = text_of(item, "DoseReferenceDescription")[:64].strip() or "Point"
             try:
                 return NamedPoint(name, place or ())  # type: ignore[arg-type]
             except InputError:

@@ -157,7 +157,7 @@ def _point_reference(case: Case, draft: Draft) -> list[Dataset]:
         return []
     item = Dataset()
     item.DoseReferenceNumber = 2
-    item.DoseReferenceUID = uid_of("dose reference point", structures_uid(case), draft.key)
+    item.DoseReferenceUID = uid_of("dose reference", structures_uid(case), draft.key, "point")
     item.DoseReferenceStructureType = "COORDINATES"
     item.DoseReferenceDescription = short(prescription.point.name, 1024)
     item.DoseReferencePointCoordinates = ds_texts(prescription.point.place_mm)
