@@ -143,6 +143,265 @@
     </message>
   </context>
   <context>
+    <name>BalanceBeams</name>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Beam</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Name of the beam</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Weight by hand</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Weight that serves the goals best</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Yours</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>{0} MU in one fraction by hand, {1} MU as proposed</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>BalanceGoals</name>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>(no volume yet)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Goal</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Metric, as in TG-263, and what is demanded of it</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Prio.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Priority 1 counts ten times as much as 2, 2 ten times as much as 3</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Priority {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Reached with the proposed weights</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Reached with the weights by hand</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Volume</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Volume of the goal</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Weights were not pushed towards it: {0}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Whether the goal counts</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Yours</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>BalancePanel</name>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Accept weights</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Back to the goal ledger</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Balance</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Balance weights</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Balancing…</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Cancel</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Close</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Draw the proposal, your plan as thin lines; or your plan as it is</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Each beam</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Find the weights that serve the ticked goals best; nothing changes until you accept</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Goals by hand and as proposed</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>It stopped: {0}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Keep mine</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Least MU of each beam</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Least monitor units of each beam in one fraction</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Let the proposal go; nothing of it stays</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>MU</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Make the proposed weights the draft's, as one step that can be undone</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Most MU of each beam</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Most monitor units of each beam in one fraction; 0 for any</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Nothing better than yours was found.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Progress</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Show it</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>State of the balancing</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Tick the goals that count.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Weights by hand and as proposed</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>What is missed, weighed by priority, falls from {0} to {1}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>any</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>to</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>{0} of {1} met, yours {2}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>{0}; {1} not pushed</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
     <name>BeamArc</name>
     <message>
       <location filename="../../app/panels/beam_arc.py" />
@@ -352,7 +611,7 @@
     </message>
     <message>
       <location filename="../../app/core/beam_edits.py" />
-      <source>Click on the axial slice where the isocentre shall be.</source>
+      <source>Click on any plane where the isocentre shall be; Escape leaves it.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -465,22 +724,12 @@
     </message>
     <message>
       <location filename="../../app/views/beam_ring.py" />
-      <source>Isocentre where clicked</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/views/beam_ring.py" />
       <source>Turn couch</source>
       <translation type="unfinished" />
     </message>
   </context>
   <context>
     <name>BeamSetup</name>
-    <message>
-      <location filename="../../app/panels/beam_setup.py" />
-      <source>At cross-hair</source>
-      <translation type="unfinished" />
-    </message>
     <message>
       <location filename="../../app/panels/beam_setup.py" />
       <source>Couch</source>
@@ -508,17 +757,7 @@
     </message>
     <message>
       <location filename="../../app/panels/beam_setup.py" />
-      <source>Isocentre at cursor</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/panels/beam_setup.py" />
-      <source>Isocentre at set-up point</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/panels/beam_setup.py" />
-      <source>Isocentre in the middle of {0}</source>
+      <source>Isocentre: {0}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -543,27 +782,12 @@
     </message>
     <message>
       <location filename="../../app/panels/beam_setup.py" />
-      <source>Take the cross-hair's place as the point the patient is set up to</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/panels/beam_setup.py" />
-      <source>The cross-hair</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/panels/beam_setup.py" />
       <source>The isocentre of all beams: at the cross-hair or in the middle of a volume</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/panels/beam_setup.py" />
-      <source>The middle of {0}</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/panels/beam_setup.py" />
-      <source>The set-up point</source>
+      <source>The point the patient is set up to: at the cross-hair, at a marker, at an isocentre</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -1020,6 +1244,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/beams.py" />
+      <source>To my next click, on any plane</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beams.py" />
       <source>To the cross-hair</source>
       <translation type="unfinished" />
     </message>
@@ -1031,11 +1260,6 @@ mm</source>
     <message>
       <location filename="../../app/panels/beams.py" />
       <source>To the middle of the target</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/panels/beams.py" />
-      <source>To where I click next on the slice</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -1807,12 +2031,17 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/views/dose_layers.py" />
+      <source>Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dose_layers.py" />
       <source>Old dose</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/views/dose_layers.py" />
-      <source>{0} % isodose line: {1} Gy</source>
+      <source>{0} % isodose line: {1} {2}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -1846,6 +2075,11 @@ mm</source>
     <message>
       <location filename="../../app/views/dose_line.py" />
       <source>Dose along the line</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dose_line.py" />
+      <source>sum, {0}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -1918,6 +2152,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/dose_state.py" />
+      <source>Proposed weights. Thin lines: yours.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/dose_state.py" />
       <source>Quick dose only; computing was cancelled.</source>
       <translation type="unfinished" />
     </message>
@@ -1947,6 +2186,11 @@ mm</source>
     <message>
       <location filename="../../app/core/draft_edits.py" />
       <source>Add goal</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/draft_edits.py" />
+      <source>Add goals of {0}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -1991,12 +2235,27 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/core/draft_edits.py" />
+      <source>Cross-hair</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/draft_edits.py" />
       <source>Duplicate draft</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/core/draft_edits.py" />
       <source>New draft</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/draft_edits.py" />
+      <source>Normalise at {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/draft_edits.py" />
+      <source>Prescribe first: the point is kept with the prescription.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2012,6 +2271,11 @@ mm</source>
     <message>
       <location filename="../../app/core/draft_edits.py" />
       <source>Rename draft</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/draft_edits.py" />
+      <source>Replace goals by {0}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2050,6 +2314,11 @@ mm</source>
     <message>
       <location filename="../../app/panels/drafts.py" />
       <source>An empty draft with this prescription and these goals</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/drafts.py" />
+      <source>Back to the draft</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2095,6 +2364,16 @@ mm</source>
     <message>
       <location filename="../../app/panels/drafts.py" />
       <source>Remove</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/drafts.py" />
+      <source>See this draft and others added up, such as a first course and its boost: in Gy or as EQD2</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/drafts.py" />
+      <source>Sum with…</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2180,12 +2459,12 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/views/dvh_plot.py" />
-      <source>Dose-volume histogram. Volumes are the slabs of their slices: each slice fills half a spacing to both sides, also at the ends, without caps. Thin lines: the accepted plan. Triangles: goals, filled while missed. Left and right walk along the active volume's curve.</source>
+      <source>Dose-volume histogram. Volumes are the slabs of their slices: each slice fills half a spacing to both sides, also at the ends, without caps. Thin lines: the accepted plan. Triangles: goals, filled while missed; in the differential form they stand at their dose. Left and right walk along the active volume's curve.</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/views/dvh_plot.py" />
-      <source>Goal of {0}: {1}. Now {2}: {3}.</source>
+      <source>Gy</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2220,11 +2499,6 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/views/dvh_plot.py" />
-      <source>hottest {0}: {1} or more</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/views/dvh_plot.py" />
       <source>volume in %</source>
       <translation type="unfinished" />
     </message>
@@ -2233,28 +2507,51 @@ mm</source>
       <source>volume in cm³</source>
       <translation type="unfinished" />
     </message>
+  </context>
+  <context>
+    <name>DvhWords</name>
     <message>
-      <location filename="../../app/views/dvh_plot.py" />
+      <location filename="../../app/views/dvh_words.py" />
+      <source>Goal of {0}: {1}. Now {2}: {3}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_words.py" />
+      <source>hottest {0}, at least: {1}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_words.py" />
+      <source>hottest {0}: {1} or more</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_words.py" />
       <source>{0} % of the prescription</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/views/dvh_plot.py" />
-      <source>{0} Gy</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/views/dvh_plot.py" />
+      <location filename="../../app/views/dvh_words.py" />
       <source>{0} cm³</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/views/dvh_plot.py" />
+      <location filename="../../app/views/dvh_words.py" />
+      <source>{0}, per Gy at {1}: {2}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_words.py" />
+      <source>{0}, {1} or more: {2}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/dvh_words.py" />
       <source>{0}: {1} per Gy at {2}</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/views/dvh_plot.py" />
+      <location filename="../../app/views/dvh_words.py" />
       <source>{0}: {1} receives {2} or more</source>
       <translation type="unfinished" />
     </message>
@@ -2572,6 +2869,162 @@ mm</source>
       <source>where the demand comes from</source>
       <translation type="unfinished" />
     </message>
+    <message>
+      <location filename="../../app/panels/goals.py" />
+      <source>{0} (awaited)</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>GoalMenu</name>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>1 goal of {1} taken; undo takes it back.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Awaited: {0}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Begin a draft first: goals belong to a draft.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Every goal of {0} is there already.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Load goals</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Load goals from a file…</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Own sets</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Published limits for a site</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Save goals</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Save these goals as a set…</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Saved as {0}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Sources: {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>{0} ({1} goals)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>{0} cannot be read</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>{0} cannot be written ({1}). Choose another place.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>{0} goals of {1} taken; undo takes them back.</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>GoalOffer</name>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Add to the ledger</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Cancel</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Check each demand against your own rules before you take it.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Demand</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Goals of {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Metric</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Prio.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Replace the {0} there are</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Source</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Volume</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>Volumes that are not there yet are awaited: their goals are judged once they are.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>What the set demands</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goal_menu.py" />
+      <source>{0} (awaited)</source>
+      <translation type="unfinished" />
+    </message>
   </context>
   <context>
     <name>GoalTable</name>
@@ -2588,6 +3041,11 @@ mm</source>
     <message>
       <location filename="../../app/models/goal_table.py" />
       <source>Demand</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/goal_table.py" />
+      <source>It waits for a volume named {0} and is judged once there is one.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2667,6 +3125,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/models/goal_table.py" />
+      <source>{0} (awaited)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/goal_table.py" />
       <source>“Off by” is how far beyond the demand (+) or within it (−).</source>
       <translation type="unfinished" />
     </message>
@@ -2720,7 +3183,17 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/goals.py" />
+      <source>Goals of a site with their sources, and goals from files and into files</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goals.py" />
       <source>Remove</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/goals.py" />
+      <source>Sets</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -2835,6 +3308,11 @@ mm</source>
     <message>
       <location filename="../../app/core/guard.py" />
       <source>Only outside {}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/tools/guard_layer.py" />
+      <source>{} is derived: a stroke makes it plain</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -3365,6 +3843,11 @@ mm</source>
     <name>LevelsPanel</name>
     <message>
       <location filename="../../app/panels/levels.py" />
+      <source>100 % are the prescriptions of all drafts added</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/levels.py" />
       <source>Back to the usual levels</source>
       <translation type="unfinished" />
     </message>
@@ -3391,6 +3874,11 @@ mm</source>
     <message>
       <location filename="../../app/panels/levels.py" />
       <source>Isodose lines</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/levels.py" />
+      <source>Isodose lines: sum, {0}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -4252,6 +4740,72 @@ mm</source>
     </message>
   </context>
   <context>
+    <name>Places</name>
+    <message>
+      <location filename="../../app/panels/places.py" />
+      <source>Cross-hair</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/places.py" />
+      <source>Isocentre</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/places.py" />
+      <source>Middle of {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/places.py" />
+      <source>Set-up point</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/places.py" />
+      <source>The cross-hair</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/places.py" />
+      <source>The isocentre</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/places.py" />
+      <source>The middle of {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/places.py" />
+      <source>The set-up point</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/places.py" />
+      <source>{0} (from the structure set)</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>PlacesLayer</name>
+    <message>
+      <location filename="../../app/views/places_layer.py" />
+      <source>Click: the isocentre of all beams goes here. Escape: it stays.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/places_layer.py" />
+      <source>Isocentre where clicked</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/places_layer.py" />
+      <source>Set-up point</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
     <name>PlanFollower</name>
     <message>
       <location filename="../../app/core/plan_follow.py" />
@@ -4329,6 +4883,59 @@ mm</source>
     </message>
   </context>
   <context>
+    <name>PointRow</name>
+    <message>
+      <location filename="../../app/panels/point_row.py" />
+      <source> mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/point_row.py" />
+      <source>Move the cross-hair to the point</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/point_row.py" />
+      <source>Name of the point</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/point_row.py" />
+      <source>Point</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/point_row.py" />
+      <source>Point of the normalisation, {0}, mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/point_row.py" />
+      <source>Put at</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/point_row.py" />
+      <source>Show</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/point_row.py" />
+      <source>Take the cross-hair, the isocentre, a point of the structure set or a volume's middle</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/point_row.py" />
+      <source>What the point is called on the record and in the RT Plan</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/point_row.py" />
+      <source>mm in the patient: +x left, +y back, +z head</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
     <name>PrescriptionPanel</name>
     <message>
       <location filename="../../app/panels/prescription.py" />
@@ -4378,6 +4985,11 @@ mm</source>
     <message>
       <location filename="../../app/panels/prescription.py" />
       <source>D98 % = prescription</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/prescription.py" />
+      <source>Dose at a point = prescription</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5561,6 +6173,11 @@ placed by: {}</source>
     </message>
     <message>
       <location filename="../../app/stations/structures.py" />
+      <source>Points to set up at and to normalise to: {0}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/structures.py" />
       <source>Read its volumes</source>
       <translation type="unfinished" />
     </message>
@@ -5587,6 +6204,394 @@ placed by: {}</source>
     <message>
       <location filename="../../app/stations/structures.py" />
       <source>{} volumes read from {}.</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>SumDvhPlot</name>
+    <message>
+      <location filename="../../app/views/sum_stage.py" />
+      <source>Dose-volume histogram of a sum of drafts</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/sum_stage.py" />
+      <source>EQD2 in % of prescription</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/sum_stage.py" />
+      <source>EQD2 in Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/sum_stage.py" />
+      <source>EQD2: {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/sum_stage.py" />
+      <source>Gy EQD2</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/sum_stage.py" />
+      <source>physical dose in % of prescription</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/sum_stage.py" />
+      <source>physical dose in Gy</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>SumGoalTable</name>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>Demand</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>Doses of metric and demand are read as EQD2 with {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>Metric</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>Of</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>Percentages of the prescription are judged only where all drafts prescribe to one volume</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>Sum in EQD2</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>Sum in Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>Volume</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>{0} EQD2</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>{0} Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>{0}; a demand of {1}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>α/β</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>SumLedger</name>
+    <message>
+      <location filename="../../app/panels/sum_ledger.py" />
+      <source>EQD2 in Gy, demands too; α/β: common practice</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_ledger.py" />
+      <source>EQD2 in Gy, demands too; α/β: common practice, {0} chosen here</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_ledger.py" />
+      <source>Goals</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_ledger.py" />
+      <source>Goals of a sum of drafts</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_ledger.py" />
+      <source>The demands of all drafts of the sum, judged by the sum</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_ledger.py" />
+      <source>Volumes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_ledger.py" />
+      <source>Volumes in a sum of drafts</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_ledger.py" />
+      <source>What each volume receives of each course, and its α/β</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_ledger.py" />
+      <source>physical dose in Gy</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>SumPanel</name>
+    <message>
+      <location filename="../../app/panels/sum_panel.py" />
+      <source> Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_panel.py" />
+      <source>A picture needs one α/β for all it shows; volumes have their own in the table under the stage</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_panel.py" />
+      <source>A view of these drafts together, no plan: it is not kept, signed or exported, and goes when one of them changes.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_panel.py" />
+      <source>Back to the draft</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_panel.py" />
+      <source>Courses of the sum</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_panel.py" />
+      <source>EQD2</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_panel.py" />
+      <source>Each course in 2 Gy fractions of the same effect, by its own dose per fraction in every voxel; then added</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_panel.py" />
+      <source>Leave the sum; the active draft stands as it was</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_panel.py" />
+      <source>Other dose grids are read linearly at the points of the finest.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_panel.py" />
+      <source>Physical dose</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_panel.py" />
+      <source>Show</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_panel.py" />
+      <source>The doses are being added…</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_panel.py" />
+      <source>The doses of all courses added, in Gy as absorbed</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_panel.py" />
+      <source>{0}: {1} Gy in {2} × {3} Gy to {4}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_panel.py" />
+      <source>α/β of isodose lines, points and the body</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/sum_panel.py" />
+      <source>α/β of lines, body</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>SumPlan</name>
+    <message>
+      <location filename="../../app/core/sum_plan.py" />
+      <source>EQD2 in Gy, {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/sum_plan.py" />
+      <source>EQD2, α/β {0} Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/sum_plan.py" />
+      <source>Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/sum_plan.py" />
+      <source>Gy EQD2 ({0})</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/sum_plan.py" />
+      <source>The {0} is gone: {1}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/sum_plan.py" />
+      <source>a volume was changed.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/sum_plan.py" />
+      <source>another case is open.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/sum_plan.py" />
+      <source>another draft is active.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/sum_plan.py" />
+      <source>chosen here</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/sum_plan.py" />
+      <source>physical dose</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/sum_plan.py" />
+      <source>physical dose in Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/sum_plan.py" />
+      <source>sum {0} Gy = {1} a fraction</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/sum_plan.py" />
+      <source>sum {0} Gy EQD2 (α/β {1} Gy) of {2} Gy a fraction</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/sum_plan.py" />
+      <source>{0} was changed.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/sum_plan.py" />
+      <source>{0} was removed.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/sum_plan.py" />
+      <source>α/β {0} Gy, {1}</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>SumStage</name>
+    <message>
+      <location filename="../../app/views/sum_stage.py" />
+      <source>100 % = {0} Gy</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>SumTable</name>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>(volume gone)</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>SumVolumeTable</name>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>EQD2</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>Sum D2%
+{0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>Sum mean
+{0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>Volume</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>{0}
+mean (each)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>{0}: {1}. Double click on α/β to change it; empty for the usual value.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>α/β
+Gy</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>α/β from</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/sum_tables.py" />
+      <source>“{0}” is not an α/β. Type Gy, such as 3; leave it empty for the usual value.</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -6595,6 +7600,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/stations/weigh.py" />
+      <source>Balance weights…</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/weigh.py" />
+      <source>Balance…</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/weigh.py" />
       <source>Dose along a line</source>
       <translation type="unfinished" />
     </message>
@@ -6610,7 +7625,17 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/stations/weigh.py" />
+      <source>Let the machine find weights that serve the goals best, and compare them with yours (Ctrl+B)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/weigh.py" />
       <source>Weigh</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/weigh.py" />
+      <source>a sum is shown</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -6630,12 +7655,105 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/stations/weigh.py" />
+      <source>proposed: {0} met</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/weigh.py" />
       <source>quick, {0}</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/stations/weigh.py" />
       <source>{0} of {1} met</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>WeightBalance</name>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
+      <source>Balance weights</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
+      <source>Balancing the weights failed by a fault of the program; it is in the log.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
+      <source>It waits for the fine dose.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
+      <source>Stopped; the weights are yours.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
+      <source>The proposal has lapsed: {0} changed since.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
+      <source>The proposed weights are the draft's now; undo takes them back.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
+      <source>There are no beams yet.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
+      <source>There are no goals yet; weights are balanced against goals.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
+      <source>beams</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
+      <source>goals</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
+      <source>the case</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
+      <source>the dose grid</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
+      <source>the draft</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
+      <source>the normalisation</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
+      <source>the prescription</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
+      <source>volumes or densities</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
+      <source>weights</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -6869,6 +7987,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/review/checks_plan.py" />
+      <source>A point the dose is normalised at lies inside the target.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/evidence.py" />
       <source>A target keeps its distance from the skin, or the build-up there is dealt with.</source>
       <translation type="unfinished" />
@@ -6956,6 +8079,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/base/sources.py" />
       <source>Add the source.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/optimise/balance.py" />
+      <source>Aim at least one beam at the target.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7057,6 +8185,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/volumes/seeds.py" />
       <source>Change the number, or paint them by hand.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/optimise/balance.py" />
+      <source>Change the prescription or the normalisation.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7169,6 +8302,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
       <location filename="../../engine/volumes/sets.py" />
       <source>Choose another file.</source>
       <translation type="unfinished" />
@@ -7355,6 +8489,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
       <location filename="../../engine/volumes/sets.py" />
       <source>Correct it.</source>
       <translation type="unfinished" />
@@ -7365,6 +8500,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
       <location filename="../../engine/volumes/sets.py" />
       <source>Correct that line.</source>
       <translation type="unfinished" />
@@ -7377,6 +8513,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/beams/limits.py" />
       <source>Correct the beam or choose another machine.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/optimise/balance.py" />
+      <source>Correct the bounds.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7429,6 +8570,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/published.py" />
       <source>D({depth:g} mm)/D(100 mm), field {side:g} mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/metrics.py" />
+      <source>D, V, DC, CV, Mean, Max, Min or Median</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7706,6 +8852,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/space/point.py" />
       <location filename="../../engine/volumes/sets.py" />
       <source>Give it one.</source>
       <translation type="unfinished" />
@@ -7853,7 +9000,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/volumes/shape.py" />
+      <location filename="../../engine/volumes/quality.py" />
       <source>Looking at {volume}</source>
       <translation type="unfinished" />
     </message>
@@ -7875,6 +9022,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/dose.py" />
       <source>Make it first, or choose another.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/courses.py" />
+      <source>Make it the active draft and wait for its fine dose.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7901,6 +9053,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/review/statement.py" />
       <source>Mend them, or answer the warnings with a reason.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/course_sum.py" />
+      <source>Mend this draft first.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8036,6 +9193,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/beam_devices.py" />
       <source>Only beams with one wedge that stays in place are computed.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/course_sum.py" />
+      <source>Only drafts on the same image can be added.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/courses.py" />
+      <source>Only drafts with beams, prescription and dose can be added.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8294,8 +9461,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
+      <source>Remove one of them.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>Remove the copy, or export one phase of a time series only.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/optimise/balance.py" />
+      <source>Remove the goal.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8326,6 +9503,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/store/case_file.py" />
       <source>Save a copy to work on it.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
+      <source>Save it as UTF-8.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8510,6 +9692,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/review/checks_plan.py" />
+      <source>The dose is normalised at {point}, outside {target}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/checks_dose.py" />
       <source>The dose is the fine dose of exactly this plan.</source>
       <translation type="unfinished" />
@@ -8621,6 +9808,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/evaluation/live.py" />
+      <source>The point {point} lies outside the dose grid.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/live.py" />
       <source>The prescribed volume is empty or lies outside the dose grid.</source>
       <translation type="unfinished" />
     </message>
@@ -8682,6 +9874,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/evaluation/live.py" />
       <source>There is no isocentre to normalise at.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/live.py" />
+      <source>There is no point to normalise at.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8771,11 +9968,6 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/evaluation/metrics.py" />
-      <source>Use one of {allowed}.</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
       <location filename="../../engine/commission/machine_check.py" />
       <source>Use one of {names}, or a .toml file.</source>
       <translation type="unfinished" />
@@ -8789,6 +9981,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/beams/machine_file.py" />
       <source>Use one of {shipped_machines}, or a .toml file.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
+      <source>Use only {keys}.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8822,6 +10019,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/optimise/balance.py" />
+      <source>Widen the bounds.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/__main__.py" />
       <source>Without a subcommand: halfshade [CASE.halfshade or DICOM folder] opens the window.</source>
       <translation type="unfinished" />
@@ -8832,13 +10034,33 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/optimise/balance.py" />
+      <source>Write a goal, or tick one.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
+      <source>Write a line such as {key} = "…".</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/measured.py" />
       <source>Write a number.</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
+      <source>Write each below a line [[goals]].</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/evaluation/metrics.py" />
       <source>Write it like D95%[Gy], D0.1cc[Gy], V20Gy[%], V95%[%], Mean[Gy] or Max[Gy].</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
+      <source>Write it like {key} = "{sign}57 {unit}".</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8926,6 +10148,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/dose.py" />
       <source>a beam without flattening filter</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/metrics.py" />
+      <source>a bracket with the unit of the answer</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9134,6 +10361,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/metrics.py" />
+      <source>a number</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/metrics.py" />
+      <source>a number up to 100</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/paint.py" />
       <source>a paint value of {value} is not between 0 and 255</source>
       <translation type="unfinished" />
@@ -9154,6 +10391,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/space/point.py" />
+      <source>a point has a name of 1 to 64 characters</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/structures.py" />
       <source>a point of it lies {far:.3g} m away from the image</source>
       <translation type="unfinished" />
@@ -9161,6 +10403,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/volumes/paint.py" />
       <source>a polygon has a point that is not a number</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
+      <source>a priority is 1 (must), 2 or 3 (wish)</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9204,13 +10451,28 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
+      <source>a set holds 1 to {most} goals</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/sets.py" />
       <source>a set holds 1 to {most} volumes</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/commands/evaluate.py" />
+      <source>a set of goals to be judged, as the goal ledger saves it</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/sets.py" />
       <source>a set of volumes needs a title</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/metrics.py" />
+      <source>a smaller number</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9245,6 +10507,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/course_sum.py" />
+      <source>a sum needs at least two drafts</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dose/dose.py" />
       <source>a sum of doses needs at least one dose and one factor for each</source>
       <translation type="unfinished" />
@@ -9252,6 +10519,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/volumes/likeness.py" />
       <source>a tolerance of {mm:g} mm is not between 0 and 50 mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/metrics.py" />
+      <source>a unit ({units})</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9300,9 +10572,22 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/course_sum.py" />
+      <source>adding up the courses</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/machine_fit.py" />
       <source>after</source>
       <translation type="unfinished" />
+    </message>
+    <message numerus="yes">
+      <location filename="../../engine/optimise/balance.py" />
+      <source>after {count} rounds</source>
+      <extracomment>Of one: after {count} round</extracomment>
+      <translation type="unfinished">
+        <numerusform />
+      </translation>
     </message>
     <message>
       <location filename="../../engine/dicom/structures.py" />
@@ -9312,6 +10597,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/machine_show.py" />
       <source>also write curves (CSV, in the format of measured data) and plots (PNG)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/course_sum.py" />
+      <source>an alpha/beta of {gy:g} Gy is not between 0.1 and 100 Gy</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9370,6 +10660,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/optimise/objective.py" />
+      <source>any dose meets it</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/beam.py" />
       <source>aperture</source>
       <translation type="unfinished" />
@@ -9397,6 +10692,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/store/codec.py" />
       <source>array {digest} is damaged</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/metrics.py" />
+      <source>at character {at} {expected} was expected</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/metrics.py" />
+      <source>at its end {expected} was expected</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9626,6 +10931,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/course_sum.py" />
+      <source>common practice</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/evaluation/gamma.py" />
       <source>comparing doses</source>
       <translation type="unfinished" />
@@ -9694,6 +11004,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/beams/beam.py" />
       <source>control point</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/course_sum.py" />
+      <source>converting to EQD2</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -9902,6 +11217,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/evaluate.py" />
       <source>e.g. "Lung_L:V20Gy[%%]"</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/optimise/balance.py" />
+      <source>each beam needs a weight and a dose</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -10133,6 +11453,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/optimise/balance.py" />
+      <source>goal {metric}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/region.py" />
       <source>growing</source>
       <translation type="unfinished" />
@@ -10249,6 +11574,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
       <location filename="../../engine/volumes/sets.py" />
       <source>it cannot be read ({reason})</source>
       <translation type="unfinished" />
@@ -10316,6 +11642,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/plan_file.py" />
       <source>it has no beams, so there is no plan to write</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/courses.py" />
+      <source>it has no dose yet</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -10454,8 +11785,14 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
       <location filename="../../engine/volumes/sets.py" />
       <source>it is no TOML: {error}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/optimise/objective.py" />
+      <source>it is no dose-volume metric</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -10628,6 +11965,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/case/courses.py" />
+      <source>its dose is only a quick one</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/courses.py" />
+      <source>its dose is out of date</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/dose.py" />
       <source>its dose is {shown}, not physical dose</source>
       <translation type="unfinished" />
@@ -10783,6 +12130,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/space/point.py" />
+      <source>its place is not three numbers within 10 m</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/dose.py" />
       <source>its plane offsets neither rise nor fall throughout</source>
       <translation type="unfinished" />
@@ -10885,6 +12237,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/dose.py" />
       <source>its values cannot be read ({first})</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/optimise/objective.py" />
+      <source>its volume is empty or lies outside the dose grid</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -11221,6 +12578,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/optimise/balance.py" />
+      <source>no weights were found that serve these goals better than those there are</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/limits.py" />
       <location filename="../../engine/dicom/stacking.py" />
       <source>none</source>
@@ -11237,6 +12599,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/course_sum.py" />
       <location filename="../../engine/evaluation/live.py" />
       <source>not judged</source>
       <translation type="unfinished" />
@@ -11284,6 +12647,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/volumes/quality.py" />
       <source>nothing is painted</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/metrics.py" />
+      <source>nothing more</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -11347,6 +12715,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/commission/parameters.py" />
       <source>off-axis softening, relative to the start</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/optimise/objective.py" />
+      <source>only no dose at all would meet it</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -11496,6 +12869,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/machine_show.py" />
       <source>plausible</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/space/point.py" />
+      <source>point</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/space/point.py" />
+      <source>point {name}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -11762,6 +13145,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/course_sum.py" />
+      <source>sum of {names} and {last}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/extent.py" />
       <source>superior</source>
       <translation type="unfinished" />
@@ -11822,6 +13210,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/optimise/balance.py" />
+      <source>the beams give no dose</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/seeds.py" />
       <source>the body lies on another grid than the image</source>
       <translation type="unfinished" />
@@ -11872,6 +13265,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/metrics.py" />
+      <source>the closing bracket</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/sets.py" />
       <source>the colour of {name} is not three numbers from 0 to 255</source>
       <translation type="unfinished" />
@@ -11897,6 +13295,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/course_sum.py" />
+      <source>the dose grids of the courses have no place in common</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/dose.py" />
       <source>the dose holds negative values or values that are no numbers</source>
       <translation type="unfinished" />
@@ -11917,6 +13320,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/plan.py" />
+      <source>the dose reference {name} has no usable coordinates; left out</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/compare.py" />
       <source>the dose that is judged; interpolated</source>
       <translation type="unfinished" />
@@ -11924,6 +13332,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/compare.py" />
       <source>the dose that is taken as true</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/courses.py" />
+      <source>the draft has no beams</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/courses.py" />
+      <source>the draft has no prescription, so its fractions are not known</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -12073,6 +13491,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
+      <source>the key {key} is not known</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/volumes/recipe.py" />
       <source>the largest piece of {a}</source>
       <translation type="unfinished" />
@@ -12090,6 +13513,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/beams/machine.py" />
       <source>the leaf end offset must lie in −5 to 5 mm, its growth in 0 to 5 mm, the span in 0 to 1000 mm</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/optimise/balance.py" />
+      <source>the least monitor units of a beam lie above the most</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -12195,6 +13623,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/second_image.py" />
       <source>the planning CT has no frame of reference</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/live.py" />
+      <source>the point {point}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -12357,9 +13790,22 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/optimise/balance.py" />
+      <source>the volume of this goal does not exist</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/silhouette.py" />
       <source>the volume reaches to the radiation source</source>
       <translation type="unfinished" />
+    </message>
+    <message numerus="yes">
+      <location filename="../../engine/optimise/balance.py" />
+      <source>the weights stand still after {count} rounds</source>
+      <extracomment>Of one: the weights stand still after {count} round</extracomment>
+      <translation type="unfinished">
+        <numerusform />
+      </translation>
     </message>
     <message>
       <location filename="../../app/__main__.py" />
@@ -12384,6 +13830,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/beams/machine.py" />
       <source>the {what} table must start at 0 with 1, ascend, and hold values of 0.05 to 5</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/course_sum.py" />
+      <source>their doses lie in different frames of reference</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -12439,6 +13890,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/commands/machine_fit.py" />
       <source>there is no generic machine of {energy:g} MV to start from</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/optimise/balance.py" />
+      <source>there is no goal to serve</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -12503,6 +13959,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/evaluation.py" />
+      <source>there is no such volume</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/beams/arrange.py" />
       <source>there is no target to put the isocentre in</source>
       <translation type="unfinished" />
@@ -12530,6 +13991,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/beams/conform.py" />
       <source>there is nothing to open the beam for</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/optimise/balance.py" />
+      <source>these bounds of the monitor units leave no room for the prescription</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/optimise/balance.py" />
+      <source>these goals are met already</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -12734,6 +14205,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/beams/machine_file.py" />
       <source>wedges must be written as [[wedges]], one table each</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/optimise/balance.py" />
+      <source>weights</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/optimise/balance.py" />
+      <source>weights can be pushed towards none of these goals: {reason}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -13064,6 +14545,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
+      <source>{file}, line {line}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/check.py" />
       <source>{findings} findings, {still} open; dose: {state}.</source>
       <translation type="unfinished" />
@@ -13077,6 +14563,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <location filename="../../engine/beams/machine_file.py" />
       <location filename="../../engine/commission/measured.py" />
       <source>{key} cannot be {value!r}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
+      <source>{key} is missing</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
+      <source>{key} is no text</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -13149,6 +14645,16 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/export.py" />
       <source>{names} are not three file names</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/space/point.py" />
+      <source>{name} (x {x:.1f}, y {y:.1f}, z {z:.1f} mm)</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/evaluation/course_sum.py" />
+      <source>{name} gives up to {gy:.1f} Gy a fraction: above {limit:g} Gy the linear-quadratic formula is in doubt</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -13280,8 +14786,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/points.py" />
+      <source>{name}: {count} points are no markers; left out</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/conform.py" />
       <source>{name}: {keyword} differs</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/points.py" />
+      <source>{name}: {what}; left out</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -13389,14 +14905,6 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message numerus="yes">
       <location filename="../../engine/dicom/structures.py" />
-      <source>{roi}: {count} points, the first at ({x:.1f}, {y:.1f}, {z:.1f}) mm, not a region; left out</source>
-      <extracomment>Of one: {roi}: a point at ({x:.1f}, {y:.1f}, {z:.1f}) mm, not a region; left out</extracomment>
-      <translation type="unfinished">
-        <numerusform />
-      </translation>
-    </message>
-    <message numerus="yes">
-      <location filename="../../engine/dicom/structures.py" />
       <source>{roi}: {count} slices hold contours at several heights; the nearest count</source>
       <extracomment>Of one: {roi}: {count} slice holds contours at several heights; the nearest count</extracomment>
       <translation type="unfinished">
@@ -13429,33 +14937,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/metrics.py" />
+      <source>{some} or {last}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/commission/fit.py" />
       <source>{stage}: step {n}</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/evaluation/metrics.py" />
-      <source>{text!r} asks for more than 100 % of the volume</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/evaluation/metrics.py" />
-      <source>{text!r} asks for the dose at a dose</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/evaluation/metrics.py" />
-      <source>{text!r} asks for the volume at a volume</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/evaluation/metrics.py" />
-      <source>{text!r} cannot be answered in {found!r}</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/evaluation/metrics.py" />
-      <source>{text!r} has a number without a unit</source>
+      <location filename="../../engine/evaluation/goal_file.py" />
+      <source>{text!r} is no {key}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -13464,8 +14957,8 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/evaluation/metrics.py" />
-      <source>{text!r} is not a dose-volume metric</source>
+      <location filename="../../engine/evaluation/goal_file.py" />
+      <source>{text!r} is not in {unit}, as {metric} is</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -13529,6 +15022,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/evaluation/goal_file.py" />
+      <source>{volume} {metric} is there already, in line {line}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/compare.py" />
       <source>{voxels} judged voxels lie within {distance_mm:g} mm of the evaluated grid's border; their gamma can only come out too high.</source>
       <translation type="unfinished" />
@@ -13559,6 +15057,19 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/core/workspace.py" />
       <source>This case is open elsewhere, so it is read-only here. Save a copy to work on it.</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>_Table</name>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>New</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Proposed</source>
       <translation type="unfinished" />
     </message>
   </context>
