@@ -15,7 +15,7 @@ import pytest
 from engine.base.sources import read_table
 from tests.reference.table import held, shown
 from tests.support.dose import axis, beam, dose, slabs
-from tests.support.monte_carlo import FIELDS_CM, PHANTOMS
+from tests.support.monte_carlo import FIELDS_CM, PHANTOMS, electron_energy
 from tests.support.straight_lines import scaled_dose
 
 SUBJECT = "Layers against Monte Carlo"
@@ -69,12 +69,36 @@ def test_water(machine):
 
 @pytest.mark.parametrize("machine", MACHINES)
 def test_inside_lung(machine):
-    # Density scaling takes electrons that enter from soft tissue for straight: dose just behind the border is too high,
-    # the more the higher the energy (below, without cones and cells). 3 %, and at 10 MV the statistics of a centimetre
-    # (0.3 %) twice: two places need it.
+    # Density scaling takes electrons that enter from soft tissue for straight: dose just behind the border is high, the
+    # more the higher the energy and the narrower the field.
     found, names = ratio(machine, "lung slab", (5, 10), 5, 15)
-    limit = {"point-6": 0.03, "point-10": 0.036}[machine]
-    say(f"inside 10 cm of lung 0.26 g/cm³, 5 and 10 cm fields, {machine}", found, names, limit)
+    say(f"inside 10 cm of lung 0.26 g/cm³, 5 and 10 cm fields, {machine}", found, names, 0.03)
+
+
+@pytest.mark.parametrize("machine", MACHINES)
+def test_lung_before_and_behind_a_tumour(machine):
+    # 3 %, and the statistics of a centimetre (0.3 %) twice: one place at 10 MV needs it.
+    found, names = ratio(machine, "tumour slab", (5, 10), 3, 9)
+    after, places = ratio(machine, "tumour slab", (5, 10), 12, 18)
+    say(f"6 cm of lung before and behind a tumour, 5 and 10 cm fields, {machine}", found + after, names + places, 0.036)
+
+
+def test_the_judge_keeps_to_fano():
+    # Fano (1954): what electrons of a wide beam leave depends on the matter above, not on its density. Steps that keep
+    # the density of where they began break this: 7 % too much in the first centimetre behind a border to lung.
+    thin = electron_energy(((16.0, 0.25),), 4.0, 8000, 1)
+    layered = electron_energy(((1.0, 1.0), (12.0, 0.25)), 4.0, 8000, 2)
+    held(
+        SUBJECT,
+        "energy of 4 MeV electrons before and behind a border to lung, judge in layers over judge without",
+        [layered[0] / thin[:4].sum(), *(layered[1:4] / thin[4:7])],
+        np.ones(4),
+        rel=0.03,
+        source="Fano, Radiat. Res. 1 (1954) 237",
+        known="common practice",
+        at=["before it", "first cm behind", "second", "third"],
+        digits=3,
+    )
 
 
 def scaled(machine, phantom, fields, low_cm, high_cm, against):

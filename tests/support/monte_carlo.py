@@ -49,7 +49,7 @@ _PUSH, _EVENT = mc._push, mc._photon_event
 _CUTS = CUT_ELECTRON_MEV, CUT_KNOCK_ON_MEV, CUT_PHOTON_MEV, CUT_RADIATION_MEV
 
 
-@njit(nogil=True)
+@njit(cache=True, nogil=True)
 def _density(edges, density, z):  # type: ignore[no-untyped-def]
     if z < 0.0 or z >= edges[-1]:
         return 0.0
@@ -59,7 +59,7 @@ def _density(edges, density, z):  # type: ignore[no-untyped-def]
     return 0.0
 
 
-@njit(nogil=True)
+@njit(cache=True, nogil=True)
 def _score(out, fields, x, y, z, energy):  # type: ignore[no-untyped-def]
     layer = int(z / BIN_CM)
     if z < 0.0 or layer >= out.shape[0]:
@@ -71,7 +71,32 @@ def _score(out, fields, x, y, z, energy):  # type: ignore[no-untyped-def]
             out[layer, n] += energy
 
 
-@njit(nogil=True)
+@njit(cache=True, nogil=True)
+def _way_cm(edges, density, z, up, mass):  # type: ignore[no-untyped-def]
+    """Return how far (cm) a path of `mass` (g/cm2) from depth z leads, each layer at its own density; up is its cosine.
+
+    A step that kept the density of where it began would carry soft tissue into lung: 2 % in the first centimetre.
+    """
+    if abs(up) < 1e-9:
+        return mass / max(_density(edges, density, z), 1e-9)
+    gone = 0.0
+    n = 0
+    while n < density.size - 1 and (z >= edges[n] if up > 0 else z > edges[n]):
+        n += 1
+    while True:
+        border = edges[n] if up > 0 else (edges[n - 1] if n > 0 else 0.0)
+        room = (border - z) / up
+        if mass <= room * density[n]:
+            return gone + mass / density[n]
+        gone += room
+        mass -= room * density[n]
+        z = border
+        n += 1 if up > 0 else -1
+        if n < 0 or n >= density.size:
+            return gone + mass
+
+
+@njit(cache=True, nogil=True)
 def _electron(data, out, fields, edges, density, stack, top, kind, energy, x, y, z, way):  # type: ignore[no-untyped-def]
     cut_electron, cut_knock, _, cut_shine = _CUTS
     quantiles, photons = data.deflection.shape[1] - 1, data.radiation.shape[1] - 1
@@ -95,21 +120,23 @@ def _electron(data, out, fields, edges, density, stack, top, kind, energy, x, y,
         longest = _STEP_CM * rho / data.path_cm[k]
         if longest < part:
             part, event, to_rung = longest, False, False
-        step, loss = part * data.path_cm[k] / rho, part * width
+        mass, loss = part * data.path_cm[k], part * width
         hinge, scored = random.random(), random.random()
         if scored < hinge:
-            _score(out, fields, x + way[0] * scored * step, y + way[1] * scored * step, z + way[2] * scored * step, loss)
-        x, y, z = x + way[0] * hinge * step, y + way[1] * hinge * step, z + way[2] * hinge * step
+            far = _way_cm(edges, density, z, way[2], scored * mass)
+            _score(out, fields, x + way[0] * far, y + way[1] * far, z + way[2] * far, loss)
+        far = _way_cm(edges, density, z, way[2], hinge * mass)
+        x, y, z = x + way[0] * far, y + way[1] * far, z + way[2] * far
         if part >= 1.0 or random.random() < part:
             at = (random.random() ** (1.0 / 3.0)) * quantiles
             j = min(int(at), quantiles - 1)
             bend = data.deflection[k, j] + (at - j) * (data.deflection[k, j + 1] - data.deflection[k, j])
             way = turn(way, 1.0 - bend, 2.0 * np.pi * random.random())
         if scored >= hinge:
-            past = (scored - hinge) * step
-            _score(out, fields, x + way[0] * past, y + way[1] * past, z + way[2] * past, loss)
-        rest = (1.0 - hinge) * step
-        x, y, z = x + way[0] * rest, y + way[1] * rest, z + way[2] * rest
+            far = _way_cm(edges, density, z, way[2], (scored - hinge) * mass)
+            _score(out, fields, x + way[0] * far, y + way[1] * far, z + way[2] * far, loss)
+        far = _way_cm(edges, density, z, way[2], (1.0 - hinge) * mass)
+        x, y, z = x + way[0] * far, y + way[1] * far, z + way[2] * far
         if to_rung:
             energy = data.rung_mev[k]
             continue
@@ -138,7 +165,7 @@ def _electron(data, out, fields, edges, density, stack, top, kind, energy, x, y,
     return top
 
 
-@njit(nogil=True)
+@njit(cache=True, nogil=True)
 def _histories(data, energies, chances, fields, edges, density, count, seed):  # type: ignore[no-untyped-def]
     """Return energy (MeV) left in each layer within each field, by `count` photons along +z from z = 0."""
     random.seed(seed)
@@ -175,6 +202,30 @@ def _histories(data, energies, chances, fields, edges, density, count, seed):  #
     return out
 
 
+@njit(cache=True, nogil=True)
+def _electrons(data, fields, edges, density, energy, count, seed):  # type: ignore[no-untyped-def]
+    random.seed(seed)
+    out = np.zeros((int(edges[-1] / BIN_CM + 0.5), fields.size))
+    stack = np.zeros((4096, 9))
+    for _ in range(count):
+        top = _electron(data, out, fields, edges, density, stack, 0, _ELECTRON, energy, 0.0, 0.0, 0.0, (0.0, 0.0, 1.0))
+        while top > 0:
+            top -= 1
+            if int(stack[top, 0]) != _PHOTON:
+                way = (stack[top, 6], stack[top, 7], stack[top, 8])
+                x, y, z = stack[top, 3], stack[top, 4], stack[top, 5]
+                kind = int(stack[top, 0])
+                top = _electron(data, out, fields, edges, density, stack, top, kind, stack[top, 2], x, y, z, way)
+    return out
+
+
+def electron_energy(layers, energy_mev: float, count: int, seed: int):  # type: ignore[no-untyped-def]
+    """Return MeV per electron left in each centimetre of wide layers by electrons along +z, without photons they make."""
+    edges, density = np.cumsum([t for t, _ in layers]), np.array([d for _, d in layers])
+    data = read_water(assets.path("physics"))
+    return _electrons(data, np.array([1e9]), edges, density, energy_mev, count, seed)[:, 0] / count
+
+
 def axis_dose(layers, machine: str, count: int, seed: int, relative=None):  # type: ignore[no-untyped-def]
     """Return depths (cm), dose on the axis per unit energy fluence at the surface (cm2/g, bins x fields).
 
@@ -195,12 +246,12 @@ def axis_dose(layers, machine: str, count: int, seed: int, relative=None):  # ty
     return depth, energy / (count * mean * BIN_CM * own[:, None]) * (SSD_CM / (SSD_CM + depth))[:, None] ** 2
 
 
-def main(count: int, batches: int = 10) -> None:
-    """Write the table; statistics from the spread of the batches."""
+def main(count: int, only: tuple[str, ...] = (), batches: int = 10) -> None:
+    """Write the table, or the rows of some phantoms ("point-10 lung slab"); statistics from the spread of the batches."""
     from engine.dose.medium import rule
 
     path = Path(__file__).parents[1] / "reference" / "data" / "monte_carlo_slabs.csv"
-    lines = [
+    head = [
         "# title: Dose on the axis of square fields in layers of water and of density-scaled water, point-6 and point-10",
         "# author: computed here by tests/support/monte_carlo.py",
         "# year: 2026",
@@ -209,18 +260,26 @@ def main(count: int, batches: int = 10) -> None:
         "# energy fluence at the surface; error_percent is one standard deviation.",
         "machine,phantom,field_cm,depth_cm,dose_cm2_g,error_percent",
     ]
+    rows: dict[tuple[str, str], list[str]] = {}
+    for line in path.read_text(encoding="utf-8").splitlines()[len(head) :]:
+        rows.setdefault(tuple(line.split(",")[:2]), []).append(line)  # type: ignore[arg-type]
     for machine in ("point-6", "point-10"):
         relative = rule(load_machine(machine)).relative_attenuation
         for name, layers in PHANTOMS.items():
+            if only and f"{machine} {name}" not in only:
+                continue
             runs = np.stack([axis_dose(layers, machine, count, 100 + n, relative)[1] for n in range(batches)])
             depth = axis_dose(layers, machine, 1, 1)[0]
             mean, error = runs.mean(axis=0), runs.std(axis=0, ddof=1) / np.sqrt(batches)
-            for n, field in enumerate(FIELDS_CM):
-                for z, d, e in zip(depth, mean[:, n], error[:, n]):
-                    lines.append(f"{machine},{name},{field:g},{z:.3f},{d:.5g},{100 * e / d:.2f}")
+            rows[machine, name] = [
+                f"{machine},{name},{field:g},{z:.3f},{d:.5g},{100 * e / d:.2f}"
+                for n, field in enumerate(FIELDS_CM)
+                for z, d, e in zip(depth, mean[:, n], error[:, n])
+            ]
             print(machine, name, f"{100 * (error / mean).mean():.2f} %", flush=True)
-            path.write_text("\n".join(lines) + "\n", encoding="utf-8")
+            body = [line for some in rows.values() for line in some]
+            path.write_text("\n".join(head + body) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 200_000)
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 400_000, tuple(sys.argv[2:]))
