@@ -5,6 +5,7 @@ It is a view. Nothing of it is kept with the case, so nothing of it can be signe
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import QObject, Signal
@@ -95,11 +96,11 @@ class SumPlan(QObject):
         case = self.workspace.case
         return tuple(d for d in map(case.draft, self.keys) if d is not None) if case is not None else ()
 
-    def title(self) -> str:
-        """Return what it is called: "sum of A and B"."""
+    def title(self, shorten: Callable[[str], str] = str) -> str:
+        """Return what it is called: "sum of A and B"; `shorten` may cut the names where there is little room."""
         from engine.evaluation.course_sum import sum_words
 
-        return translated(sum_words(self.names)) if len(self.names) > 1 else ""
+        return translated(sum_words([shorten(name) for name in self.names])) if len(self.names) > 1 else ""
 
     def heading(self) -> str:
         """Return what it is called as a heading."""

@@ -56,12 +56,17 @@ def draw_mark(painter: QPainter, at: QPointF, mark: Mark, ink: QColor) -> None:
     painter.drawPolygon(QPolygonF([at + QPointF(*tip), at + QPointF(*base), at - QPointF(*base)]))
 
 
-def draw_over(painter: QPainter, area: QRectF, drafts: tuple[str, ...], headline: str) -> None:
+def draw_over(
+    painter: QPainter, area: QRectF, drafts: tuple[str, ...], headline: Callable[[QFontMetricsF, float], str]
+) -> None:
     """Write over the plot what is drawn: two drafts, or what the headline says."""
     if len(drafts) == 2:
         draw_legend(painter, area, *drafts)
-    elif headline:
-        draw_headline(painter, area, headline)
+        return
+    painter.setFont(tabular(painter.font(), SMALL_PX, strong=True))
+    painter.setPen(colour("text"))
+    row = QRectF(area.left(), area.top() - LEGEND_PX - 4, area.width(), LEGEND_PX)
+    painter.drawText(row, Qt.AlignmentFlag.AlignCenter, headline(QFontMetricsF(painter.font()), area.width()))
 
 
 def draw_legend(painter: QPainter, area: QRectF, solid: str, dashed: str) -> None:
@@ -82,16 +87,6 @@ def draw_legend(painter: QPainter, area: QRectF, solid: str, dashed: str) -> Non
             at + QPointF(0, metrics.ascent() / 2 - 1), metrics.elidedText(name, Qt.TextElideMode.ElideMiddle, width)
         )
         at += QPointF(width + 2 * gap_px, 0)
-
-
-def draw_headline(painter: QPainter, area: QRectF, words: str) -> None:
-    """Write words over the plot."""
-    painter.setFont(tabular(painter.font(), SMALL_PX, strong=True))
-    painter.setPen(colour("text"))
-    text = QFontMetricsF(painter.font()).elidedText(words, Qt.TextElideMode.ElideMiddle, area.width())
-    painter.drawText(
-        QRectF(area.left(), area.top() - LEGEND_PX - 4, area.width(), LEGEND_PX), Qt.AlignmentFlag.AlignCenter, text
-    )
 
 
 def draw_names(painter: QPainter, area: QRectF, names: Sequence[tuple[str, QColor]], width: float) -> None:

@@ -8,6 +8,7 @@ import numpy as np
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import (
     QColor,
+    QFontMetricsF,
     QHelpEvent,
     QKeyEvent,
     QMouseEvent,
@@ -133,8 +134,8 @@ class DvhPlot(QWidget):
     def _words(self, key: str) -> DvhWords:
         return DvhWords(self._name(key), self.in_cm3, self.prescribed_gy, *self.unit(key))
 
-    def headline(self) -> str:
-        """Return what stands over the plot, "" for nothing."""
+    def headline(self, metrics: QFontMetricsF | None = None, room: float = 0.0) -> str:
+        """Return what stands over the plot, "" for nothing; cut to a room in pixels if asked with metrics."""
         return ""
 
     def unit(self, key: str) -> tuple[str, str]:
@@ -242,7 +243,7 @@ class DvhPlot(QWidget):
             self._axes(painter)
             if self._right() == NAMES:
                 draw_names(painter, self._area(), [(name, self._ink(k)) for k, name in names], NAMES)
-            draw_over(painter, self._area(), drafts, self.headline())
+            draw_over(painter, self._area(), drafts, self.headline)
             painter.setClipRect(self._area().adjusted(-1, -3, 3, 1))
             for curve in self._ghosts:
                 self._line(painter, curve, 1.0, 1.0 if drafts else 0.45, bool(drafts))

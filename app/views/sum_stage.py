@@ -20,6 +20,15 @@ def _tr(text: str) -> str:
     return QCoreApplication.translate("SumStage", text)
 
 
+def fitted_title(plan: Any, metrics: QFontMetricsF, room: float) -> str:
+    """Return "sum of A and B" with names cut, not the words between them, where it is too long."""
+    title = str(plan.title())
+    if metrics.horizontalAdvance(title) <= room:
+        return title
+    left = (room - metrics.horizontalAdvance(plan.title(lambda name: ""))) / len(plan.names) - 1
+    return str(plan.title(lambda name: metrics.elidedText(name, Qt.TextElideMode.ElideMiddle, max(left, 24.0))))
+
+
 class SumWordsLayer(Layer):
     """Writes "sum of A and B" and the quantity over every plane while a sum is shown."""
 
@@ -39,7 +48,8 @@ class SumWordsLayer(Layer):
         wanted = [self.plan.title(), *(self.quantity(view.large) if view.width() >= TINY_PX else ())]
         if view.large and metrics.horizontalAdvance("; ".join(wanted[1:])) <= room:
             wanted[1:] = ["; ".join(wanted[1:])]
-        lines = [metrics.elidedText(text, Qt.TextElideMode.ElideMiddle, room) for text in wanted]
+        cut = [metrics.elidedText(text, Qt.TextElideMode.ElideRight, room) for text in wanted[1:]]
+        lines = [fitted_title(self.plan, metrics, room), *cut]
         width = max(metrics.horizontalAdvance(line) for line in lines) + 18
         top = TOP_PX if view.large else SMALL_TOP_PX
         box = QRectF((view.width() - width) / 2, top, width, metrics.height() * len(lines) + 8)
@@ -73,5 +83,5 @@ class SumDvhPlot(DvhPlot):
             return self.tr("EQD2 in % of prescription") if self.prescribed_gy else self.tr("EQD2 in Gy")
         return self.tr("physical dose in % of prescription") if self.prescribed_gy else self.tr("physical dose in Gy")
 
-    def headline(self) -> str:
-        return self.follower.title()
+    def headline(self, metrics: QFontMetricsF | None = None, room: float = 0.0) -> str:
+        return fitted_title(self.follower, metrics, room) if metrics is not None else str(self.follower.title())

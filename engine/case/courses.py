@@ -35,8 +35,7 @@ def course_of(case: Case, draft: Draft, results: Mapping[Fingerprint, Value]) ->
             "out of date": say("its dose is out of date"),
             "none": say("it has no dose yet"),
         }
-        do = "Make it the active draft and wait for its fine dose."
-        raise InputError(words[found.state], draft.name, do)
+        raise InputError(words[found.state], draft.name, "Make it the active draft and wait for its fine dose.")
     return Course(
         draft.name,
         found.doses,

@@ -194,6 +194,29 @@ def test_two_drafts_beside_each_other_have_no_bare_word(window, qtbot, stub, pai
     assert not found, "\n".join(sorted(found))
 
 
+def test_a_sum_of_drafts_has_no_bare_word(window, qtbot, stub, painted):
+    window.context.workspace.open(planned_case())
+    window.go("weigh")
+    station = window.station
+    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=LONG_MS)
+    station.desk.draft.duplicate_draft()
+    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=LONG_MS)
+    menu = station.drafts.sum_with.menu()
+    menu.aboutToShow.emit()
+    menu.actions()[0].trigger()
+    qtbot.waitUntil(lambda: station.summing.plan.now is not None, timeout=LONG_MS)
+    menu.aboutToShow.emit()
+    station.stage.line.set_shown(True)
+    found: set[str] = set()
+    for choose in (station.summing.panel.eqd2, station.summing.ledger.by_volume, station.summing.panel.physical):
+        choose.click()
+        window.grab()
+        found |= bare(window)
+    names = names_of(window.context.workspace.case)
+    found |= {f"painted: {text!r} has {words}" for text in set(painted) if (words := bare_words(text, names))}
+    assert not found, "\n".join(sorted(found))
+
+
 def test_deciding_and_sealing_have_no_bare_word(window, qtbot, answer, stub, monkeypatch, tmp_path):
     answer("Radiograph", stub_radiograph)
     monkeypatch.setattr(records, "SCRYPT_N", 2**10)
