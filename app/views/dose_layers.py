@@ -5,14 +5,15 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
+from PySide6.QtCore import QCoreApplication, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QImage, QMouseEvent, QPainter, QPainterPath, QPen, QPixmap
 
 from app.core.plan_follow import PlanFollower
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.views import plane as planes
+from app.views.dose_labels import DoseLabels
 from app.views.dose_planes import DosePlanes, LevelLines
-from app.views.dose_ramp import TOP_PERCENT, casing, ink, pen, pen_at_rest, wash_table
+from app.views.dose_ramp import TOP_PERCENT, casing, pen, pen_at_rest, wash_table
 from app.views.layer import Layer
 from app.views.outline_paths import OutlinePaths
 
@@ -134,6 +135,7 @@ class IsodoseLayer(Layer):
     def __init__(self, shared: DoseView) -> None:
         self.shared = shared
         self._kept: dict[Any, tuple[Any, list[LevelLines], QPixmap | None]] = {}
+        self._labels = DoseLabels()
 
     def shown_in(self, view: Any) -> bool:
         return self.shared.now is not None
@@ -205,49 +207,7 @@ class IsodoseLayer(Layer):
             painter.drawPath(level.path)
         painter.restore()
         if self.shared.labels_shown and min(view.width(), view.height()) >= LABELS_PX:
-            self._labels(painter, view, levels, body)
-
-    def _labels(self, painter: QPainter, view: Any, levels: list[LevelLines], body: QPainterPath | None) -> None:
-        font = tabular(painter.font(), SMALL_PX - 1, strong=True)
-        painter.setFont(font)
-        metrics = QFontMetricsF(font)
-        taken: list[QRectF] = []
-        frame = QRectF(view.rect()).adjusted(2, 2, -2, -2)
-        for level in levels:
-            anchor_mm = level.anchor_mm
-            if anchor_mm is None:
-                continue
-            at = view.transform.map(anchor_mm)
-            text = f"{level.percent:g}"
-            box = QRectF(0, 0, metrics.horizontalAdvance(text) + 6, metrics.height())
-            box.moveCenter(at)
-            outside = body is not None and not body.contains(anchor_mm)
-            if outside or not frame.contains(box) or any(box.intersects(t) for t in taken):
-                at = self._other_place(view, level, box, frame, taken, body)
-                if at is None:
-                    continue
-                box.moveCenter(at)
-            taken.append(box)
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(colour("stage_ground", 200))
-            painter.drawRoundedRect(box, 3, 3)
-            painter.setPen(ink(level.percent).lighter(115))
-            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
-
-    def _other_place(
-        self, view: Any, level: LevelLines, box: QRectF, frame: QRectF, taken: list[QRectF], body: QPainterPath | None
-    ) -> QPointF | None:
-        line = max(level.lines, key=len)
-        for i in range(0, len(line), max(1, len(line) // 12)):
-            mm = QPointF(float(line[i, 0]), float(line[i, 1]))
-            if body is not None and not body.contains(mm):
-                continue
-            at = view.transform.map(mm)
-            moved = QRectF(box)
-            moved.moveCenter(at)
-            if frame.contains(moved) and not any(moved.intersects(t) for t in taken):
-                return at
-        return None
+            self._labels.draw(painter, view, levels, body)
 
     def _mark_old(self, painter: QPainter, view: Any, levels: list[LevelLines]) -> None:
         hatch = QBrush(QColor(colour("warn", 90)), Qt.BrushStyle.BDiagPattern)

@@ -87,6 +87,7 @@ class ActiveVolumeLayer(Layer):
     def __init__(self, paths: OutlinePaths) -> None:
         self.paths = paths
         self._scratch: tuple[str, int, QPainterPath] | None = None
+        self._kept: dict[Any, tuple[Any, QPainterPath, QPixmap | None]] = {}
 
     def paint(self, painter: QPainter, view: Any) -> None:
         volume = self.stage.workspace.volume
@@ -98,7 +99,28 @@ class ActiveVolumeLayer(Layer):
             path = self.paths.path(volume.coverage, view.axis, view.index)
         look = look_of(self.stage.settings, volume.name)
         alpha = look.alpha(0 if volume.role == "EXTERNAL" else 58) if self.stage.settings.get("stage/fill") else 0
-        draw_path(painter, view, path, QColor(*volume.colour), look.width(2.0 if view.large else 1.6), alpha)
+        self._draw(painter, view, path, QColor(*volume.colour), look.width(2.0 if view.large else 1.6), alpha)
+
+    def _draw(self, painter: QPainter, view: Any, path: QPainterPath, ink: QColor, width: float, alpha: int) -> None:
+        """Draw at once what has changed, from a picture what is drawn a second time: other things move over it."""
+        ratio = view.devicePixelRatioF()
+        key = (view.transform, view.size(), ratio, ink.rgb(), width, alpha)
+        kept = self._kept.get(view)
+        if kept is None or kept[0] != key or kept[1] is not path:
+            self._kept[view] = (key, path, None)
+            draw_path(painter, view, path, ink, width, alpha)
+            return
+        made = kept[2]
+        if made is None:
+            made = QPixmap(max(1, int(view.width() * ratio)), max(1, int(view.height() * ratio)))
+            made.setDevicePixelRatio(ratio)
+            made.fill(Qt.GlobalColor.transparent)
+            inner = QPainter(made)
+            inner.setRenderHint(QPainter.RenderHint.Antialiasing)
+            draw_path(inner, view, path, ink, width, alpha)
+            inner.end()
+            self._kept[view] = (key, path, made)
+        painter.drawPixmap(0, 0, made)
 
     def show_scratch(
         self,
@@ -179,16 +201,15 @@ class CursorLayer(Layer):
             return
         at = view.project(self.stage.workspace.cursor_mm)
         quiet = self.stage.tool is not None
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.setPen(QPen(colour("stage_accent", 60 if quiet else 140), 1))
-        x, y, gap = at.x(), at.y(), self.GAP_PX
-        for a, b in (
-            ((0, y), (x - gap, y)),
-            ((x + gap, y), (view.width(), y)),
-            ((x, 0), (x, y - gap)),
-            ((x, y + gap), (x, view.height())),
+        ink, across, down = colour("stage_accent", 60 if quiet else 140), round(at.x()), round(at.y())
+        gap = self.GAP_PX
+        for line in (
+            QRect(0, down, across - gap, 1),
+            QRect(across + gap, down, view.width() - across - gap, 1),
+            QRect(across, 0, 1, down - gap),
+            QRect(across, down + gap, 1, view.height() - down - gap),
         ):
-            painter.drawLine(QPointF(*a), QPointF(*b))
+            painter.fillRect(line, ink)
 
 
 class WordsLayer(Layer):

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 from PySide6.QtCore import QPointF, QRect, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
 from app.core.settings import Settings
 from app.core.tokens import tabular
@@ -18,6 +18,7 @@ from app.views.grey import PRESETS, look_up
 from app.views.layer import Layer
 from app.views.layers import ActiveVolumeLayer, CursorLayer, PreviewLayer, VolumeLayer, WordsLayer
 from app.views.outline_paths import OutlinePaths
+from app.views.quiet_line import QuietLine
 from app.views.slice_view import SliceView
 from app.views.stack_strip import StackStrip
 from engine.image.ct import CtImage
@@ -100,12 +101,7 @@ class Stage(QWidget):
         for s in (self.splitter, companions):
             s.setHandleWidth(4)
             s.setChildrenCollapsible(False)
-        self.line = QLabel()
-        self.line.setObjectName("readout")
-        self.line.setFont(tabular(self.font(), 12))
-        # its words come and go under the pointer: they must never widen the window
-        self.line.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-        self.line.setAccessibleName(self.tr("What lies under the pointer"))
+        self.line = QuietLine(self.tr("What lies under the pointer"), tabular(self.font(), 12))
         row = QHBoxLayout()
         row.setSpacing(0)
         row.addWidget(self.strip)
@@ -373,7 +369,7 @@ class Stage(QWidget):
     def _tell(self, point: plane.Point | None) -> None:
         self._told = point
         if point is None or self.image is None:
-            self.line.setText("")
+            self.line.say("")
             return
         parts = [self.tr("x {:.1f}  y {:.1f}  z {:.1f} mm").format(*point)]
         if self.grid.contains(point):
@@ -385,4 +381,4 @@ class Stage(QWidget):
             if curve is not None:
                 parts.append(self.tr("{:.3f} g/cm\u00b3").format(float(np.interp(hu, curve.hu, curve.g_cm3))))
             parts += [words for words in (readout(point) for readout in self.readouts) if words]
-        self.line.setText("     ".join(parts).replace("-", "\u2212"))
+        self.line.say("     ".join(parts).replace("-", "\u2212"))

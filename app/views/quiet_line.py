@@ -1,0 +1,37 @@
+"""The line at the foot of the stage, whose words change with every move of the hand."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize
+from PySide6.QtGui import QFont, QResizeEvent
+from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
+
+
+class QuietLine(QWidget):
+    """A label of its own size in the place the layout gives it.
+
+    A label that a layout holds has the whole window laid out anew whenever its words change; and its words, which come
+    and go under the pointer, must never widen the window.
+    """
+
+    def __init__(self, name: str, font: QFont) -> None:
+        super().__init__()
+        self.words = QLabel(self)
+        self.words.setObjectName("readout")
+        self.words.setFont(font)
+        self.words.setAccessibleName(name)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+
+    def text(self) -> str:
+        """Return the words."""
+        return self.words.text()
+
+    def say(self, words: str) -> None:
+        """Show words."""
+        self.words.setText(words)
+
+    def sizeHint(self) -> QSize:
+        return QSize(0, self.words.sizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self.words.resize(event.size())
