@@ -145,7 +145,8 @@ class Comparison(QWidget):
         grid.setHorizontalSpacing(8)
         grid.setVerticalSpacing(4)
         grid.setColumnStretch(1, 1)
-        grid.setColumnStretch(3, 1)
+        grid.setColumnMinimumWidth(2, 8)
+        grid.setColumnStretch(4, 1)
         for i, (key, words, tip) in enumerate(self._rows()):
             label, value = QLabel(words), QLabel()
             label.setObjectName("quiet")
@@ -158,8 +159,8 @@ class Comparison(QWidget):
             self.numbers[key] = value
             wide = i >= 6
             row = i // 2 if not wide else i - 3
-            grid.addWidget(label, row, 0 if wide else 2 * (i % 2))
-            grid.addWidget(value, row, 1 if wide else 2 * (i % 2) + 1, 1, 3 if wide else 1)
+            grid.addWidget(label, row, 0 if wide else 3 * (i % 2))
+            grid.addWidget(value, row, 1 if wide else 3 * (i % 2) + 1, 1, 4 if wide else 1)
         return numbers
 
     def _rows(self) -> tuple[tuple[str, str, str], ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QModelIndex, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QDoubleSpinBox,
     QHBoxLayout,
@@ -24,7 +24,8 @@ from engine.case.case import Case
 from engine.volumes.evidence import Evidence
 
 SKIN = "findings/skin_mm"
-HIGH_PX = 148
+RULE_PX = 64
+HIGH_PX, MOST_PX, USUAL_PX = 148, 340, 800  # of the table; it grows with a window higher than usual, for its rows
 
 
 class VolumeFindings(QWidget):
@@ -52,6 +53,7 @@ class VolumeFindings(QWidget):
         header.resizeSection(VOLUME, 104)
         self.evidence, self.rule = QLabel(), QLabel()
         self.rule.setObjectName("quiet")
+        self.rule.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
         for label in (self.evidence, self.rule):
             label.setWordWrap(True)
         self.go = QPushButton(self.tr("Go there"))
@@ -83,8 +85,26 @@ class VolumeFindings(QWidget):
         self.table.clicked.connect(self._jump)
         self.table.selectionModel().currentRowChanged.connect(lambda *_: self._tell())
         self.model.modelReset.connect(self._tell)
+        self.model.modelReset.connect(self._fit)
         self.go.clicked.connect(lambda: self._jump(self.table.currentIndex()))
         self._tell()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Let the table be as high as its rows, where the window has the room."""
+        rows = self.table.horizontalHeader().height() + self.table.verticalHeader().length() + 4
+        room = HIGH_PX + max(0, self.window().height() - USUAL_PX) // 3
+        high = max(HIGH_PX, min(rows, room, MOST_PX))
+        if high != self.table.height():
+            self.table.setFixedHeight(high)
+        if (
+            room > HIGH_PX + RULE_PX // 3
+        ):  # room for the longest rule, so that the rows stay where they are when one is chosen
+            self.rule.setMinimumHeight(RULE_PX)
+            self.rule.setVisible(True)
 
     def show_seen(self, case: Case | None, seen: Sequence[Evidence]) -> None:
         """Show evidence; the row that was chosen stays chosen if it is still there."""
@@ -93,9 +113,7 @@ class VolumeFindings(QWidget):
         held = (rows[row][2].code, rows[row][2].volume_key) if 0 <= row < len(rows) else None
         self.model.show(case, seen)
         if held is not None and not self.table.currentIndex().isValid():
-            same = [
-                i for i, r in enumerate(self.model.rows) if (r[2].code, r[2].volume_key) == (held.code, held.volume_key)
-            ]
+            same = [i for i, r in enumerate(self.model.rows) if (r[2].code, r[2].volume_key) == held]
             if same:
                 self.table.selectRow(same[0])
 
@@ -126,7 +144,7 @@ class VolumeFindings(QWidget):
             evidence, rule = self.tr("Nothing to be seen in the volumes. They are looked at after every edit."), ""
         self.evidence.setText(evidence)
         self.rule.setText(rule)
-        self.rule.setVisible(bool(rule))
+        self.rule.setVisible(bool(rule) or self.rule.minimumHeight() > 0)
 
     def _jump(self, index: QModelIndex) -> None:
         if index.isValid() and index.row() < len(self.model.rows):

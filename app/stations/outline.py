@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QSizePolicy, QTabWidget, QWidget
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.core.context import Context
 from app.core.guard import Guard
 from app.core.handover import Handover
 from app.core.looks import show_all, show_alone
 from app.panels.comparison import Comparison
+from app.panels.front_tabs import FrontTabs
 from app.panels.pane import Pane
 from app.panels.recipe_row import RecipeRow
 from app.panels.release_bar import ReleaseBar
@@ -25,7 +26,7 @@ from app.stations.volume_checks import VolumeChecks
 from app.tools.brush import Brush, Eraser
 from app.tools.edge_trace import EdgeTrace
 from app.tools.freehand import Freehand
-from app.tools.guard_layer import GuardLayer
+from app.tools.guard_layer import DerivedLayer, GuardLayer
 from app.tools.nudge import Nudge
 from app.tools.polygon import Polygon
 from app.tools.range_brush import RangeBrush
@@ -65,7 +66,7 @@ class Outline(Station):
         self.checks = VolumeChecks(context, self.list.model, self.findings)
         self.comparison = Comparison(context.settings.get(TOLERANCE))
         self.comparing = Comparing(context, self.comparison)
-        self.tabs = QTabWidget()
+        self.tabs = FrontTabs()
         self.tabs.setProperty("plain", True)
         self.tabs.addTab(self.column, self.tr("Tools"))
         self.tabs.addTab(self.form, self.tr("Operations"))
@@ -89,7 +90,10 @@ class Outline(Station):
         self.column.growth.keep_wanted.connect(grow.job.keep)
         self.column.growth.drop_wanted.connect(grow.job.drop)
         self._guard_layer = GuardLayer(self.guard)
+        self._derived_layer = DerivedLayer(self.guard)
         self.guard.changed.connect(self._guard_layer.refresh)
+        self.guard.changed.connect(self._derived_layer.refresh)
+        context.workspace.active_changed.connect(self._derived_layer.look_again)
         context.stage.key_listeners.append(self._key)
         context.workspace.case_changed.connect(self._case_changed)
         self._actions = self._make_actions()
@@ -106,6 +110,7 @@ class Outline(Station):
     def enter(self) -> None:
         self._front = True
         self.context.stage.add_layer(self._guard_layer)
+        self.context.stage.add_layer(self._derived_layer)
         self._give(self._held)
         self._wake(self.tabs.currentWidget())
         self.checks.look(self.context.workspace.case)
@@ -114,6 +119,7 @@ class Outline(Station):
         self._front = False
         self.context.stage.set_tool(None)
         self.context.stage.remove_layer(self._guard_layer)
+        self.context.stage.remove_layer(self._derived_layer)
         self._wake(None)
 
     def state_line(self) -> str:
@@ -148,6 +154,7 @@ class Outline(Station):
     def _give(self, name: str) -> None:
         self.context.stage.set_tool(self.tools.get(name))
         self._guard_layer.refresh()
+        self._derived_layer.look_again()
 
     def _tell_growth(self, words: str, fraction: float) -> None:
         self.column.tell_growth(words, fraction)

@@ -1,4 +1,4 @@
-"""The row under the stage that says what lies over the planning CT and how it is looked at."""
+"""The row under the stage and its line that says what lies over the planning CT and how it is looked at."""
 
 from __future__ import annotations
 
@@ -22,6 +22,7 @@ from app.core.language import translated
 from engine.image.second_image import SecondImage
 
 WINDOW_PX, WHOLE_PX = 64, 690
+NAME_PX, BLEND_PX, ARROW_PX = 260, 420, 44  # no wider, however much room there is
 
 
 class SecondBar(QWidget):
@@ -42,7 +43,6 @@ class SecondBar(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self.setObjectName("readout")
         self.on = QCheckBox(self.tr("Second image"))
         self.on.setToolTip(self.tr("Show the second image, or the planning CT alone (X)"))
         self.on.clicked.connect(self.shown_wanted)
@@ -55,6 +55,7 @@ class SecondBar(QWidget):
         self.blend.setRange(0, 100)
         self.blend.setPageStep(10)
         self.blend.setMinimumWidth(48)
+        self.blend.setMaximumWidth(BLEND_PX)
         self.blend.setAccessibleName(self.tr("Blend of the second image, percent"))
         self.blend.setToolTip(self.tr("Blend: planning CT at the left, second image at the right (K less, L more)"))
         self.blend.valueChanged.connect(lambda v: self.blend_wanted.emit(v / 100))
@@ -69,6 +70,7 @@ class SecondBar(QWidget):
             box.setKeyboardTracking(False)
             box.setButtonSymbols(QDoubleSpinBox.ButtonSymbols.NoButtons)
             box.setFixedWidth(WINDOW_PX)
+            box.setAlignment(Qt.AlignmentFlag.AlignCenter)
             box.setAccessibleName(name)
             box.setToolTip(self.tr("{} of the second image (Ctrl and drag with the right button)").format(name))
             box.valueChanged.connect(lambda _: self.window_wanted.emit(self.low.value(), self.high.value()))
@@ -78,10 +80,15 @@ class SecondBar(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(8, 2, 8, 2)
         row.setSpacing(8)
-        for widget in (self.on, self.which, QLabel(self.tr("Blend")), self.blend, self.curtain):
+        self.share = QLabel()
+        self.share.setObjectName("quiet")
+        self.share.setFixedWidth(self.share.fontMetrics().horizontalAdvance("100 %") + 4)
+        for widget in (self.on, self.which, QLabel(self.tr("Blend")), self.blend, self.share, self.curtain):
             row.addWidget(widget, 1 if widget is self.blend else 0)
-        self._dash = QLabel("\u2013")
-        for widget in (self.low, self._dash, self.high, self.remove):
+        row.addStretch(0)
+        self._dash, self.unit = QLabel("\u2013"), QLabel()
+        self.unit.setObjectName("quiet")
+        for widget in (self.low, self._dash, self.high, self.unit, self.remove):
             row.addWidget(widget)
         # Like the quiet line below it, it must never widen the window; what finds no room has keys or the mouse.
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
@@ -89,11 +96,21 @@ class SecondBar(QWidget):
         self.hide()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        wide = event.size().width()
+        self._fit(event.size().width())
+
+    def _fit(self, wide: int) -> None:
+        """Show what finds room; the name of the image gets what is to spare."""
         for widget in (self.low, self._dash, self.high):
             widget.setVisible(wide >= WHOLE_PX)
+        self.share.setVisible(wide >= WHOLE_PX + self.share.width() + 8)
+        self.unit.setVisible(wide >= WHOLE_PX + 120 and bool(self.unit.text()))
         self.remove.setVisible(wide >= WHOLE_PX - 150)
         self.which.setVisible(wide >= WHOLE_PX - 240)
+        least = self.which.minimumSizeHint().width()
+        names = [self.which.itemText(i) for i in range(self.which.count())]
+        named = max((self.which.fontMetrics().horizontalAdvance(n) for n in names), default=0) + ARROW_PX
+        spare = max(0, wide - WHOLE_PX - 120)
+        self.which.setFixedWidth(max(least, min(named, least + spare, NAME_PX)))
 
     def show_state(self, overlay: Any, images: tuple[SecondImage, ...]) -> None:
         """Show what the overlay is set to."""
@@ -113,7 +130,9 @@ class SecondBar(QWidget):
         self.which.setCurrentIndex(next(n for n, i in enumerate(images) if i.key == image.key))
         self.which.setToolTip(self._origin(image))
         self._dash.setToolTip(image.unit)
+        self.unit.setText(image.unit)
         self.blend.setValue(round(100 * overlay.blend))
+        self.share.setText(f"{self.blend.value()} %")
         self.curtain.setChecked(overlay.curtain)
         for box, value in zip((self.low, self.high), overlay.window, strict=True):
             box.setDecimals(1 if image.unit == "SUV" else 0)
@@ -121,6 +140,7 @@ class SecondBar(QWidget):
             box.setValue(value)
         for part in parts:
             part.blockSignals(False)
+        self._fit(self.width())
 
     def _words(self, image: SecondImage) -> str:
         kind = {"PT": "PET"}.get(image.modality, image.modality)

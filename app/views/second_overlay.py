@@ -44,7 +44,7 @@ class SecondOverlay(QObject):
         stage.key_listeners.append(self._key)
         stage.shift_second = self.shift_window
         self.bar = SecondBar()
-        stage.layout().insertWidget(stage.layout().count() - 1, self.bar)
+        stage.layout().addWidget(self.bar)  # below the dark stage and its line: the controls are of the theme
         self.bar.shown_wanted.connect(self.set_shown)
         self.bar.chosen.connect(self.choose)
         self.bar.blend_wanted.connect(self.set_blend)

@@ -172,3 +172,25 @@ def test_a_ring_is_derived_and_tells_gap_and_width(window, qtbot):
     assert station.recipe.words.text() == "Derived: ring of 10 mm, 3 mm around PTV."
     assert station.recipe.numbers.text() == "3 10"
     assert "Gap and width" in station.recipe.numbers.toolTip()
+
+
+def test_with_a_tool_in_the_hand_a_derived_volume_is_told_before_the_stroke(window, followed, qtbot):
+    w, station = followed, window.shelf.get("outline")
+    window.go("outline")
+    layer = station._derived_layer
+    w.activate(volume="ptv")
+    station.take("look")
+    assert layer.words() == ""
+    station.take("brush")
+    assert "PTV is derived" in layer.words()
+    for key in ("ptv", "gtv", "ptv"):
+        w.activate(volume=key)
+        assert bool(layer.words()) == (key == "ptv")
+        window.stage.main.grab()
+        assert layer._shown == layer.words()  # and painted: the kept picture was dropped
+    paint(w, "ptv", 25)
+    assert layer.words() == ""  # plain now
+    w.undo_stack.undo()
+    assert "PTV is derived" in layer.words()
+    window.go("intake")
+    assert layer.words() == ""

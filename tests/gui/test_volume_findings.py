@@ -157,3 +157,25 @@ def test_the_strip_marks_the_slices_of_a_finding_and_tells_it(window, qtbot, sta
     w.undo_stack.undo()
     assert "holds nothing" not in strip.words_at(at)
     assert strip.grab().toImage().pixelColor(marked) != colour("stage_text")
+
+
+def test_the_chosen_row_stays_chosen_when_others_come_and_go(window, qtbot, station):
+    w, table = window.context.workspace, station.findings.table
+    change(window, qtbot, without_slice(w.case.volume("ptv"), 9))
+    row = codes(station).index((ev.GAP, "ptv"))
+    table.selectRow(row)
+    change(window, qtbot, without_slice(w.case.volume("cord"), 9))  # the table is made anew
+    assert (ev.GAP, "cord") in codes(station)
+    assert codes(station)[table.currentIndex().row()] == (ev.GAP, "ptv")
+    assert "PTV: 1 slice between painted ones" in station.findings.evidence.text()
+
+
+def test_choosing_a_row_does_not_move_the_rows_in_a_high_window(window, qtbot, station):
+    window.resize(1600, 1200)
+    change(window, qtbot, without_slice(window.context.workspace.case.volume("ptv"), 9))
+    table = station.findings.table
+    qtbot.waitUntil(lambda: station.findings.rule.minimumHeight() > 0, timeout=5000)
+    before = table.mapToGlobal(QPoint(0, 0))
+    table.selectRow(0)
+    qtbot.waitUntil(lambda: bool(station.findings.rule.text()), timeout=5000)
+    assert table.mapToGlobal(QPoint(0, 0)) == before
