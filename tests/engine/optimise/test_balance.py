@@ -211,6 +211,65 @@ def test_the_same_question_has_the_same_answer() -> None:
     assert balance(ask(COLD, CORD_MAX, LUNG_MEAN)) == balance(ask(COLD, CORD_MAX, LUNG_MEAN))
 
 
+# Beams from the front and from the left, open and with a wedge whose thick end lies on either side.
+FRONT, LEFT = 0, 1
+TILT = 0.02
+
+
+def wedged(beam: int, way: int) -> Dose:
+    def field(x, y, z):
+        depth, across = (y, x) if beam == FRONT else (x, y)
+        return 0.01 * np.exp(-0.012 * (depth + 30)) * np.exp(-way * TILT * across) + 0 * z
+
+    return dose_of(field, 64, 2, f"{beam}/{way}")
+
+
+CHOICE = (wedged(FRONT, 0), wedged(FRONT, 1), wedged(FRONT, -1), wedged(LEFT, 0), wedged(LEFT, 1), wedged(LEFT, -1))
+EVEN = Goal("ptv", "D2%[%]", "<=", 104)
+
+
+def choose(*goals: Goal, rule: str = "D95%", weights=(1.0, 1.0), **more) -> Balance:
+    return balance(ask(*goals, doses=CHOICE, weights=weights, rule=rule, of_beam=(0, 0, 0, 1, 1, 1), **more))
+
+
+@pytest.mark.parametrize("rule", ["D95%", "None"])
+def test_two_beams_at_right_angles_get_wedges_heel_to_heel(rule: str) -> None:
+    """Each falls with depth; the thick ends lie where the other beam enters, which evens the dose out."""
+    found = choose(COLD, EVEN, rule=rule)
+    assert found.chosen == (2, 5)
+    alone = balance(ask(COLD, EVEN, doses=(CHOICE[0], CHOICE[3]), weights=(1.0, 1.0), rule=rule))
+    assert alone.chosen == (0, 1)
+    assert found.before == pytest.approx(alone.before)
+    assert found.after < 0.5 * alone.after
+    assert len(found.weights) == len(found.mu_after) == 2
+    assert found.weights[0] == pytest.approx(found.weights[1], rel=0.05)
+    plan = prepare(LiveRequest((CHOICE[2], CHOICE[5]), VOLUMES)).evaluate(found.weights, rule, WISH, None, (COLD, EVEN))
+    assert [o.after for o in found.outcomes] == pytest.approx([v for _, v, _ in plan.goals], rel=1e-5)
+    assert found.mu_after == pytest.approx(plan.mu)
+
+
+def test_a_choice_never_serves_worse_than_none() -> None:
+    goals = (COLD, EVEN, CORD_MAX, LUNG_MEAN)
+    alone = balance(ask(*goals, doses=(CHOICE[0], CHOICE[3]), weights=(1.0, 1.0)))
+    assert choose(*goals).after <= alone.after
+    dark = Dose(own_array(0 * CHOICE[0].gy), CHOICE[0].grid)
+    found = balance(ask(*goals, doses=(CHOICE[0], dark, CHOICE[3], dark), weights=(1.0, 1.0), of_beam=(0, 0, 1, 1)))
+    assert found.chosen == (0, 2)
+    assert found.weights == alone.weights
+
+
+def test_bounds_hold_with_a_choice() -> None:
+    free, bound = choose(COLD, EVEN), choose(COLD, EVEN, most_mu=1000, least_mu=5)
+    assert bound.chosen == free.chosen
+    assert all(5 <= m <= 1000 for m in bound.mu_after)
+
+
+def test_every_dose_is_of_a_beam() -> None:
+    for of_beam in ((0, 0, 0, 1, 1), (0, 0, 0, 2, 2, 2), (0, 0, 0, 0, 0, 0)):
+        with pytest.raises(InputError, match="weight and a dose"):
+            ask(COLD, doses=CHOICE, weights=(1.0, 1.0), of_beam=of_beam)
+
+
 def in_order(found: Balance, side: str) -> list[int]:
     """Return how many goals are missed, by priority: as lists these compare what must be before what should."""
     return [sum(getattr(o, f"state_{side}") == "missed" for o in found.outcomes if o.goal.priority == p) for p in (1, 2, 3)]
