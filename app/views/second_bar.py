@@ -46,6 +46,7 @@ class SecondBar(QWidget):
         self.on = QCheckBox(self.tr("Second image"))
         self.on.setToolTip(self.tr("Show the second image, or the planning CT alone (X)"))
         self.on.clicked.connect(self.shown_wanted)
+        self._names: list[str] = []
         self.which = QComboBox()
         self.which.setAccessibleName(self.tr("Which second image"))
         self.which.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
@@ -107,10 +108,12 @@ class SecondBar(QWidget):
         self.remove.setVisible(wide >= WHOLE_PX - 150)
         self.which.setVisible(wide >= WHOLE_PX - 240)
         least = self.which.minimumSizeHint().width()
-        names = [self.which.itemText(i) for i in range(self.which.count())]
-        named = max((self.which.fontMetrics().horizontalAdvance(n) for n in names), default=0) + ARROW_PX
-        spare = max(0, wide - WHOLE_PX - 120)
-        self.which.setFixedWidth(max(least, min(named, least + spare, NAME_PX)))
+        letters = self.which.fontMetrics()
+        named = max((letters.horizontalAdvance(n) for n in self._names), default=0) + ARROW_PX
+        room = max(least, min(named, least + max(0, wide - WHOLE_PX - 120), NAME_PX))
+        self.which.setFixedWidth(room)
+        for i, name in enumerate(self._names):
+            self.which.setItemText(i, letters.elidedText(name, Qt.TextElideMode.ElideRight, room - ARROW_PX + 8))
 
     def show_state(self, overlay: Any, images: tuple[SecondImage, ...]) -> None:
         """Show what the overlay is set to."""
@@ -124,8 +127,9 @@ class SecondBar(QWidget):
         self.on.setChecked(overlay.shown)
         if [self.which.itemData(i) for i in range(self.which.count())] != [i.key for i in images]:
             self.which.clear()
-            for i in images:
-                self.which.addItem(self._words(i), i.key)
+            self._names = [self._words(i) for i in images]
+            for i, name in zip(images, self._names, strict=True):
+                self.which.addItem(name, i.key)
                 self.which.setItemData(self.which.count() - 1, self._origin(i), Qt.ItemDataRole.ToolTipRole)
         self.which.setCurrentIndex(next(n for n, i in enumerate(images) if i.key == image.key))
         self.which.setToolTip(self._origin(image))
