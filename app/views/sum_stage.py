@@ -25,8 +25,13 @@ def fitted_title(plan: Any, metrics: QFontMetricsF, room: float) -> str:
     title = str(plan.title())
     if metrics.horizontalAdvance(title) <= room:
         return title
-    left = (room - metrics.horizontalAdvance(plan.title(lambda name: ""))) / len(plan.names) - 1
-    return str(plan.title(lambda name: metrics.elidedText(name, Qt.TextElideMode.ElideMiddle, max(left, 24.0))))
+    left = room - metrics.horizontalAdvance(plan.title(lambda name: ""))
+    widths: dict[str, float] = {}
+    # Short names stay whole; the long ones share what they leave.
+    for i, name in enumerate(sorted(plan.names, key=metrics.horizontalAdvance)):
+        widths[name] = max(24.0, min(metrics.horizontalAdvance(name) + 1, left / (len(plan.names) - i)))
+        left -= widths[name]
+    return str(plan.title(lambda name: metrics.elidedText(name, Qt.TextElideMode.ElideMiddle, widths[name])))
 
 
 class SumWordsLayer(Layer):
@@ -42,22 +47,25 @@ class SumWordsLayer(Layer):
         return self.plan is not None and self.plan.now is not None
 
     def paint(self, painter: QPainter, view: Any) -> None:
-        painter.setFont(tabular(painter.font(), SMALL_PX, strong=True))
+        tiny = view.width() < TINY_PX
+        painter.setFont(tabular(painter.font(), SMALL_PX, strong=not tiny))
         metrics = QFontMetricsF(painter.font())
         room = view.width() - 24.0
-        wanted = [self.plan.title(), *(self.quantity(view.large) if view.width() >= TINY_PX else ())]
-        if view.large and metrics.horizontalAdvance("; ".join(wanted[1:])) <= room:
-            wanted[1:] = ["; ".join(wanted[1:])]
-        cut = [metrics.elidedText(text, Qt.TextElideMode.ElideRight, room) for text in wanted[1:]]
-        lines = [fitted_title(self.plan, metrics, room), *cut]
-        width = max(metrics.horizontalAdvance(line) for line in lines) + 18
-        top = TOP_PX if view.large else SMALL_TOP_PX
-        box = QRectF((view.width() - width) / 2, top, width, metrics.height() * len(lines) + 8)
+        wanted = list(self.quantity(view.large)) if not tiny else []
+        if view.large and metrics.horizontalAdvance("; ".join(wanted)) <= room:
+            wanted = ["; ".join(wanted)]
+        # On a tiny plane the title goes over as many lines as it needs.
+        title = self.plan.title() if tiny else fitted_title(self.plan, metrics, room)
+        text = "\n".join([title, *(metrics.elidedText(w, Qt.TextElideMode.ElideRight, room) for w in wanted)])
+        flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+        size = metrics.boundingRect(QRectF(0, 0, room, 1000), int(flags), text)
+        box = QRectF(0, TOP_PX if view.large else SMALL_TOP_PX, size.width() + 14, size.height() + 6)
+        box.moveLeft((view.width() - box.width()) / 2)
         painter.setPen(QPen(colour("stage_accent"), 1))
         painter.setBrush(colour("stage_ground", 225))
         painter.drawRoundedRect(box, 4, 4)
         painter.setPen(colour("stage_text"))
-        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, "\n".join(lines))
+        painter.drawText(box, int(flags), text)
 
     def quantity(self, large: bool) -> tuple[str, ...]:
         """Return what is shown on a large or small plane; 100 % are the prescriptions added."""
