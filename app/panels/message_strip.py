@@ -140,7 +140,10 @@ class MessageStrip(QWidget):
         elif not self.cancel.isEnabled():
             return  # a word from before it heard that it is to stop
         self._kind = kind
+        # A visible bar that is told a value has the window painted at once, in the midst of what the hand does.
+        self.bar.setUpdatesEnabled(False)
         self.bar.setValue(int(1000 * fraction))
+        self.bar.setUpdatesEnabled(True)
         self.what.setText(words[:1].upper() + words[1:])
         if not self.bar.isVisible() and not self._wait.isActive():
             self._wait.start()

@@ -235,7 +235,7 @@ class BeamRingLayer(Layer):
 
     def case_changed(self, before: Any, after: Any) -> None:
         if before is None or after is None or before.drafts is not after.drafts:
-            self.refresh()
+            self.refresh(self.stage.view_of("z"))
 
     def key(self, view: Any, event: QKeyEvent) -> bool:
         """Turn or weigh the beam that was clicked; returns whether the key was one of these."""

@@ -63,19 +63,20 @@ class Value:
     LAYOUT: ClassVar[int] = 1
     LATER: ClassVar[Mapping[str, int]] = {}
     KINDS: ClassVar[dict[str, type[Value]]] = {}
+    _annotated: ClassVar[tuple[tuple[str, str], ...]] = ()
 
     def __init_subclass__(cls, **kwargs: Any) -> None:
         super().__init_subclass__(**kwargs)
         Value.KINDS[cls.__name__] = cls
 
     def __post_init__(self) -> None:
-        for field in dataclasses.fields(self):
-            value = getattr(self, field.name)
-            clean = _clean(str(field.type), value)
+        for name, annotation in _annotations(type(self)):
+            value = getattr(self, name)
+            clean = _clean(annotation, value)
             if clean is not value:
-                object.__setattr__(self, field.name, clean)
+                object.__setattr__(self, name, clean)
             if isinstance(clean, np.ndarray) and clean.flags.writeable:
-                raise TypeError(f"{type(self).__name__}.{field.name} is writable; pass frozen_array(...)")
+                raise TypeError(f"{type(self).__name__}.{name} is writable; pass frozen_array(...)")
 
     @property
     def fingerprint(self) -> Fingerprint:
@@ -109,6 +110,14 @@ class Value:
     def but(self, **changes: Any) -> Self:
         """Return a copy with some fields replaced."""
         return dataclasses.replace(self, **changes)
+
+
+def _annotations(kind: type[Value]) -> tuple[tuple[str, str], ...]:
+    known = kind.__dict__.get("_annotated")
+    if known is None:
+        known = tuple((field.name, str(field.type)) for field in dataclasses.fields(kind))
+        kind._annotated = known
+    return known
 
 
 def _clean(annotation: str, value: Any) -> Any:

@@ -12,6 +12,8 @@ from numpy.typing import NDArray
 
 from engine.base.errors import UserError
 from engine.base.values import Fingerprint, Value, own_array
+from engine.beams.beam import Beam
+from engine.beams.machine import Machine
 from engine.case.case import Case, Draft
 from engine.dose.dose import Dose
 from engine.dose.request import DoseRequest
@@ -110,7 +112,11 @@ def patient_density(case: Case, bolus: tuple[str, ...] = ()) -> PatientDensity:
         for v in painted
         if v.role == "BOLUS" and v.key in bolus
     )
-    return PatientDensity(case.image, case.curve, matter if has_body else (), overrides, laid)
+    return _density(case.image, case.curve, matter if has_body else (), overrides, laid)
+
+
+# A hand that turns a beam asks sixty times a second; what it leaves alone stays the same object, hashed once.
+_density = lru_cache(maxsize=4)(PatientDensity)
 
 
 def dose_grid(case: Case, spacing_mm: float) -> Grid:
@@ -118,10 +124,14 @@ def dose_grid(case: Case, spacing_mm: float) -> Grid:
 
     Its voxels are anchored to the image origin, so a small change of the body does not shift every voxel.
     """
-    image = case.image.grid
-    lo, hi = image.bounds_mm
     body = case.body
-    box = body.coverage.bounds_mm() if body else None
+    return _dose_grid(case.image.grid, body.coverage if body else None, spacing_mm)
+
+
+@lru_cache(maxsize=8)
+def _dose_grid(image: Grid, body: Coverage | None, spacing_mm: float) -> Grid:
+    lo, hi = image.bounds_mm
+    box = body.bounds_mm() if body else None
     if box:
         lo = tuple(max(a, b - _PAD_MM) for a, b in zip(lo, box[0], strict=True))  # type: ignore[assignment]
         hi = tuple(min(a, b + _PAD_MM) for a, b in zip(hi, box[1], strict=True))  # type: ignore[assignment]
@@ -140,17 +150,25 @@ def dose_requests(case: Case, draft: Draft, quality: str = "fine") -> tuple[Dose
     density = {laid: patient_density(case, laid) for laid in {b.bolus for b in draft.beams}}
     spacing = draft.dose_spacing_mm if quality == "fine" else max(QUICK_SPACING_MM, draft.dose_spacing_mm)
     grid = dose_grid(case, spacing)
+    tables = tables_fingerprint()
     return tuple(
-        DoseRequest(
-            density=density[beam.bolus],  # type: ignore[arg-type]
-            beam=beam.nameless(),
-            machine=case.machine(beam.machine),
-            grid=grid,
-            quality=quality,
-            report_to=draft.report_to,
-            tables=tables_fingerprint(),
-        )
+        _dose_request(density[beam.bolus], beam, case.machine(beam.machine), grid, quality, draft.report_to, tables)
         for beam in draft.beams
+    )
+
+
+@lru_cache(maxsize=128)
+def _dose_request(
+    density: PatientDensity, beam: Beam, machine: Machine, grid: Grid, quality: str, report_to: str, tables: Fingerprint
+) -> DoseRequest:
+    return DoseRequest(
+        density=density,  # type: ignore[arg-type]
+        beam=beam.nameless(),
+        machine=machine,
+        grid=grid,
+        quality=quality,
+        report_to=report_to,
+        tables=tables,
     )
 
 
