@@ -16,13 +16,12 @@ from engine.base.words import say
 from engine.case.case import Case, Patient
 from engine.case.demonstration import planned
 from engine.case.second_images import with_second_image
-from engine.dicom.common import CT_STORAGE, uid_of
+from engine.dicom.common import CT_STORAGE, MR_STORAGE, uid_of
 from engine.dicom.ct_files import write_ct
 from engine.dicom.read_ct import OpenSeries, open_series
 from engine.dicom.registration import Referenced, write_registration
 from engine.dicom.second_files import write_mr
 from engine.dicom.second_image import ReadSecondImage, read_second_image
-from engine.dicom.second_stack import MR_STORAGE
 from engine.image.second_image import SecondImage
 
 

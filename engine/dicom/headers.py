@@ -32,7 +32,10 @@ _TAGS = [*_TEXTS, *_NUMBERS, "SpecificCharacterSet"]
 
 @dataclass(frozen=True)
 class Header:
-    """One file's header: `texts` and `numbers` by DICOM keyword; a malformed number is as good as missing."""
+    """One file's header: `texts` and `numbers` by DICOM keyword; a malformed number is as good as missing.
+
+    `frame` is the number from 0 of one frame of the file (see ``frames``), None for the file as a whole.
+    """
 
     path: str
     name: str
@@ -40,6 +43,7 @@ class Header:
     syntax: str
     texts: dict[str, str] = field(repr=False)
     numbers: dict[str, tuple[float, ...]] = field(repr=False)
+    frame: int | None = None
 
     def text(self, keyword: str) -> str:
         """Return a text attribute, or nothing."""

@@ -12,6 +12,7 @@ from engine.base.words import say
 from engine.case.case import Patient
 from engine.dicom.common import (
     CAUTION,
+    MR_STORAGE,
     SYNTHETIC,
     add_patient_and_study,
     ds_text,
@@ -23,7 +24,6 @@ from engine.dicom.common import (
     uid_of,
     writing,
 )
-from engine.dicom.second_stack import MR_STORAGE
 from engine.image.second_image import SecondImage
 
 

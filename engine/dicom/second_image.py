@@ -15,7 +15,7 @@ from engine.base.progress import Report, part, quiet
 from engine.base.values import Value, own_array
 from engine.base.words import say
 from engine.case.case import Patient
-from engine.dicom.common import SYNTHETIC, first_line, float_of, reading
+from engine.dicom.common import SYNTHETIC, first_line, reading
 from engine.dicom.headers import Header, scan_folder
 from engine.dicom.read_ct import check_decoders, patient_of
 from engine.dicom.registration import REGISTRATION_STORAGE, Registration, read_registration
@@ -161,12 +161,16 @@ def _values(stack: SecondStack, report: Report) -> tuple[NDArray[np.generic], st
     rows, columns = (int(stack.headers[0].numbers[k][0]) for k in ("Rows", "Columns"))
     out = np.empty((len(stack.headers), rows, columns), dtype=np.float32)
     datasets: list[Dataset] = []
+    opened = ""
     with reading():
         for k, header in enumerate(stack.headers):
             report(k / len(stack.headers), say("reading slices, {k} of {n}", k=k, n=len(stack.headers)))
             try:
-                dataset = pydicom.dcmread(header.path, force=True)
-                out[k] = _rescaled(dataset)
+                if header.frame is None or header.path != opened:
+                    dataset, opened = pydicom.dcmread(header.path, force=True), header.path
+                    stored = dataset.pixel_array
+                plane = stored if header.frame is None else stored.reshape(-1, rows, columns)[header.frame]
+                out[k] = _rescaled(plane, header)
             except Exception as error:
                 raise InputError(
                     say("the pixels cannot be read, the file is cut off or damaged ({error})", error=first_line(error)),
@@ -193,9 +197,8 @@ def _values(stack: SecondStack, report: Report) -> tuple[NDArray[np.generic], st
     return out, unit, notes
 
 
-def _rescaled(dataset: Dataset) -> NDArray[np.float32]:
+def _rescaled(stored: NDArray[np.generic], header: Header) -> NDArray[np.float32]:
     """Return slope x stored + intercept (PS3.3 C.11.1), 1 and 0 where they are missing, each slice its own."""
-    slope, intercept = float_of(dataset, "RescaleSlope"), float_of(dataset, "RescaleIntercept")
-    stored = dataset.pixel_array
+    slope, intercept = header.number("RescaleSlope"), header.number("RescaleIntercept")
     scaled = stored.astype(np.float64) * (1.0 if slope is None else slope) + (intercept or 0.0)
     return np.asarray(scaled, dtype=np.float32)

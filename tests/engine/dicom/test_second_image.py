@@ -5,11 +5,11 @@ import pytest
 from pydicom.dataset import Dataset
 
 from engine.base.errors import InputError
+from engine.dicom.common import MR_STORAGE, PET_STORAGE
 from engine.dicom.read_ct import FindSeries, find_series
 from engine.dicom.registration import Referenced, write_registration
 from engine.dicom.second_files import write_mr
 from engine.dicom.second_image import ReadSecondImage, read_second_image
-from engine.dicom.second_stack import MR_STORAGE, PET_STORAGE
 from tests.support.dicom_files import PATIENT, checker_errors, ct_folder, spoil, spoil_all
 from tests.support.second import SLOPES, ramp, ramp_value, turned
 

@@ -163,7 +163,7 @@ def test_a_missing_tag_is_named_with_its_file(folder, keyword, words):
     [
         ("Modality", "MR", "modality is MR, not CT"),
         ("SOPClassUID", "1.2.840.10008.5.1.4.1.1.4", "not a CT series but CT .MR Image Storage"),
-        ("SOPClassUID", "1.2.840.10008.5.1.4.1.1.2.1", "enhanced multi-frame CT"),
+        ("SOPClassUID", "1.2.840.10008.5.1.4.1.1.2.1", "enhanced multi-frame object .Enhanced CT"),
         ("NumberOfFrames", 3, "holds several frames"),
         ("SamplesPerPixel", 3, "colour picture"),
         ("RescaleSlope", 0, "rescale slope of 0"),
