@@ -2,34 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
+from app.core.balance_ask import BalanceAsk, Wish
 from app.core.jobs import JobRunner
 from app.core.language import translated
 from app.core.plan_follow import PlanFollower
 from app.core.workspace import Workspace
-from engine import compute
 from engine.base.errors import UserError
-from engine.base.values import Value
+from engine.base.values import Fingerprint, Value
 from engine.case.case import Case, Draft
-from engine.evaluation.goals import Goal
+from engine.case.requests import needed_doses
+from engine.dose.dose import Dose
+
+__all__ = ["BALANCE", "WeightBalance", "Wish"]
 
 BALANCE = "balance-weights"
 # What of a draft a proposal depends on; names, levels and the like may change under it.
 _OF_DRAFT = ("key", "beams", "weights", "goals", "prescription", "normalisation", "dose_spacing_mm", "report_to")
 _OF_CASE = ("volumes", "image", "curve", "machines")
-
-
-@dataclass(frozen=True)
-class Wish:
-    """What the person asks for: the goals that count and bounds of each beam's MU (0 for `most_mu` is no bound)."""
-
-    goals: tuple[Goal, ...]
-    least_mu: float = 0.0
-    most_mu: float = 0.0
 
 
 class WeightBalance(QObject):
@@ -59,7 +52,9 @@ class WeightBalance(QObject):
         self.result: Any = None
         self.hand: Draft | None = None
         self.offered: Draft | None = None
-        self._asked = ""
+        self._ask: BalanceAsk | None = None
+        self._doses: dict[Fingerprint, Value] = {}
+        self._filed: set[Fingerprint] = set()
         self._for: tuple[Any, ...] = ()
         self._in_front, self._seen = False, True
         workspace.case_changed.connect(self._watch)
@@ -80,6 +75,11 @@ class WeightBalance(QObject):
             return self.tr("It waits for the fine dose.")
         return ""
 
+    def has_wedges(self) -> bool:
+        """Return whether a beam of the active draft could stand with a wedge."""
+        case, draft = self._workspace.case, self._workspace.draft
+        return case is not None and draft is not None and any(case.machine(b.machine).wedges for b in draft.beams)
+
     def run(self, wish: Wish) -> None:
         """Ask for weights; what is proposed at present goes."""
         case, draft = self._workspace.case, self._workspace.draft
@@ -88,24 +88,16 @@ class WeightBalance(QObject):
             self._end("failed", self.missing())
             return
         try:
-            request = compute.request(
-                "BalanceRequest",
-                doses=self._workspace.standing.doses,
-                volumes=case.volumes,
-                goals=wish.goals,
-                weights=draft.weights,
-                normalisation=draft.normalisation,
-                prescription=draft.prescription,
-                isocentre_mm=draft.beams[0].isocentre_mm,
-                least_mu=wish.least_mu,
-                most_mu=wish.most_mu,
-            )
+            self._ask = BalanceAsk(case, draft, wish, self._workspace.results)
         except UserError as error:
             self._end("failed", translated(error))
             return
-        self._asked, self._for, self.hand = request.fingerprint, _depends(case, draft), draft
+        self._for, self.hand = _depends(case, draft), draft
         self._end("running", "")
-        if not self._jobs.submit(BALANCE, [request]):
+        self._step(self._ask)
+
+    def _step(self, ask: BalanceAsk) -> None:
+        if not self._jobs.submit(BALANCE, *ask.step(self._workspace.results | self._doses)):
             self._end("failed", self._fault())
 
     def cancel(self) -> None:
@@ -123,9 +115,12 @@ class WeightBalance(QObject):
             self._workspace.edit_draft("", draft.but(beams=offered.beams, weights=offered.weights))
             return True
         self._follower.show_trial(None)
+        wedges = offered.beams != draft.beams
         self.result = self.offered = self.hand = None
         self._end("idle", self.tr("The proposed weights are the draft's now; undo takes them back."))
-        self._workspace.edit_draft(self.tr("Balance weights"), draft.but(beams=offered.beams, weights=offered.weights))
+        words = self.tr("Balance weights and wedges") if wedges else self.tr("Balance weights")
+        self._workspace.edit_draft(words, draft.but(beams=offered.beams, weights=offered.weights))
+        self._let_go()
         return True
 
     def decline(self) -> None:
@@ -134,7 +129,20 @@ class WeightBalance(QObject):
             self._jobs.cancel(BALANCE)
         self._follower.show_trial(None)
         self.result = self.offered = self.hand = None
+        self._let_go()
         self._end("idle", "")
+
+    def _let_go(self) -> None:
+        """Take the doses of the proposal that no draft asks for out of the results."""
+        case, results = self._workspace.case, self._workspace.results
+        for fingerprint in self._filed - needed_doses(case) if case is not None and self._filed else ():
+            results.pop(fingerprint, None)
+        self._filed = set()
+
+    def forget(self) -> None:
+        """Let go of everything, of the doses kept for another try too."""
+        self.decline()
+        self._doses = {}
 
     def set_in_front(self, in_front: bool) -> None:
         """Say whether the place is in front where a proposal is shown; elsewhere the draft is shown as it is."""
@@ -168,6 +176,7 @@ class WeightBalance(QObject):
             return
         self._jobs.cancel(BALANCE)
         self._follower.show_trial(None)
+        self._let_go()
         self._end("lapsed", self.tr("The proposal has lapsed: {0} changed since.").format(self._what_changed(now)))
 
     def _what_changed(self, now: tuple[Any, ...]) -> str:
@@ -185,13 +194,27 @@ class WeightBalance(QObject):
 
     def _on_progress(self, kind: str, fraction: float, words: str) -> None:
         if kind == BALANCE and self.state == "running":
-            self.fraction = fraction
+            self.fraction = self._ask.fraction(fraction) if self._ask is not None else 0.0
             self.changed.emit()
 
     def _on_result(self, kind: str, request: Value, value: Any) -> None:
-        if kind != BALANCE or self.state != "running" or request.fingerprint != self._asked or self.hand is None:
+        ask = self._ask
+        if kind != BALANCE or self.state != "running" or ask is None:
             return
-        self.result, self.offered = value, self.hand.but(weights=value.weights)
+        if isinstance(value, Dose):
+            self._doses[request.fingerprint] = value
+        elif request.fingerprint == ask.fingerprint and ask.searches:
+            ask.narrow(value.chosen)
+            self._step(ask)
+        elif request.fingerprint == ask.fingerprint:
+            self._propose(ask.draft.but(beams=ask.beams(value.chosen), weights=value.weights), value)
+
+    def _propose(self, offered: Draft, result: Any) -> None:
+        self.result, self.offered = result, offered
+        for fingerprint, dose in self._doses.items():
+            if fingerprint not in self._workspace.results and isinstance(dose, Dose) and dose.quality == "fine":
+                self._filed.add(fingerprint)
+                self._workspace.file_result(dose)
         self._end("proposed", "")
         self._show()
 
@@ -200,8 +223,12 @@ class WeightBalance(QObject):
             self._end("failed", translated(error) if isinstance(error, UserError) else self._fault())
 
     def _on_finished(self, kind: str, state: str) -> None:
-        if kind == BALANCE and state == "cancelled" and self.state == "running" and not self._jobs.busy(BALANCE):
+        if kind != BALANCE or self.state != "running" or self._jobs.busy(BALANCE):
+            return
+        if state == "cancelled":
             self._end("idle", self.tr("Stopped; the weights are yours."))
+        elif state == "done":
+            self._end("failed", self._fault())
 
     def _fault(self) -> str:
         return self.tr("Balancing the weights failed by a fault of the program; it is in the log.")

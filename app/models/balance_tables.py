@@ -14,6 +14,7 @@ from app.core.weight_balance import WeightBalance
 from app.models.goal_table import INKS, SHAPES, unit_of
 from app.models.numbers import shown
 from engine.beams.beam import Beam
+from engine.beams.wedge import TOE_JAWS
 from engine.evaluation.goals import Goal
 
 Index = QModelIndex | QPersistentModelIndex
@@ -101,7 +102,7 @@ class BalanceBeams(_Table):
         column, row, b = self.columns[index.column()], index.row(), self._balance
         if role == Roles.DisplayRole:
             if column == "name":
-                return self._rows[row].name
+                return self._name(row)
             draft = b.hand if b.result is not None else self._workspace.draft
             if column == "hand":
                 return shown(draft.weights[row], 3) if draft is not None and row < len(draft.weights) else "–"
@@ -112,8 +113,38 @@ class BalanceBeams(_Table):
             return QBrush(colour("quiet"))
         if role == Roles.ToolTipRole and b.result is not None:
             mu = b.result.mu_before[row], b.result.mu_after[row]
-            return self.tr("{0} MU in one fraction by hand, {1} MU as proposed").format(*(f"{m:.1f}" for m in mu))
+            words = self.tr("{0} MU in one fraction by hand, {1} MU as proposed").format(*(f"{m:.1f}" for m in mu))
+            return f"{words}\n{self._wedges(row)}" if self._wedges(row) else words
         return None
+
+    def _offered(self, row: int) -> Beam | None:
+        """Return the beam as proposed where its wedge is another than by hand, else None."""
+        offered, own = self._balance.offered, self._rows[row]
+        if offered is None or row >= len(offered.beams):
+            return None
+        beam = offered.beams[row]
+        return beam if (beam.wedge, beam.wedge_orientation_deg) != (own.wedge, own.wedge_orientation_deg) else None
+
+    def _name(self, row: int) -> str:
+        own, beam = self._rows[row], self._offered(row)
+        if beam is None:
+            return own.name
+        if self.in_short:
+            return f"{own.name} ◺"
+        return f"{own.name} + {beam.wedge}" if beam.wedge else f"{own.name} − {own.wedge}"
+
+    def wedges_changed(self) -> int:
+        """Return in how many beams the wedge is another as proposed."""
+        return sum(self._offered(row) is not None for row in range(len(self._rows)))
+
+    def _wedges(self, row: int) -> str:
+        beam = self._offered(row)
+        if beam is None:
+            return ""
+        if not beam.wedge:
+            return self.tr("Proposed without the wedge {0}").format(self._rows[row].wedge)
+        toe = TOE_JAWS.get(beam.wedge_orientation_deg, "?")
+        return self.tr("Proposed with wedge {0}, its toe to {1}").format(beam.wedge, toe)
 
 
 class BalanceGoals(_Table):

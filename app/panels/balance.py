@@ -26,7 +26,7 @@ from app.core.weight_balance import Wish
 from app.models.balance_tables import BEAM_COLUMNS, GOAL_COLUMNS, BalanceBeams, BalanceGoals
 from app.panels.tables import set_widths, table_of
 
-NARROW_BEAMS_PX, BEAMS_PX, GOALS_PX, TICK_PX = 144, 240, 660, 24
+NARROW_BEAMS_PX, BEAMS_PX, GOALS_PX, TICK_PX = 156, 240, 660, 24
 NARROW_PX = 620
 MOST_MU = 2000.0
 
@@ -66,6 +66,10 @@ class BalancePanel(QWidget):
         self.most.setSpecialValueText(self.tr("any"))
         self.most.setToolTip(self.tr("Most monitor units of each beam in one fraction; 0 for any"))
         self.least.setToolTip(self.tr("Least monitor units of each beam in one fraction"))
+        self.wedges = QCheckBox(self.tr("Wedges"))
+        self.wedges.setToolTip(
+            self.tr("Try the wedges of the machine in every beam too; each needs a dose, so it takes a while")
+        )
         self.run = QPushButton(self.tr("Balance"))
         self.run.setToolTip(self.tr("Find the weights that serve the ticked goals best; nothing changes until you accept"))
         self.run.clicked.connect(self.start)
@@ -106,7 +110,7 @@ class BalancePanel(QWidget):
         bounds = QHBoxLayout(self.asked)
         bounds.setContentsMargins(0, 0, 0, 0)
         bounds.setSpacing(8)
-        for part in (QLabel(self.tr("Each beam")), self.least, QLabel(self.tr("to")), self.most, QLabel(self.tr("MU"))):
+        for part in (QLabel(self.tr("MU")), self.least, QLabel(self.tr("to")), self.most, self.wedges):
             bounds.addWidget(part)
         ask.addWidget(self.asked)
         ask.addStretch(1)
@@ -133,10 +137,10 @@ class BalancePanel(QWidget):
         self.beam_table.setFixedWidth(NARROW_BEAMS_PX if narrow else BEAMS_PX)
         for model in (self.beams, self.goals):
             model.set_in_short(narrow)
-        set_widths(self.beam_table, {1: "0.000", 2: "0.000"})
+        set_widths(self.beam_table, {1: "00.000", 2: "00.000"})
         set_widths(
             self.goal_table,
-            {2: "V20Gy ≤ 30.5 %" if narrow else "D0.03cc ≤ 57.00 cm³", 3: "Prio.", 4: "100.0 ●", 5: "100.0 ●"},
+            {2: "V20Gy ≤ 30 %" if narrow else "D0.03cc ≤ 57.00 cm³", 3: "Prio.", 4: "100.0 ●", 5: "100.0 ●"},
         )
         self.goal_table.setColumnWidth(0, TICK_PX)
         self.goal_table.setColumnHidden(GOAL_COLUMNS.index("priority"), narrow)
@@ -145,7 +149,8 @@ class BalancePanel(QWidget):
 
     def start(self) -> None:
         """Balance the weights against the ticked goals."""
-        self._balance.run(Wish(self.goals.counting(), self.least.value(), self.most.value()))
+        wish = Wish(self.goals.counting(), self.least.value(), self.most.value(), self.wedges.isChecked())
+        self._balance.run(wish)
 
     def leave(self) -> None:
         """Give the place back."""
@@ -188,6 +193,7 @@ class BalancePanel(QWidget):
         self.run.setVisible(not running)
         missing = b.missing()
         self.run.setEnabled(not missing)
+        self.wedges.setVisible(b.has_wedges())
         self.asked.setEnabled(not running)
         for widget in (self.seen, self.keep, self.accept):
             widget.setVisible(proposed)
@@ -215,6 +221,9 @@ class BalancePanel(QWidget):
         words = self.tr("{0} of {1} met, yours {2}").format(met[1], len(result.outcomes), met[0])
         if self._balance.offered == self._balance.hand:
             words = self.tr("Nothing better than yours was found.")
+        wedges = self.beams.wedges_changed()
+        if wedges:
+            words = self.tr("{0}; wedges: {1}").format(words, wedges)
         skipped = self.goals.not_pushed()
         if skipped:
             words = self.tr("{0}; {1} not pushed").format(words, len(skipped))

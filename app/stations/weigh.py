@@ -125,7 +125,7 @@ class Weigh(Station):
         if wanted != self.balance.isHidden():
             return
         if not wanted:
-            self.desk.balance.decline()
+            self.desk.balance.forget()
         dvh, ledger, balance = self.below.sizes()
         self.goals.setVisible(not wanted)
         self.balance.setVisible(wanted)
