@@ -67,6 +67,7 @@ class PlanFollower(QObject):
         self._preparing: dict[str, tuple[tuple[Any, ...], Case, Draft, str]] = {}
         self._judged: tuple[tuple[Any, ...], Standing] | None = None
         self.state, self.reason, self.problem = "none", "", ""
+        self._told: tuple[Shown | None, str, str, str] = (None, "", "", "")
         workspace.case_changed.connect(self._on_case)
         workspace.active_changed.connect(self._update)
         workspace.results_changed.connect(self._update)
@@ -281,8 +282,12 @@ class PlanFollower(QObject):
         self._tell("out of date", in_one_line(words) or self.tr("volumes changed"))
 
     def _tell(self, state: str, reason: str) -> None:
-        self.state, self.reason = state, reason
-        self.now_changed.emit(self.now, state)
+        told = (self._shown, state, reason, self.problem)
+        # While a hand drags on, the same old dose is old for the same reason: nobody need draw it again.
+        again = state == "out of date" and told[0] is self._told[0] and told[1:] == self._told[1:]
+        self.state, self.reason, self._told = state, reason, told
+        if not again:
+            self.now_changed.emit(self.now, state)
 
     def _set_ghost(self, now: Any) -> None:
         if now is not self._ghost:

@@ -40,6 +40,7 @@ class PlanStage(QObject):
         self.sum_words = SumWordsLayer()
         self.watch = PlanWatch(context, self)
         self._there = False
+        self._drawn: object = None
         self._strip_soon = QTimer(self, singleShot=True, interval=STRIP_MS)
         self._strip_soon.timeout.connect(lambda: context.stage.strip.set_coverage(self._coverage()))
         self.follower.now_changed.connect(self._show)
@@ -129,7 +130,10 @@ class PlanStage(QObject):
         self._strip_soon.start()
 
     def _levels(self, *_: object) -> None:
-        if self._there:
+        draft = self.context.workspace.draft
+        levels = (draft.levels_percent, draft.prescription) if draft is not None else None
+        if self._there and levels != self._drawn:
+            self._drawn = levels
             self.context.stage.refresh(self.lines)
 
     def _coverage(self) -> dict[int, float] | None:

@@ -143,13 +143,7 @@ class IsodoseLayer(Layer):
     def paint(self, painter: QPainter, view: Any) -> None:
         s = self.shared
         levels = s.planes.level_lines(s.now, view.axis, view.position_mm, s.levels, s.reference_gy)
-        old = s.follower.is_old
-        if s.lines_shown:
-            painter.setOpacity(OLD_OPACITY if old else 1.0)
-            self._draw(painter, view, levels)
-            painter.setOpacity(1.0)
-        if old:
-            self._mark_old(painter, view, levels)
+        self._draw(painter, view, levels)
 
     def hover(self, view: Any, event: QMouseEvent) -> str:
         s = self.shared
@@ -170,11 +164,13 @@ class IsodoseLayer(Layer):
     def _draw(self, painter: QPainter, view: Any, levels: list[LevelLines]) -> None:
         """Draw the lines of a view: at once while they change, from a picture when they are drawn a second time."""
         ratio = view.devicePixelRatioF()
-        key = (view.transform, view.size(), ratio, self.shared.labels_shown)
+        s = self.shared
+        old = s.follower.reason if s.follower.is_old else None
+        key = (view.transform, view.size(), ratio, s.lines_shown, s.labels_shown, old)
         kept = self._kept.get(view)
         if kept is None or kept[0] != key or kept[1] is not levels:
             self._kept[view] = (key, levels, None)
-            self._lines(painter, view, levels, cased=False)
+            self._write(painter, view, levels, cased=False)
             return
         made = kept[2]
         if made is None:
@@ -184,10 +180,19 @@ class IsodoseLayer(Layer):
             inner = QPainter(made)
             inner.setRenderHint(QPainter.RenderHint.Antialiasing)
             inner.setFont(painter.font())
-            self._lines(inner, view, levels, cased=True)
+            self._write(inner, view, levels, cased=True)
             inner.end()
             self._kept[view] = (key, levels, made)
         painter.drawPixmap(0, 0, made)
+
+    def _write(self, painter: QPainter, view: Any, levels: list[LevelLines], cased: bool) -> None:
+        old = self.shared.follower.is_old
+        if self.shared.lines_shown:
+            painter.setOpacity(OLD_OPACITY if old else 1.0)
+            self._lines(painter, view, levels, cased)
+            painter.setOpacity(1.0)
+        if old:
+            self._mark_old(painter, view, levels)
 
     def _lines(self, painter: QPainter, view: Any, levels: list[LevelLines], cased: bool) -> None:
         """Draw lines and labels; casings only once the lines rest, for they cost as much as the lines."""

@@ -34,6 +34,7 @@ class PlacesLayer(Layer):
     def __init__(self, edits: BeamEdits) -> None:
         self.edits = edits
         self._markers: dict[tuple[float, float, float], QPixmap] = {}
+        self._marked: tuple[Point, list[tuple[Point, str]]] | None = None
 
     def shown_in(self, view: Any) -> bool:
         return self.stage.workspace.case is not None
@@ -123,7 +124,10 @@ class PlacesLayer(Layer):
         return True
 
     def case_changed(self, before: Any, after: Any) -> None:
-        if before is None or after is None or before.drafts is not after.drafts or before.points is not after.points:
+        workspace = self.stage.workspace
+        marked = (isocentre_of(workspace), self.places()) if workspace.case is not None else None
+        if marked != self._marked:
+            self._marked = marked
             self.refresh()
 
 
