@@ -8,16 +8,11 @@ from __future__ import annotations
 
 import argparse
 import math
-import os
 import statistics
-import tempfile
 import time
-from collections.abc import Callable
-
-os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 import numpy as np
-from PySide6.QtCore import QPointF, QSettings, Qt
+from PySide6.QtCore import QPointF, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
@@ -30,6 +25,7 @@ from engine.image.second_image import SecondImage
 from engine.space.grid import Grid
 from engine.volumes.coverage import Coverage
 from engine.volumes.volume import Volume
+from tests.bench.at_window import outlining, timed
 
 BRUSH_MS, SLICE_MS, SECOND_MS = 16.0, 30.0, 16.0
 
@@ -65,31 +61,15 @@ def main() -> int:
     parser = argparse.ArgumentParser()
     parser.add_argument("--full", action="store_true", help="on the thorax demonstration (slower to make)")
     full = parser.parse_args().full
-    from app.core.settings import Settings
-    from app.window import Window
+    if full:
+        from engine.dicom.demonstration import PlanDemonstration, plan_demonstration
+        from engine.phantoms import make
 
-    app = QApplication.instance() or QApplication([])
-    assert isinstance(app, QApplication)
-    with tempfile.TemporaryDirectory() as folder:
-        window = Window(Settings(QSettings(f"{folder}/s.ini", QSettings.Format.IniFormat)))
-        window.resize(1280, 800)
-        window.show()
-        if full:
-            from engine.dicom.demonstration import PlanDemonstration, plan_demonstration
-            from engine.phantoms import make
-
-            case = plan_demonstration(PlanDemonstration(make("thorax")))
-        else:
-            case = chest()
-        window.context.workspace.open(case)
-        window.go("outline")
-        target = next(v for v in case.volumes if v.is_target)
-        window.context.workspace.activate(volume=target.key)
-        window.context.workspace.set_cursor(target.coverage.centroid_mm())
-        app.processEvents()
-        broken = measure(app, window)
-        window.close()
-    return broken
+        case = plan_demonstration(PlanDemonstration(make("thorax")))
+    else:
+        case = chest()
+    with outlining(case) as (app, window):
+        return measure(app, window)
 
 
 def measure(app: QApplication, window: object) -> int:
@@ -159,17 +139,6 @@ def sampling() -> float:
         colours(values, 0.0, 900.0, table("MR"), np.uint32(0xFF000000), pixels)
         times.append((time.perf_counter() - begin) * 1e3)
     return statistics.median(times)
-
-
-def timed(app: QApplication, act: Callable[[int], object], count: int) -> list[float]:
-    """Return milliseconds of `count` runs of an act with the painting it causes; the first three warm up."""
-    out = []
-    for i in range(count + 3):
-        begin = time.perf_counter()
-        act(i)
-        app.processEvents()
-        out.append((time.perf_counter() - begin) * 1e3)
-    return out[3:]
 
 
 if __name__ == "__main__":
