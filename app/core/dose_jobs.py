@@ -1,7 +1,7 @@
 """Asks for doses as plans change: quick ones at once, fine ones when the hand rests.
 
 Where the fine dose of what has changed comes fast enough to follow the hand, it is asked for at once and there is no
-quick one: that is judged by how long fine beams took here.
+quick one: that is judged by how long fine beams took here, and quick ones, which may take hardly less.
 """
 
 from __future__ import annotations
@@ -26,9 +26,10 @@ QUICK, FINE = "dose-quick", "dose-fine"
 KEPT_BYTES = {"quick": 200_000_000, "fine": 1_000_000_000}  # of doses that nobody looks at, for undo
 SETTLE_MS = 300
 NOT_TAKEN_MS = 500
-# A change that is answered within this feels as following the hand; a quick dose would hardly come sooner, because
-# transport runs on grids of its own.
+# A change that is answered within this feels as following the hand.
 FOLLOW_MS = 400.0
+# Transport runs on grids of its own, so that a quick dose may take hardly less than a fine one: then nobody gains by it.
+GAIN = 1.4
 
 
 Key = tuple[Any, ...]
@@ -76,7 +77,7 @@ class DoseJobs(QObject):
         self.halted = False
         self.failure = ""
         self.fraction, self.words = 0.0, ""
-        self._fine_ms: float | None = None
+        self._took_ms: dict[str, float] = {}
         self._settle = QTimer(self, singleShot=True, interval=SETTLE_MS)
         self._settle.timeout.connect(self._ask_fine)
         jobs.result.connect(self._file)
@@ -132,11 +133,13 @@ class DoseJobs(QObject):
         self._submit(QUICK, missing, read)
 
     def _quality(self, case: Case, draft: Draft) -> str:
-        """Return the quality to follow a plan with: fine if what is missing of it will come in time."""
-        if self._fine_ms is None:
+        """Return the quality to follow a plan with: fine if it comes in time, or quick ones would hardly come sooner."""
+        fine_ms, quick_ms = self._took_ms.get("fine"), self._took_ms.get("quick")
+        if fine_ms is None:
             return "quick"
         missing = sum(r.fingerprint not in self._workspace.results for r in dose_requests(case, draft, "fine"))
-        return "fine" if missing * self._fine_ms <= FOLLOW_MS else "quick"
+        alike = quick_ms is not None and fine_ms <= GAIN * quick_ms
+        return "fine" if alike or missing * fine_ms <= FOLLOW_MS else "quick"
 
     def rest(self) -> None:
         """Ask for nothing more (what runs may end): the plan needs no dose now."""
@@ -197,10 +200,9 @@ class DoseJobs(QObject):
                 self._coming.pop(asked.key, None)
                 self.prepared.emit(asked, value)
             return
-        if value.quality == "fine":
-            # The least of the last few: what else the machine does only adds, and what is learned is forgotten slowly.
-            took = self._jobs.took_ms[type(request).__name__]
-            self._fine_ms = took if self._fine_ms is None else min(took, 1.2 * self._fine_ms)
+        # The least of the last few: what else the machine does only adds, and what is learned is forgotten slowly.
+        took, before = self._jobs.took_ms[type(request).__name__], self._took_ms.get(value.quality)
+        self._took_ms[value.quality] = took if before is None else min(took, 1.2 * before)
         if request.fingerprint not in self._workspace.results:
             self._workspace.file_result(value)
 

@@ -10,6 +10,7 @@ What nobody waits for gives way: it pauses at its reports while the hand works, 
 from __future__ import annotations
 
 import logging
+import sys
 import threading
 import time
 from collections import deque
@@ -28,6 +29,8 @@ log = logging.getLogger("halfshade.jobs")
 
 Then = Callable[[list[Any]], Value | None]
 
+# The interpreter goes to and fro between screen and computation; a wait of the usual 5 ms each time would slow both.
+SWITCH_S = 0.001
 HAND_S = 0.25  # so long after it was last seen the hand is taken to be at work
 TOLD_S = 0.05  # progress is told no more often: each telling wakes the screen
 
@@ -58,6 +61,7 @@ class JobRunner(QObject):
         self._hand_until = 0.0
         # By type of request, how long the last request took; what waits for the screen is not in it.
         self.took_ms: dict[str, float] = {}
+        sys.setswitchinterval(SWITCH_S)
         self._thread = threading.Thread(target=self._work, name="halfshade-compute", daemon=True)
         self._thread.start()
 

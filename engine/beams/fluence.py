@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -62,8 +63,9 @@ class FluenceMap:
         return float((v[0, 0] * (1 - g) + v[0, 1] * g) * (1 - f) + (v[1, 0] * (1 - g) + v[1, 1] * g) * f)
 
 
+@lru_cache(maxsize=8)
 def fluence_map(aperture: Aperture, machine: Machine, blur_mm: float = 0.0, read_mm: float = 0.0) -> FluenceMap:
-    """Return the fluence behind an aperture, without a wedge.
+    """Return the fluence behind an aperture, without a wedge; remembered, for a gantry may turn about it.
 
     Parameters
     ----------

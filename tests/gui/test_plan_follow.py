@@ -18,6 +18,7 @@ pytestmark = pytest.mark.gui
 @pytest.fixture
 def desk(qtbot, stub, monkeypatch):
     monkeypatch.setattr(dose_jobs, "FOLLOW_MS", 0.0)
+    monkeypatch.setattr(dose_jobs, "GAIN", 0.0)
     workspace = Workspace()
     jobs = JobRunner()
     made = PlanDesk.of(workspace, jobs)
@@ -103,6 +104,14 @@ def test_only_the_beam_that_changed_is_computed(qtbot, current, stub):
     current.beams.set_gantry("a", 40)
     settled(qtbot, current)
     assert [(r.quality, r.beam.gantry_deg) for r in stub.asked] == [("quick", 40), ("fine", 40)]
+
+
+def test_a_quick_dose_that_hardly_comes_sooner_is_not_asked_for(qtbot, current, stub, monkeypatch):
+    monkeypatch.setattr(dose_jobs, "GAIN", 1e9)
+    stub.asked.clear()
+    current.beams.set_gantry("a", 40)
+    settled(qtbot, current)
+    assert [(r.quality, r.beam.gantry_deg) for r in stub.asked] == [("fine", 40)]
 
 
 def test_a_fine_dose_that_is_fast_enough_follows_the_hand(qtbot, current, stub, monkeypatch):
