@@ -98,6 +98,8 @@ class RoleEditor(QStyledItemDelegate):
     def setEditorData(self, editor: QWidget, index: QModelIndex | QPersistentModelIndex) -> None:
         assert isinstance(editor, QComboBox)
         editor.setCurrentText(index.data())
+        view = editor.view()  # the column is narrower than its longest role, and the list has a scroll bar
+        view.setMinimumWidth(view.sizeHintForColumn(0) + view.verticalScrollBar().sizeHint().width() + 8)
         editor.showPopup()
 
     def setModelData(self, editor: QWidget, model: QAbstractItemModel, index: QModelIndex | QPersistentModelIndex) -> None:
@@ -129,7 +131,7 @@ class VolumeList(QWidget):
         head.setObjectName("heading")
         self.head = QHBoxLayout()  # a station may put more beside the heading
         self.head.setSpacing(16)
-        self.head.addWidget(head, 0, Qt.AlignmentFlag.AlignTop)
+        self.head.addWidget(head, 0, Qt.AlignmentFlag.AlignVCenter)
         self.new = QPushButton(self.tr("New"))
         self.new.setToolTip(self.tr("New volume (Ctrl+N)"))
         self.copy = QPushButton(self.tr("Copy"))
@@ -197,7 +199,8 @@ class VolumeList(QWidget):
         t.setTextElideMode(Qt.TextElideMode.ElideMiddle)  # names differ at their end: left, right
         t.setTabKeyNavigation(False)
         t.setMinimumHeight(150)
-        t.setEditTriggers(QAbstractItemView.EditTrigger.EditKeyPressed | QAbstractItemView.EditTrigger.SelectedClicked)
+        triggers = QAbstractItemView.EditTrigger
+        t.setEditTriggers(triggers.EditKeyPressed | triggers.SelectedClicked | triggers.DoubleClicked)
         t.verticalHeader().hide()
         t.verticalHeader().setDefaultSectionSize(26)
         self._editors = (NameEditor(t), RoleEditor(t))
@@ -235,9 +238,7 @@ class VolumeList(QWidget):
             self._workspace.activate(volume=self.model.volumes[now.row()].key)
 
     def _double(self, index: QModelIndex) -> None:
-        if index.column() in (NAME, ROLE):
-            self.table.edit(index)
-        else:
+        if index.column() not in (NAME, ROLE):
             self.go_to.emit(self.model.volumes[index.row()].key)
 
     # edits

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLineEdit
+from PySide6.QtWidgets import QComboBox, QLineEdit
 
 from app.models.volume_table import CM3, MARK, NAME, ROLE, SLICES, VolumeTable
 from engine.case import edits
@@ -54,6 +54,22 @@ def test_a_name_is_written_in_the_list_and_can_be_undone(window, qtbot):
     qtbot.waitUntil(lambda: window.context.workspace.case.volume("ptv").name == "PTV_60")
     window.context.workspace.undo_stack.undo()
     assert window.context.workspace.case.volume("ptv").name == "PTV"
+
+
+def test_a_double_click_writes_in_the_row_in_hand_and_roles_stand_whole(window):
+    table = outline(window).list.table
+    window.context.workspace.activate(volume="ptv")
+    for column, kind in ((NAME, QLineEdit), (ROLE, QComboBox)):
+        at = table.visualRect(table.model().index(1, column)).center()
+        QTest.mouseClick(table.viewport(), Qt.MouseButton.LeftButton, pos=at)
+        QTest.mouseDClick(table.viewport(), Qt.MouseButton.LeftButton, pos=at)
+        editor = table.findChild(kind)
+        assert editor is not None
+        if isinstance(editor, QComboBox):
+            view = editor.view()
+            assert view.width() >= view.sizeHintForColumn(0) + 2 * view.frameWidth()
+            editor.hidePopup()
+        table.itemDelegateForColumn(column).closeEditor.emit(editor)
 
 
 def test_an_impossible_name_is_refused_in_words(window):
