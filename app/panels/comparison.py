@@ -103,7 +103,7 @@ class Comparison(QWidget):
         column.setSpacing(8)
         row = QHBoxLayout()
         row.setSpacing(8)
-        for letter, box, share in (("A", self.first, 2), ("B", self.second, 3)):
+        for letter, box, share in (("A", self.first, 5), ("B", self.second, 6)):
             row.addWidget(QLabel(letter))
             row.addWidget(box, share)
         column.addLayout(row)

@@ -165,3 +165,15 @@ def test_without_an_open_case_the_series_says_what_is_missing(bare_window, qtbot
     qtbot.waitUntil(lambda: panel.model.rowCount() == 1)
     assert not panel.over.isVisible()
     assert "once that is open" in panel.why.text()
+
+
+def test_the_row_names_the_image_whole_where_it_finds_room_and_ends_in_dots_where_not(over):
+    bar = over.second.bar
+    bar._fit(1600)
+    whole = bar.which.currentText()
+    assert over.second.image.name in whole
+    bar._names = [whole + " of a very long series description"]
+    bar._fit(700)
+    assert bar.which.currentText().endswith("\u2026")
+    bar._fit(1600)
+    assert bar.share.text() == f"{bar.blend.value()} %"
