@@ -85,7 +85,8 @@ class RecipeRow(QWidget):
             numbers = tuple(float(t) for t in re.split(r"[\s;]+", self.numbers.text().replace(",", ".").strip()))
             self._derived.set_numbers(self._key(), numbers)
         except ValueError:
-            self.refused.emit(self.tr("These are no numbers. Write them apart by spaces, such as 5 or 5 5 5 5 8 8."))
+            words = self.tr("“{0}”: these are no numbers. Write them apart by spaces, such as 5 or 5 5 5 5 8 8.")
+            self.refused.emit(words.format(self.numbers.text()))
         except UserError as error:
             self.refused.emit(translated(error))
         self._follow()

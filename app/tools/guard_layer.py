@@ -61,7 +61,12 @@ class DerivedLayer(Layer):
     def paint(self, painter: QPainter, view: Any) -> None:
         self._shown = self.words()
         if self._shown:
-            badge(painter, view, self._shown, colour("warn"), 1 if self._guard.words() else 0)
+            words = self._shown if view.large else self._short()
+            badge(painter, view, words, colour("warn"), 1 if self._guard.words() else 0)
+
+    def _short(self) -> str:
+        """What a small plane has room for; the large one says what follows from it."""
+        return QCoreApplication.translate("Guard", "{} is derived").format(self.stage.workspace.volume.name)
 
     def look_again(self) -> None:
         """Paint again if there is something else to say."""

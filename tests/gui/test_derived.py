@@ -123,7 +123,7 @@ def test_the_row_under_the_list_tells_the_recipe_and_changes_its_numbers(window,
     settle(window, qtbot)
     assert row.words.text().endswith("inferior 10, superior 10 mm.")
     assert w.case.volume("ptv").coverage.volume_cm3 > before.volume("ptv").coverage.volume_cm3
-    for typed, said in (("six", "no numbers"), ("1 2", "6 numbers, not 2")):
+    for typed, said in (("six", "“six”: these are no numbers"), ("1 2", "6 numbers, not 2")):
         row.numbers.selectAll()
         QTest.keyClicks(row.numbers, typed)
         QTest.keyClick(row.numbers, Qt.Key.Key_Return)
