@@ -72,6 +72,9 @@ class _Table(QAbstractTableModel):
         """Return head and tip of every column."""
         raise NotImplementedError
 
+    def _digits(self) -> int:
+        return 2 if self.in_short else 3
+
     def _proposed(self) -> str:
         return self.tr("New") if self.in_short else self.tr("Proposed")
 
@@ -105,8 +108,8 @@ class BalanceBeams(_Table):
                 return self._name(row)
             draft = b.hand if b.result is not None else self._workspace.draft
             if column == "hand":
-                return shown(draft.weights[row], 3) if draft is not None and row < len(draft.weights) else "–"
-            return shown(b.offered.weights[row], 3) if b.offered is not None else "–"
+                return shown(draft.weights[row], self._digits()) if draft is not None and row < len(draft.weights) else "–"
+            return shown(b.offered.weights[row], self._digits()) if b.offered is not None else "–"
         if role == Roles.TextAlignmentRole and column != "name":
             return _RIGHT
         if role == Roles.ForegroundRole and column == "offered" and b.state == "lapsed":

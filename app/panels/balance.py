@@ -26,7 +26,7 @@ from app.core.weight_balance import Wish
 from app.models.balance_tables import BEAM_COLUMNS, GOAL_COLUMNS, BalanceBeams, BalanceGoals
 from app.panels.tables import set_widths, table_of
 
-NARROW_BEAMS_PX, BEAMS_PX, GOALS_PX, TICK_PX = 156, 240, 660, 24
+NARROW_BEAMS_PX, BEAMS_PX, GOALS_PX, TICK_PX = 150, 240, 660, 20
 NARROW_PX = 620
 MOST_MU = 2000.0
 
@@ -137,10 +137,10 @@ class BalancePanel(QWidget):
         self.beam_table.setFixedWidth(NARROW_BEAMS_PX if narrow else BEAMS_PX)
         for model in (self.beams, self.goals):
             model.set_in_short(narrow)
-        set_widths(self.beam_table, {1: "00.000", 2: "00.000"})
+        set_widths(self.beam_table, {1: "00.00" if narrow else "00.000", 2: "00.00" if narrow else "00.000"})
         set_widths(
             self.goal_table,
-            {2: "V20Gy ≤ 30 %" if narrow else "D0.03cc ≤ 57.00 cm³", 3: "Prio.", 4: "100.0 ●", 5: "100.0 ●"},
+            {2: "D0.1cc ≤ 48 Gy" if narrow else "D0.03cc ≤ 57.00 cm³", 3: "Prio.", 4: "100.0 ●", 5: "100.0 ●"},
         )
         self.goal_table.setColumnWidth(0, TICK_PX)
         self.goal_table.setColumnHidden(GOAL_COLUMNS.index("priority"), narrow)

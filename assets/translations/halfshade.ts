@@ -156,6 +156,16 @@
     </message>
     <message>
       <location filename="../../app/models/balance_tables.py" />
+      <source>Proposed with wedge {0}, its toe to {1}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>Proposed without the wedge {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
       <source>Weight by hand</source>
       <translation type="unfinished" />
     </message>
@@ -287,11 +297,6 @@
     </message>
     <message>
       <location filename="../../app/panels/balance.py" />
-      <source>Each beam</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/panels/balance.py" />
       <source>Find the weights that serve the ticked goals best; nothing changes until you accept</source>
       <translation type="unfinished" />
     </message>
@@ -372,6 +377,16 @@
     </message>
     <message>
       <location filename="../../app/panels/balance.py" />
+      <source>Try the wedges of the machine in every beam too; each needs a dose, so it takes a while</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Wedges</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
       <source>Weights by hand and as proposed</source>
       <translation type="unfinished" />
     </message>
@@ -393,6 +408,11 @@
     <message>
       <location filename="../../app/panels/balance.py" />
       <source>{0} of {1} met, yours {2}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>{0}; wedges: {1}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -3312,6 +3332,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/tools/guard_layer.py" />
+      <source>{} is derived</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/tools/guard_layer.py" />
       <source>{} is derived: a stroke makes it plain</source>
       <translation type="unfinished" />
     </message>
@@ -5201,12 +5226,12 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/recipe_row.py" />
-      <source>These are no numbers. Write them apart by spaces, such as 5 or 5 5 5 5 8 8.</source>
+      <source>{} Out of date: {}.</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/panels/recipe_row.py" />
-      <source>{} Out of date: {}.</source>
+      <source>“{0}”: these are no numbers. Write them apart by spaces, such as 5 or 5 5 5 5 8 8.</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -7678,6 +7703,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/core/weight_balance.py" />
+      <source>Balance weights and wedges</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
       <source>Balancing the weights failed by a fault of the program; it is in the log.</source>
       <translation type="unfinished" />
     </message>
@@ -7871,7 +7901,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
   <context>
     <name>Words</name>
     <message>
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source> (and {size} more such gaps)</source>
       <translation type="unfinished" />
     </message>
@@ -8188,7 +8218,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/optimise/balance.py" />
+      <location filename="../../engine/optimise/rounds.py" />
       <source>Change the prescription or the normalisation.</source>
       <translation type="unfinished" />
     </message>
@@ -8471,10 +8501,10 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/dicom/common.py" />
+      <location filename="../../engine/dicom/frames.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <location filename="../../engine/dicom/read_ct.py" />
       <location filename="../../engine/dicom/second_image.py" />
-      <location filename="../../engine/dicom/second_stack.py" />
-      <location filename="../../engine/dicom/stacking.py" />
       <source>Copy or export it again.</source>
       <translation type="unfinished" />
     </message>
@@ -8649,11 +8679,6 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/stacking.py" />
-      <source>Export it as single-frame CT images.</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
       <location filename="../../engine/dicom/read_ct.py" />
       <source>Export it uncompressed.</source>
       <translation type="unfinished" />
@@ -8661,16 +8686,6 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/plan.py" />
       <source>Export it with its number of fractions.</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <source>Export one phase, echo or time of the series only.</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <source>Export single-frame images.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8699,8 +8714,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>Export the part that belongs together as a series of its own.</source>
       <translation type="unfinished" />
     </message>
@@ -8731,8 +8745,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/frames.py" />
+      <source>Export the series again, or as single-frame images.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/dicom/second_image.py" />
       <source>Export the series again.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/one_series.py" />
+      <source>Export the series from the scanner or archive as single-frame images, one a slice.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -8741,8 +8765,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>Export the whole series again from the scanner or archive.</source>
       <translation type="unfinished" />
     </message>
@@ -8757,7 +8780,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>Find out whose images these are.</source>
       <translation type="unfinished" />
     </message>
@@ -9444,8 +9467,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>Reconstruct the series with one spacing.</source>
       <translation type="unfinished" />
     </message>
@@ -9466,8 +9488,8 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/stacking.py" />
-      <source>Remove the copy, or export one phase of a time series only.</source>
+      <location filename="../../engine/dicom/one_series.py" />
+      <source>Remove the copy, or export one phase, echo or time of the series only.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -10019,7 +10041,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/optimise/balance.py" />
+      <location filename="../../engine/optimise/rounds.py" />
       <source>Widen the bounds.</source>
       <translation type="unfinished" />
     </message>
@@ -10582,7 +10604,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message numerus="yes">
-      <location filename="../../engine/optimise/balance.py" />
+      <location filename="../../engine/optimise/rounds.py" />
       <source>after {count} rounds</source>
       <extracomment>Of one: after {count} round</extracomment>
       <translation type="unfinished">
@@ -11406,8 +11428,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>frame of reference</source>
       <translation type="unfinished" />
     </message>
@@ -11511,20 +11532,17 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       </translation>
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>image orientation (0020,0037)</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>image position (0020,0032)</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>image size</source>
       <translation type="unfinished" />
     </message>
@@ -11770,11 +11788,6 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/stacking.py" />
-      <source>it is an enhanced multi-frame CT, which is not read</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
       <location filename="../../engine/volumes/recipe.py" />
       <source>it is made from {count} different volumes</source>
       <translation type="unfinished" />
@@ -11995,22 +12008,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <source>its files differ in {what}, for one {odd} from most</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>its files differ in {what}: {odd} has {this}, most have {usual}</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <source>its files hold several frames each, which is not read</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>its files name different patients: {first}; and {second}</source>
       <translation type="unfinished" />
     </message>
@@ -12125,11 +12128,6 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <source>its pixel spacing is not positive</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
       <location filename="../../engine/space/point.py" />
       <source>its place is not three numbers within 10 m</source>
       <translation type="unfinished" />
@@ -12200,13 +12198,8 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>its slices are unevenly spaced: {gap:.3f} mm between {low:.1f} and {high:.1f} mm, elsewhere {usual:.3f} mm</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <source>its slices are unevenly spaced: {gap:.3f} mm, elsewhere {usual:.3f} mm</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -12526,8 +12519,8 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/one_series.py" />
       <location filename="../../engine/dicom/second_image.py" />
-      <location filename="../../engine/dicom/stacking.py" />
       <source>no name</source>
       <translation type="unfinished" />
     </message>
@@ -12578,13 +12571,13 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/optimise/balance.py" />
+      <location filename="../../engine/optimise/rounds.py" />
       <source>no weights were found that serve these goals better than those there are</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../engine/beams/limits.py" />
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>none</source>
       <translation type="unfinished" />
     </message>
@@ -12660,14 +12653,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>number of columns (0028,0011)</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>number of rows (0028,0010)</source>
       <translation type="unfinished" />
     </message>
@@ -12744,8 +12735,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/dicom/beam_devices.py" />
-      <location filename="../../engine/dicom/second_stack.py" />
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>orientation</source>
       <translation type="unfinished" />
     </message>
@@ -12795,11 +12785,6 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <source>patient</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>patient position</source>
       <translation type="unfinished" />
@@ -12840,14 +12825,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>pixel spacing</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>pixel spacing (0028,0030)</source>
       <translation type="unfinished" />
     </message>
@@ -13031,13 +13014,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>series</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>series {where!r}</source>
       <translation type="unfinished" />
     </message>
@@ -13611,6 +13593,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/frames.py" />
+      <source>the places of its frames cannot be read ({error})</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/dose.py" />
       <source>the plan lays boluses on the patient</source>
       <translation type="unfinished" />
@@ -13800,7 +13787,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message numerus="yes">
-      <location filename="../../engine/optimise/balance.py" />
+      <location filename="../../engine/optimise/rounds.py" />
       <source>the weights stand still after {count} rounds</source>
       <extracomment>Of one: the weights stand still after {count} round</extracomment>
       <translation type="unfinished">
@@ -13994,7 +13981,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/optimise/balance.py" />
+      <location filename="../../engine/optimise/rounds.py" />
       <source>these bounds of the monitor units leave no room for the prescription</source>
       <translation type="unfinished" />
     </message>
@@ -14209,11 +14196,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../engine/optimise/balance.py" />
+      <location filename="../../engine/optimise/rounds.py" />
       <source>weights</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/optimise/balance.py" />
+      <location filename="../../engine/optimise/rounds.py" />
       <source>weights can be pushed towards none of these goals: {reason}</source>
       <translation type="unfinished" />
     </message>
@@ -14454,17 +14442,9 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       </translation>
     </message>
     <message numerus="yes">
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>{count} slices missing between {low:.1f} and {high:.1f} mm{more}</source>
       <extracomment>Of one: {count} slice missing between {low:.1f} and {high:.1f} mm{more}</extracomment>
-      <translation type="unfinished">
-        <numerusform />
-      </translation>
-    </message>
-    <message numerus="yes">
-      <location filename="../../engine/dicom/second_stack.py" />
-      <source>{count} slices missing between {low} and {high}</source>
-      <extracomment>Of one: {count} slice missing between {low} and {high}</extracomment>
       <translation type="unfinished">
         <numerusform />
       </translation>
@@ -14535,8 +14515,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/one_series.py" />
+      <source>{file} holds several frames ({frames}), which is not read</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/commands/machine_check.py" />
       <source>{file} is accepted (problems: {problems}, unusual values: {unusual}).</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/one_series.py" />
+      <source>{file} is an enhanced multi-frame object ({name}), which is no planning CT here</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -14658,7 +14648,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>{name} has a pixel spacing of {numbers} mm</source>
       <translation type="unfinished" />
     </message>
@@ -14688,14 +14678,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>{name} has no frame of reference (0020,0052), so nothing can be placed on it</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>{name} has no usable {words}</source>
       <translation type="unfinished" />
     </message>
@@ -14715,11 +14703,6 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/stacking.py" />
-      <source>{name} holds several frames</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
       <location filename="../../engine/dicom/second_stack.py" />
       <source>{name} is a colour picture</source>
       <translation type="unfinished" />
@@ -14730,8 +14713,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>{name} is cut off: it is shorter than its pixels</source>
       <translation type="unfinished" />
     </message>
@@ -14741,8 +14723,18 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/dicom/frames.py" />
+      <source>{name} says it has {frames} frames and describes {count}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/checks_dose.py" />
       <source>{name} {metric}: demanded {sign} {limit:g}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/dicom/frames.py" />
+      <source>{name}, frame {number}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -14811,12 +14803,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/dicom/second_stack.py" />
-      <source>{one} and {other} lie at the same position</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../engine/dicom/stacking.py" />
+      <location filename="../../engine/dicom/one_series.py" />
       <source>{one} and {other} lie at the same position, {z:.2f} mm</source>
       <translation type="unfinished" />
     </message>

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import threading
 
-import numpy as np
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
@@ -13,15 +12,10 @@ from app.models.balance_tables import GOAL_COLUMNS
 from engine import compute
 from engine.base.errors import InputError
 from engine.base.progress import quiet
-from engine.base.values import own_array
-from engine.beams.machine_file import load_machine
-from engine.beams.wedge import toe_direction
 from engine.case import edits
 from engine.evaluation.goals import Goal
 from engine.optimise.balance import balance
-from engine.space.frames import beam_from_patient
 from tests.support.cases import planned_case
-from tests.support.stub_dose import beam_dose
 
 pytestmark = pytest.mark.gui
 
@@ -106,7 +100,7 @@ def test_hand_and_proposal_stand_side_by_side_before_anything_changes(qtbot, wei
     # The proposal is drawn, the hand's plan as the thin lines.
     assert follower.ghost is mine
     assert follower.now.mu == pytest.approx(weigh.desk.balance.result.mu_after)
-    assert weigh.weights.model.index(0, 2).data() == cell(panel.beams, 0, "offered")
+    assert weigh.weights.model.index(0, 2).data() == f"{weigh.desk.balance.offered.weights[0]:.3f}".rstrip("0")
     panel.seen.setChecked(False)
     assert follower.now.mu == mine.mu
     assert follower.ghost is None
@@ -130,6 +124,19 @@ def test_accepting_is_one_step_and_undo_takes_it_back(qtbot, weigh):
     workspace.undo_stack.undo()
     assert workspace.draft == before
     assert follower.now.mu == pytest.approx(mine.mu)
+
+
+def test_the_keys_open_it_and_accept_what_is_proposed(qtbot, weigh):
+    by_name = {a.shortcut().toString(): a for a in weigh.actions()}
+    by_name["Ctrl+B"].trigger()
+    assert weigh.balance.isVisible()
+    assert weigh.balance_button.isChecked()
+    proposed(qtbot, weigh)
+    by_name["Ctrl+Return"].trigger()
+    assert weigh.context.workspace.draft.weights != (1.0, 1.0)
+    assert weigh.desk.follower.ghost is not None
+    by_name["Ctrl+Return"].trigger()  # and then lets the thin lines go, as ever
+    assert weigh.desk.follower.ghost is None
 
 
 def test_declining_leaves_no_trace(qtbot, weigh):
@@ -169,91 +176,6 @@ def test_nothing_better_is_told_and_cannot_be_accepted(qtbot, weigh):
     assert not weigh.balance.accept.isEnabled()
     assert not weigh.desk.balance.accept()
     assert weigh.context.workspace.draft is accepted
-
-
-# wedges
-
-
-def tilted(request, report=quiet):
-    """Return the stub's dose, thinner towards the heel of the wedge."""
-    made, beam = beam_dose(request), request.beam
-    report(1.0)
-    wedge = request.machine.wedge(beam.wedge)
-    if wedge is None:
-        return made
-    z, y, x = np.meshgrid(made.grid.z_mm, made.grid.y_mm, made.grid.x_mm, indexing="ij")
-    b = (np.stack([x, y, z], axis=-1) - beam.isocentre_mm) @ beam_from_patient("HFS", beam.gantry_deg, 0, 0).T
-    toe = toe_direction(beam.wedge_orientation_deg)
-    share = np.exp(0.0004 * wedge.angle_deg * (toe[0] * b[..., 0] + toe[1] * b[..., 1]))
-    return made.but(gy=own_array((0.7 * share * made.gy).astype(np.float32)))
-
-
-@pytest.fixture
-def corner(qtbot, bare_window, answer):
-    """Two beams at right angles on a machine with wedges: the dose is too high where both enter."""
-    asked = []
-    answer("DoseRequest", lambda request, report=quiet: asked.append(request) or tilted(request, report))
-    case = edits.with_machine(case_to_balance(), load_machine("generic-6"))
-    draft = case.drafts[0]
-    beams = tuple(b.but(machine="generic-6", gantry_deg=g) for b, g in zip(draft.beams, (0, 270)))
-    goals = (Goal("ptv", "D95%[%]", ">=", 95), Goal("ptv", "D2%[%]", "<=", 102))
-    bare_window.context.workspace.open(edits.with_draft(case, draft.but(beams=beams, goals=goals)))
-    bare_window.go("weigh")
-    station = bare_window.station
-    station.asked = asked
-    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=10000)
-    return station
-
-
-def test_wedges_are_offered_only_where_a_machine_has_some(weigh):
-    click(weigh.balance_button)
-    assert not weigh.balance.wedges.isVisible()
-
-
-def test_wedges_are_tried_shown_and_accepted_in_the_same_step(qtbot, corner):
-    workspace, follower, panel = corner.context.workspace, corner.desk.follower, corner.balance
-    before, kept, asked = workspace.draft, set(workspace.results), len(corner.asked)
-    click(corner.balance_button)
-    panel.wedges.setChecked(True)
-    proposed(qtbot, corner)
-    tried = corner.asked[asked:]
-    assert sum(r.quality == "quick" for r in tried) == 2 * 17 - 2  # the open ones were known
-    assert 1 <= sum(r.quality == "fine" for r in tried) <= 2
-    offered = corner.desk.balance.offered
-    assert all(b.wedge for b in offered.beams)
-    assert "wedges: 2" in panel.said.text()
-    assert "◺" in cell(panel.beams, 0, "name") or "+" in cell(panel.beams, 0, "name")
-    assert "toe to" in panel.beams.index(0, 0).data(Qt.ItemDataRole.ToolTipRole)
-    qtbot.waitUntil(lambda: follower.state == "current" and follower.shown_draft == offered, timeout=10000)
-    assert [v for _, v, _ in follower.now.goals] == pytest.approx(
-        [o.after for o in corner.desk.balance.result.outcomes], rel=1e-4
-    )
-    steps = workspace.undo_stack.count()
-    click(panel.accept)
-    assert workspace.undo_stack.count() == steps + 1
-    assert workspace.undo_stack.undoText() == "Balance weights and wedges"
-    assert workspace.draft.beams == offered.beams
-    qtbot.waitUntil(lambda: follower.state == "current", timeout=10000)
-    workspace.undo_stack.undo()
-    assert workspace.draft == before
-    assert kept <= set(workspace.results)
-
-
-def test_declined_wedges_leave_no_trace_and_are_known_the_next_time(qtbot, corner):
-    workspace, panel = corner.context.workspace, corner.balance
-    case, kept = workspace.case, set(workspace.results)
-    click(corner.balance_button)
-    panel.wedges.setChecked(True)
-    proposed(qtbot, corner)
-    click(panel.keep)
-    assert workspace.case is case
-    assert set(workspace.results) == kept
-    asked = len(corner.asked)
-    proposed(qtbot, corner)
-    assert len(corner.asked) == asked
-    click(corner.balance_button)  # closes the place
-    assert corner.goals.isVisible()
-    assert set(workspace.results) == kept
 
 
 def test_what_is_worked_at_shows_progress_and_is_cancelled(qtbot, weigh, gate):
