@@ -41,9 +41,9 @@ class PrescriptionPanel(QWidget):
         words = {
             "D95%": self.tr("D95 % = prescription"), "D98%": self.tr("D98 % = prescription"),
             "D50%": self.tr("D50 % = prescription"), "D2%": self.tr("D2 % = prescription"),
-            "Mean": self.tr("Mean dose = prescription"), "Max": self.tr("Highest dose in it = prescription"),
-            "Isocentre": self.tr("Dose at isocentre = prescription"),
-            "Point": self.tr("Dose at a point = prescription"),
+            "Mean": self.tr("Mean dose = prescription"), "Max": self.tr("Highest dose = prescription"),
+            "Isocentre": self.tr("At isocentre = prescription"),
+            "Point": self.tr("At a point = prescription"),
             "None": self.tr("None: weight × 100 MU"),
         }  # fmt: skip
         for rule in NORMALISATIONS:
@@ -65,9 +65,9 @@ class PrescriptionPanel(QWidget):
         heading = QLabel(self.tr("Prescription"))
         heading.setObjectName("heading")
         grid = QGridLayout(self)
-        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setContentsMargins(0, 0 if self._narrow else 12, 0, 0)
         grid.setHorizontalSpacing(8)
-        grid.setVerticalSpacing(4 if self._narrow else 6)
+        grid.setVerticalSpacing(4 if self._narrow else 8)
         amounts = QHBoxLayout()
         amounts.setSpacing(8)
         for widget in (
@@ -79,7 +79,9 @@ class PrescriptionPanel(QWidget):
         ):
             amounts.addWidget(widget)
         amounts.addStretch(1)
+        heading.setVisible(self._narrow)  # the page of Aim bears the word already
         grid.addWidget(heading, 0, 0, 1, 4)
+        grid.setRowStretch(7, 1)
         for column, (label, widget) in enumerate(((self.tr("To"), self.target), (self.tr("Normalise"), self.rule))):
             name = QLabel(label)
             name.setBuddy(widget)
