@@ -136,6 +136,8 @@ class BeamTable(QAbstractTableModel):
             return beam.key
         if role == Qt.ItemDataRole.DisplayRole and column == "machine":
             return self._energy(beam)
+        if role == Qt.ItemDataRole.EditRole and column == "weight":  # the hand's, whatever is shown on trial
+            return shown(self._draft.weights[index.row()], 3)
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
             return self._text(beam, index.row(), column)
         if role == Qt.ItemDataRole.TextAlignmentRole and column != "name":

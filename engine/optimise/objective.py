@@ -12,6 +12,8 @@ present choice is the least of all choices: a sequence of convex problems, each 
 the mean dose has one "point", the mean, and needs no choice. Limits divide, so that 7 Gy to a lens weigh as 50 Gy to a
 cord do.
 
+The points are those of the DVH. Those of the body lie far apart: its highest dose is pushed there, and told of its voxels.
+
 The idea of pushing only the tail that keeps a dose-volume point from being met is that of Bortfeld, Schlegel and
 Rhein 1993 and of Spirou and Chui 1998 [memory].
 """

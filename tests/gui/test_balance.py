@@ -101,6 +101,7 @@ def test_hand_and_proposal_stand_side_by_side_before_anything_changes(qtbot, wei
     assert follower.ghost is mine
     assert follower.now.mu == pytest.approx(weigh.desk.balance.result.mu_after)
     assert weigh.weights.model.index(0, 2).data() == f"{weigh.desk.balance.offered.weights[0]:.3f}".rstrip("0")
+    assert weigh.weights.model.index(0, 2).data(Qt.ItemDataRole.EditRole) == "1"
     panel.seen.setChecked(False)
     assert follower.now.mu == mine.mu
     assert follower.ghost is None
