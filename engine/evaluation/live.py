@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Protocol
@@ -21,6 +22,7 @@ from engine.base.progress import Report, quiet
 from engine.base.values import Fingerprint, FrozenArray, Value, own_array
 from engine.base.words import say
 from engine.dose.dose import Dose
+from engine.dose.threads import thread_count
 from engine.evaluation import summing
 from engine.evaluation.dvh import Dvh, Points, dvh_from, points_of
 from engine.evaluation.goals import Goal, judge
@@ -80,11 +82,19 @@ def prepare(request: LiveRequest, report: Report = quiet) -> LiveBasis:
     body_key = next((v.key for v in request.volumes if v.role == "EXTERNAL" and not v.coverage.is_empty), None)
     wanted = [v for v in request.volumes if not v.coverage.is_empty]
     for i, volume in enumerate(wanted):
-        report(0.9 * i / len(wanted), "reading doses in the volumes")
+        report(0.5 * i / len(wanted), "reading doses in the volumes")
         where = samples(volume.coverage, grid)
         if where.count:
             found[volume.key] = where
-            per_beam[volume.key] = tuple(READ.doses(dose, volume.coverage, where) for dose in request.doses)
+
+    def read(volume: Volume) -> tuple[FrozenArray, ...]:
+        return tuple(READ.doses(dose, volume.coverage, found[volume.key]) for dose in request.doses)
+
+    inside = [v for v in wanted if v.key in found]
+    with ThreadPoolExecutor(max_workers=thread_count()) as pool:
+        for i, (volume, rows) in enumerate(zip(inside, pool.map(read, inside))):
+            report(0.5 + 0.4 * i / len(inside), "reading doses in the volumes")
+            per_beam[volume.key] = rows
     report(0.9, "looking for the highest doses")
     body = next((v.coverage for v in request.volumes if v.key == body_key), None)
     mask = _body_mask(body, grid)

@@ -20,7 +20,7 @@ from engine.evaluation import summing
 from engine.evaluation.samples import Samples
 from engine.volumes.coverage import Coverage
 
-MOST_BYTES = 200_000_000
+MOST_BYTES, MOST_CUT_BYTES = 200_000_000, 24_000_000
 
 Key = tuple[str, int, Fingerprint]
 
@@ -48,6 +48,10 @@ class Reading:
         inside = body.fingerprint if body is not None else ""
         return self._of("tops", dose.gy, inside, lambda: summing.tops_of((dose.gy,), mask)[0])
 
+    def cut(self, gy: FrozenArray, along: int, at: float) -> FrozenArray:
+        """Return a plane of a dose, see ``summing.cut_of``."""
+        return self._of("cut", gy, f"{along} {at!r}", lambda: summing.cut_of(gy, along, at))
+
     def _of(self, what: str, gy: FrozenArray, where: Fingerprint, read: Callable[[], np.ndarray]) -> FrozenArray:
         key = (what, id(gy), where)
         with self._lock:
@@ -67,3 +71,5 @@ class Reading:
 
 
 READ = Reading()
+# Apart, so that a walk through many planes does not drive out what was read in volumes.
+CUTS = Reading(MOST_CUT_BYTES)

@@ -42,6 +42,7 @@ def plane_sum(
     kept : where the planes of these doses are kept for the next sum: weights move, planes stand
     """
     from engine.evaluation.kernels import combine
+    from engine.evaluation.reading import CUTS
 
     if axis not in ("x", "y", "z"):
         raise InputError(say("a plane lies across x, y or z, not {axis!r}", axis=axis))
@@ -56,14 +57,15 @@ def plane_sum(
     at = min(max(at, 0.0), n - 1.0)
     kept = OrderedDict() if kept is None else kept
     if (along, at) not in kept:
-        kept[along, at] = np.stack([_cut(gy, along, at) for gy in doses])
+        kept[along, at] = np.stack([CUTS.cut(gy, along, at) for gy in doses])
         if len(kept) > _CUTS_KEPT:
             kept.popitem(last=False)
     combine(kept[along, at], np.asarray(factors, dtype=np.float64), out.reshape(-1))
     return out, row_mm, column_mm
 
 
-def _cut(gy: FrozenArray, along: int, at: float) -> NDArray[np.float32]:
+def cut_of(gy: FrozenArray, along: int, at: float) -> NDArray[np.float32]:
+    """Return a plane of a dose, float32 (pixels,), linear between its neighbours; `at` is a place between planes."""
     low = min(int(at), max(gy.shape[along] - 2, 0))
     high = min(low + 1, gy.shape[along] - 1)
     share = np.float32(at - low)

@@ -6,7 +6,7 @@ from engine.base.values import own_array
 from engine.dose.dose import Dose
 from engine.evaluation.reading import Reading
 from engine.evaluation.samples import doses_at, samples
-from engine.evaluation.summing import inside_mask, tops_of
+from engine.evaluation.summing import cut_of, inside_mask, tops_of
 from tests.support.cases import GRID, ball
 
 BALL = ball(GRID, (0, 0, 0), 20)
@@ -24,6 +24,19 @@ def test_points_and_tops_are_those_of_the_dose():
     assert np.array_equal(read.tops(dose, BALL, mask), tops_of((dose.gy,), mask)[0])
     whole = inside_mask(None, GRID)
     assert np.array_equal(read.tops(dose, None, whole), tops_of((dose.gy,), whole)[0])
+
+
+def test_planes_are_cut_once_and_each_for_itself():
+    dose, other, read = some_dose(), some_dose(), Reading()
+    for along in range(3):
+        for at in (0.0, 2.25, 3.0):
+            cut = read.cut(dose.gy, along, at)
+            assert np.array_equal(cut, cut_of(dose.gy, along, at))
+            low = int(at)
+            between = (1 - (at - low)) * np.take(dose.gy, low, along) + (at - low) * np.take(dose.gy, low + 1, along)
+            assert np.allclose(cut, between.reshape(-1), rtol=1e-6)
+            assert read.cut(dose.gy, along, at) is cut
+            assert not np.array_equal(read.cut(other.gy, along, at), cut)
 
 
 def test_a_dose_is_read_once():
