@@ -4984,6 +4984,16 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/prescription.py" />
+      <source>At a point = prescription</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/prescription.py" />
+      <source>At isocentre = prescription</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/prescription.py" />
       <source>Choose</source>
       <translation type="unfinished" />
     </message>
@@ -5014,16 +5024,6 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/prescription.py" />
-      <source>Dose at a point = prescription</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/panels/prescription.py" />
-      <source>Dose at isocentre = prescription</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/panels/prescription.py" />
       <source>Dose grid</source>
       <translation type="unfinished" />
     </message>
@@ -5049,7 +5049,7 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/prescription.py" />
-      <source>Highest dose in it = prescription</source>
+      <source>Highest dose = prescription</source>
       <translation type="unfinished" />
     </message>
     <message>
