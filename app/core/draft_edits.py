@@ -141,7 +141,9 @@ class DraftEdits(QObject):
         return None
 
     def put_goal(self, index: int | None, volume_key: str, **fields: Any) -> bool:
-        """Replace goal `index`, or add one (None); the metric must be in the grammar of TG-263."""
+        """Replace goal `index`, or add one (None); the metric is read as in TG-263 and kept with its unit."""
+        from engine.evaluation.metrics import parse
+
         draft = self._workspace.draft
         if draft is None:
             self._workspace.message.emit("info", self.tr("Begin a draft first: goals belong to a draft."))
@@ -151,7 +153,7 @@ class DraftEdits(QObject):
             self._workspace.message.emit("error", problem)
             return False
         try:
-            goal = Goal(volume_key, **fields)
+            goal = Goal(volume_key, **{**fields, "metric": str(parse(fields["metric"]))})
         except UserError as error:
             self._refuse(error)
             return False

@@ -199,7 +199,8 @@ class GoalTable(QAbstractTableModel):
         if column == "achieved":
             return f"{value:.1f}"
         off = value - goal.limit if goal.comparator == "<=" else goal.limit - value
-        return f"{'+' if off > 0 else '−'}{abs(off):.1f}"
+        sign = "" if abs(off) < 0.05 else "+" if off > 0 else "−"  # neither beyond nor within what is shown
+        return f"{sign}{abs(off):.1f}"
 
     def _demand(self, goal: Goal) -> str:
         sign = "≤" if goal.comparator == "<=" else "≥"

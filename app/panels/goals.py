@@ -62,8 +62,8 @@ class GoalForm(QWidget):
         self.save.clicked.connect(self.put)
         self.close_button = QPushButton(self.tr("Close"))
         self.close_button.clicked.connect(self.hide)
-        for line in (self.metric_line, self.source):
-            line.returnPressed.connect(self.put)
+        self.metric_line.returnPressed.connect(self._entered)
+        self.source.returnPressed.connect(self.put)
         self.metric_line.textChanged.connect(self._check)
         self.words = QLabel(wordWrap=True)
         self.words.setObjectName("quiet")
@@ -120,6 +120,15 @@ class GoalForm(QWidget):
         self._check()
         self.show()
         (self.metric_line if index is None else self.limit).setFocus()
+
+    def _entered(self) -> None:
+        """Go on to the limit of a new goal: Return after the metric must not make a demand nobody typed."""
+        understood = self._edits.metric_fault(self.metric_line.text()) is None
+        if understood and self._goal is None and self.limit.value() == 0.0:
+            self.limit.setFocus()
+            self.limit.selectAll()
+        else:
+            self.put()
 
     def put(self) -> bool:
         """Add or change the goal that is written here; returns whether it was accepted."""

@@ -163,8 +163,26 @@ def test_a_refused_metric_has_its_wrong_characters_selected_and_is_told_where(le
     assert form.metric_line.selectedText() == "Gx"
     assert goals(ledger) is before
     QTest.keyClicks(form.metric_line, "Gy")
+    form.limit.setValue(57.0)
     QTest.keyClick(form.metric_line, Qt.Key.Key_Return)
     assert [g.metric for g in goals(ledger)[len(before) :]] == ["D95%[Gy]"]
+
+
+def test_return_after_a_metric_asks_for_the_limit_first_and_the_unit_left_out_is_kept(ledger):
+    form, before = ledger.goals.form, goals(ledger)
+    form.open()
+    QTest.keyClicks(form.metric_line, "v20gy")
+    QTest.keyClick(form.metric_line, Qt.Key.Key_Return)
+    assert goals(ledger) is before
+    form.limit.setValue(30.0)
+    QTest.keyClick(form.metric_line, Qt.Key.Key_Return)
+    assert [(g.metric, g.limit) for g in goals(ledger)[len(before) :]] == [("V20Gy[%]", 30.0)]
+
+
+def test_a_demand_just_reached_is_off_by_nothing(ledger):
+    model = ledger.goals.model
+    goal = goals(ledger)[0]
+    assert [model._text(goal, "off", goal.limit + d, None) for d in (-0.04, 0.04)] == ["0.0", "0.0"]
 
 
 def test_a_metric_that_ends_too_soon_has_the_cursor_at_its_end(ledger):
