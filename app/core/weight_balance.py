@@ -117,7 +117,7 @@ class WeightBalance(QObject):
         self._follower.show_trial(None)
         wedges = offered.beams != draft.beams
         self.result = self.offered = self.hand = None
-        self._end("idle", self.tr("The proposed weights are the draft's now; undo takes them back."))
+        self._end("idle", self.tr("Accepted; undo takes them back."))
         words = self.tr("Balance weights and wedges") if wedges else self.tr("Balance weights")
         self._workspace.edit_draft(words, draft.but(beams=offered.beams, weights=offered.weights))
         self._let_go()
@@ -177,7 +177,7 @@ class WeightBalance(QObject):
         self._jobs.cancel(BALANCE)
         self._follower.show_trial(None)
         self._let_go()
-        self._end("lapsed", self.tr("The proposal has lapsed: {0} changed since.").format(self._what_changed(now)))
+        self._end("lapsed", self.tr("Lapsed: {0} changed since.").format(self._what_changed(now)))
 
     def _what_changed(self, now: tuple[Any, ...]) -> str:
         words = {

@@ -217,8 +217,7 @@ class GoalsPanel(QWidget):
         delete.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
         delete.triggered.connect(self._remove)
         self.table.addAction(delete)
-        head = QHBoxLayout()
-        head.setSpacing(8)
+        head = self._head = QHBoxLayout()
         head.addWidget(self.heading)
         head.addWidget(self.count, 1)
         for widget in (self.add, self.change, self.suggest, self.sets, self.remove):
@@ -238,7 +237,7 @@ class GoalsPanel(QWidget):
     def _show(self, *_: object) -> None:
         counts = self.model.counts()
         parts = [f"<span style='color:{colour(INKS[s]).name()}'>{SHAPES[s]} {n}</span>" for s, n in counts.items() if n]
-        self.count.setText("&nbsp; ".join(parts))
+        self.count.setText(("&nbsp;" if self.model.in_short else "&nbsp; ").join(parts))
         self.count.setToolTip(", ".join(f"{n} {self.model.state_words(s)}" for s, n in counts.items() if n))
         some = self.model.rowCount() > 0
         self.empty.setVisible(not some)
@@ -255,6 +254,7 @@ class GoalsPanel(QWidget):
         small, narrow, wide = self.width() < SMALL_PX, self.width() < NARROW_PX, self.width() >= WIDE_PX
         if narrow != self.model.in_short or self.change.property("tight") is None:
             self.heading.setText(self.tr("Goals") if narrow else self.tr("Goal ledger"))
+            self._head.setSpacing(4 if narrow else 8)  # the counts are not cut on a small screen
             for button in (self.add, self.change, self.suggest, self.sets, self.remove):
                 button.setProperty("tight", narrow)
                 button.style().unpolish(button)

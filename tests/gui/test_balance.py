@@ -220,7 +220,7 @@ def test_a_proposal_lapses_visibly_with_what_it_was_made_for(qtbot, weigh, gate,
     b = weigh.desk.balance
     assert b.state == "lapsed"
     assert weigh.desk.follower.trial is None
-    assert "lapsed" in weigh.balance.said.text()
+    assert "Lapsed" in weigh.balance.said.text()
     assert word in weigh.balance.said.text()
     assert not weigh.balance.accept.isVisible()
     assert not b.accept()
