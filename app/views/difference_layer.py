@@ -18,6 +18,7 @@ from app.views.layer import Layer
 LESS, MORE = (0, 114, 178), (230, 159, 0)
 FULL_PERCENT = 20.0  # difference, in percent of the prescription, at which the colour is strongest
 LEAST_PERCENT = 1.0
+KEY_TOP_PX, KEY_LINE_PX = 46.0, 17.0
 
 
 class DifferenceLayer(Layer):
@@ -83,7 +84,7 @@ class DifferenceLayer(Layer):
         tr = QCoreApplication.translate
         painter.setFont(tabular(painter.font(), SMALL_PX))
         metrics = QFontMetricsF(painter.font())
-        x, y = 10.0, view.height() - 44.0
+        x, y = 10.0, KEY_TOP_PX  # in the upper corner, which no ring of beams crosses
         for ink, words in ((MORE, tr("DifferenceLayer", "more")), (LESS, tr("DifferenceLayer", "less"))):
             painter.fillRect(QRectF(x, y - 9, 12, 10), QColor(*ink))
             painter.setPen(colour("stage_text"))
@@ -91,7 +92,8 @@ class DifferenceLayer(Layer):
             x += 30 + metrics.horizontalAdvance(words)
         painter.setPen(colour("stage_quiet"))
         words = tr("DifferenceLayer", "strongest at {0} %").format(f"{FULL_PERCENT:g}")
-        painter.drawText(int(x), int(y), f"{words}; {self.how(view)}")
+        for n, line in enumerate((words, self.how(view)), 1):
+            painter.drawText(10, int(y + n * KEY_LINE_PX), line)
 
 
 def same_points(a: DosePlane, b: DosePlane) -> bool:

@@ -18,7 +18,7 @@ from app.views.grey import PRESETS, look_up
 from app.views.layer import Layer
 from app.views.layers import ActiveVolumeLayer, CursorLayer, PreviewLayer, VolumeLayer, WordsLayer
 from app.views.outline_paths import OutlinePaths
-from app.views.quiet_line import QuietLine
+from app.views.quiet_line import GAP, QuietLine
 from app.views.slice_view import SliceView
 from app.views.stack_strip import StackStrip
 from engine.image.ct import CtImage
@@ -381,4 +381,4 @@ class Stage(QWidget):
             if curve is not None:
                 parts.append(self.tr("{:.3f} g/cm\u00b3").format(float(np.interp(hu, curve.hu, curve.g_cm3))))
             parts += [words for words in (readout(point) for readout in self.readouts) if words]
-        self.line.say("     ".join(parts).replace("-", "\u2212"))
+        self.line.say(GAP.join(parts).replace("-", "\u2212"))

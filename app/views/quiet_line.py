@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QFont, QResizeEvent
 from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
+
+GAP = "     "  # between the parts of what it says
+PADDING_PX = 10  # that of the theme
 
 
 class QuietLine(QWidget):
@@ -27,7 +30,10 @@ class QuietLine(QWidget):
         return self.words.text()
 
     def say(self, words: str) -> None:
-        """Show words."""
+        """Show words; what has no room for wide gaps gets narrow ones, and what has none at all ends in dots."""
+        metrics, room = self.words.fontMetrics(), self.width() - 2 * PADDING_PX
+        if 0 < room < metrics.horizontalAdvance(words):
+            words = metrics.elidedText(words.replace(GAP, GAP[:2]), Qt.TextElideMode.ElideRight, room)
         self.words.setText(words)
 
     def sizeHint(self) -> QSize:

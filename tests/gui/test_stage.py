@@ -5,13 +5,14 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QWheelEvent
+from PySide6.QtGui import QFont, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from app.views.grey import PRESETS, look_up
 from app.views.layer import Layer
 from app.views.plane import edge_letters
+from app.views.quiet_line import GAP, QuietLine
 from engine.base.values import own_array
 from engine.case.case import Case, Patient
 from engine.image.ct import CtImage
@@ -197,3 +198,17 @@ def test_the_strip_goes_to_slices_and_tells_areas(window):
     strip.set_coverage({9: 0.97})
     assert strip.width() == width  # its lane was kept free, so nothing moves when the dose comes
     assert "97 %" in strip.words_at(middle)
+
+
+def test_the_line_of_words_narrows_its_gaps_and_ends_in_dots_where_it_has_no_room(qtbot):
+    line = QuietLine("words", QFont())
+    qtbot.addWidget(line)
+    words = GAP.join(("slice 26 of 112", "x 23.3  y 5.5  z −110.3 mm", "37 HU"))
+    for room, shown in ((2000, words), (line.words.fontMetrics().horizontalAdvance(words), words.replace(GAP, "  "))):
+        line.resize(room, 30)
+        line.say(words)
+        assert line.text() == shown
+    line.resize(100, 30)
+    line.say(words)
+    assert line.text().startswith("slice 26")
+    assert line.text().endswith("…")
