@@ -95,10 +95,10 @@ class Dvh(Value):
         """Return (dose in Gy, percent that receives it or more) to draw, starting at zero dose with 100 %."""
         if len(self.dose_gy) <= points:
             dose, below = self.dose_gy, self.below
-        else:
-            dose = np.linspace(self.min_gy, self.max_gy, points)
-            below = np.interp(dose, self.dose_gy, self.below)
-        return np.concatenate(([0.0], dose, [dose[-1]])), 100.0 * (1.0 - np.concatenate(([0.0], below, [1.0])))
+            return np.concatenate(([0.0], dose, [dose[-1]])), 100.0 * (1.0 - np.concatenate(([0.0], below, [1.0])))
+        from engine.evaluation.kernels import thinned
+
+        return thinned(self.dose_gy, self.below, points)
 
     def differential(self, steps: int = 100) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """Return (middle of each step in Gy, percent of the volume per Gy in it) for equal steps from zero to the maximum.

@@ -63,6 +63,25 @@ def binned(dose, share, bins):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True)
+def thinned(dose, below, points):  # type: ignore[no-untyped-def]
+    """Return (dose, percent that receives it or more) of a curve at even steps, from zero dose on; see ``Dvh.curve``."""
+    out, percent = np.empty(points + 2), np.empty(points + 2)
+    out[0], percent[0] = 0.0, 100.0
+    low, high = dose[0], dose[-1]
+    at = 0
+    for i in range(points):
+        gy = high if i == points - 1 else low + (high - low) * i / (points - 1)
+        while at < dose.size - 2 and dose[at + 1] <= gy:
+            at += 1
+        width = dose[at + 1] - dose[at]
+        share = (gy - dose[at]) / width if width > 0 else 1.0
+        out[i + 1] = gy
+        percent[i + 1] = 100.0 * (1.0 - (below[at] + share * (below[at + 1] - below[at])))
+    out[points + 1], percent[points + 1] = high, 0.0
+    return out, percent
+
+
+@njit(cache=True, nogil=True)
 def raised(rest, gy, factor, out):  # type: ignore[no-untyped-def]
     """Fill `out` float32 (n,) with `rest` float64 (n,) plus factor times `gy` float32 (n,)."""
     for i in range(out.size):

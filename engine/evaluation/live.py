@@ -166,7 +166,7 @@ class LiveBasis:
         fractions = prescription.fractions if prescription else 1
         unit = tuple(float(w) * fractions for w in weights)
         # One sum serves normalisation and histograms: a dose that is scaled has the same curve, scaled.
-        points = {key: points_of(gy, self.samples[key]) for key, gy in MOVING.sums(self.per_beam, unit)}
+        points = MOVING.each(self.per_beam, unit, lambda key, gy: points_of(gy, self.samples[key]))
         scale, reason = self._scale(unit, points, normalisation, prescription, isocentre_mm)
         factors = tuple(u * (scale or 0.0) for u in unit)
         mu = tuple(float(w) * (scale or 0.0) for w in weights)
@@ -363,6 +363,7 @@ def warm_up() -> None:
     plan = basis.evaluate((1.0, 1.0), "None", None)
     plan.dose()
     plan.hottest()
+    plan.dvhs["large"].curve(50)
     for axis in "zyx":
         plane, _, _ = plan.plane(axis, 7.0)
         lines(plane, (20.0, 50.0))

@@ -7,8 +7,10 @@ however long a hand plays, and the sums do not show which beam moved last.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +18,9 @@ from numpy.typing import NDArray
 from engine.base.values import FrozenArray
 
 Rows = tuple[FrozenArray, ...]
+T = TypeVar("T")
+# Starts its thread when first asked.
+_BESIDE = ThreadPoolExecutor(max_workers=1, thread_name_prefix="halfshade-sums")
 
 
 @dataclass(frozen=True)
@@ -51,26 +56,41 @@ class Moving:
     def __init__(self) -> None:
         self._still: _Still | None = None
 
-    def sums(self, per_beam: Mapping[str, Rows], weights: Sequence[float]) -> Iterator[tuple[str, NDArray[np.float32]]]:
-        """Yield each volume's key and its sum of weight times dose, float32 (n,), to be used before the next is asked for.
+    def each(
+        self, per_beam: Mapping[str, Rows], weights: Sequence[float], work: Callable[[str, NDArray[np.float32]], T]
+    ) -> dict[str, T]:
+        """Return by key what `work` makes of a volume and its sum of weight times dose, float32 (n,).
+
+        Two threads share the volumes: kernels release the interpreter, and each volume is one's own.
 
         Parameters
         ----------
         per_beam : by key of the volume the dose of each beam, float32 (n,), n > 0; nobody writes to these arrays
         weights : one for each beam, at least one
+        work : may be called beside itself; the array is used again once it returns
         """
-        from engine.evaluation.kernels import raised
-
         rows, wanted = tuple(per_beam.values()), tuple(float(w) for w in weights)
         if not rows:
-            return
+            return {}
         still = self._standing(rows, wanted)
-        room = np.empty(max(len(r[0]) for r in rows), dtype=np.float32)
-        weight = wanted[still.moving]
-        for key, own, rest in zip(per_beam, rows, still.rest, strict=True):
-            out = room[: len(rest)]
-            raised(rest, own[still.moving], weight, out)
-            yield key, out
+        whole = list(zip(per_beam, rows, still.rest, strict=True))
+        weight, most = wanted[still.moving], max(len(rest) for rest in still.rest)
+
+        def some(part: list[tuple[str, Rows, NDArray[np.float64]]]) -> list[tuple[str, T]]:
+            from engine.evaluation.kernels import raised
+
+            room, found = np.empty(most, dtype=np.float32), []
+            for key, own, rest in part:
+                out = room[: len(rest)]
+                raised(rest, own[still.moving], weight, out)
+                found.append((key, work(key, out)))
+            return found
+
+        beside = _BESIDE.submit(some, whole[1::2]) if len(whole) > 1 else None
+        found = dict(some(whole[::2]))
+        if beside is not None:
+            found |= dict(beside.result())
+        return {key: found[key] for key in per_beam}
 
     def _standing(self, rows: tuple[Rows, ...], weights: tuple[float, ...]) -> _Still:
         still = self._still

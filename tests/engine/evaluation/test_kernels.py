@@ -3,7 +3,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from engine.evaluation.kernels import add, binned, block_tops, bounds, combine, raise_by, raised, sort_voxels
+from engine.evaluation.kernels import add, binned, block_tops, bounds, combine, raise_by, raised, sort_voxels, thinned
 
 RNG = np.random.default_rng(4)
 
@@ -38,6 +38,17 @@ def test_histogram_keeps_weight_mean_and_ends(least: float) -> None:
         step = (dose.max() - dose.min()) / 300
         low, high = ((share[dose < g].sum() / share.sum()) for g in (gy - step, gy + step))
         assert low <= np.interp(gy, points, below) <= high
+
+
+def test_thinned_curve_lies_on_the_curve() -> None:
+    dose = np.sort(RNG.gamma(2, 10, 900)).round(1)
+    below = np.concatenate(([0.0], np.sort(RNG.random(898)), [1.0]))
+    gy, percent = thinned(dose, below, 150)
+    assert (gy[0], percent[0], gy[-1], percent[-1]) == (0, 100, dose[-1], 0)
+    assert gy[1:-1] == pytest.approx(np.linspace(dose[0], dose[-1], 150))
+    sure = ~np.isin(gy[1:-1].round(9), dose.round(9))
+    assert percent[1:-1][sure] == pytest.approx(100 - 100 * np.interp(gy[1:-1], dose, below)[sure], abs=1e-9)
+    assert (np.diff(percent) <= 0).all()
 
 
 def test_histogram_of_one_dose() -> None:

@@ -19,7 +19,7 @@ def direct(per_beam: dict[str, tuple[np.ndarray, ...]], weights: list[float]) ->
 
 
 def taken(one: Moving, per_beam: dict[str, tuple[np.ndarray, ...]], weights: list[float]) -> dict[str, np.ndarray]:
-    return {key: gy.copy() for key, gy in one.sums(per_beam, weights)}
+    return one.each(per_beam, weights, lambda key, gy: gy.copy())
 
 
 def assert_sums(one: Moving, per_beam: dict[str, tuple[np.ndarray, ...]], weights: list[float]) -> None:
