@@ -17,6 +17,7 @@ from engine.space.grid import Grid
 from engine.volumes import extent, paint, stack, tidy
 from engine.volumes.between import interpolate
 from engine.volumes.coverage import Coverage
+from engine.volumes.likeness import CompareVolumes, compare_volumes
 from engine.volumes.margins import equal, grow, keep_inside, shrink, union
 from engine.volumes.move import moved
 from engine.volumes.outer import FindBody, find_body
@@ -52,7 +53,8 @@ BUDGET_MS = {
     "time_fill_cavities": 300.0,
     "time_move_and_turn": 500.0,
     "time_quality": 1000.0,
-    "time_find_body": 8000.0,
+    "time_find_body": 800.0,
+    "time_compare_bodies": 3000.0,
 }
 
 
@@ -177,6 +179,10 @@ def time_quality(s: Scene) -> None:
 
 def time_find_body(s: Scene) -> None:
     find_body(FindBody(s.image))
+
+
+def time_compare_bodies(s: Scene) -> None:
+    compare_volumes(CompareVolumes(s.body, s.tapering))
 
 
 def measure(call: Callable[[Scene], None], scene: Scene, repeats: int) -> float:
