@@ -7698,6 +7698,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <name>WeightBalance</name>
     <message>
       <location filename="../../app/core/weight_balance.py" />
+      <source>Accepted; undo takes them back.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
       <source>Balance weights</source>
       <translation type="unfinished" />
     </message>
@@ -7718,17 +7723,12 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/core/weight_balance.py" />
+      <source>Lapsed: {0} changed since.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/weight_balance.py" />
       <source>Stopped; the weights are yours.</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/core/weight_balance.py" />
-      <source>The proposal has lapsed: {0} changed since.</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/core/weight_balance.py" />
-      <source>The proposed weights are the draft's now; undo takes them back.</source>
       <translation type="unfinished" />
     </message>
     <message>
