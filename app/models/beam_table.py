@@ -47,6 +47,7 @@ class BeamTable(QAbstractTableModel):
         self._follower, self._workspace, self._edits = follower, follower.workspace, edits
         self.columns = columns
         self._draft: Draft | None = None
+        self._told: list[tuple[str, str]] = []
         self._trial: Draft | None = None
         self._numbers = {
             **{a: _Number(("°", "deg"), -1e5, 1e5, self.tr("degrees, as in IEC 61217")) for a in ANGLES},
@@ -70,15 +71,21 @@ class BeamTable(QAbstractTableModel):
         elif now and before is not None and self._draft is not None and before is not self._draft:
             weights_only = before.beams is self._draft.beams and "weight" in self.columns
             first, last = (self.columns.index("weight"),) * 2 if weights_only else (0, len(self.columns) - 1)
-            self.dataChanged.emit(self.index(0, first), self.index(len(now) - 1, last))
+            whole = zip(before.beams, self._draft.beams), zip(before.weights, self._draft.weights)
+            for row, ((a, b), (v, w)) in enumerate(zip(*whole)):
+                if a is not b or v != w:
+                    self.dataChanged.emit(self.index(row, first), self.index(row, last))
 
     def _take_mu(self, *_: object) -> None:
         if "mu" in self.columns and self._beams():
             if "weight" in self.columns and self._follower.trial is not self._trial:
                 self._trial, w = self._follower.trial, self.columns.index("weight")
                 self.dataChanged.emit(self.index(0, w), self.index(len(self._beams()) - 1, w))
-            c = self.columns.index("mu")
-            self.dataChanged.emit(self.index(0, c), self.index(len(self._beams()) - 1, c))
+            c, before = self.columns.index("mu"), self._told
+            self._told = [(self._mu(b), self._follower.state) for b in self._beams()]
+            for row, told in enumerate(self._told):
+                if row >= len(before) or told != before[row]:
+                    self.dataChanged.emit(self.index(row, c), self.index(row, c))
 
     def _beams(self) -> tuple[Beam, ...]:
         return self._draft.beams if self._draft is not None else ()

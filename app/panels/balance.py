@@ -87,7 +87,7 @@ class BalancePanel(QWidget):
             table.setIconSize(QSize(10, 10))
         self.goal_table.setTextElideMode(Qt.TextElideMode.ElideMiddle)
         self._lay()
-        self._balance.changed.connect(self._show)
+        self._balance.changed.connect(self._follow)
         self._follower.now_changed.connect(self._follow)
         self._show()
 
