@@ -76,10 +76,10 @@ class LevelsPanel(QWidget):
 
     Signals
     -------
-    look_changed(lines, labels, wash_percent)   extremes_changed(bool)
+    look_changed(lines, labels, labels in Gy, wash_percent)   extremes_changed(bool)
     """
 
-    look_changed = Signal(bool, bool, int)
+    look_changed = Signal(bool, bool, bool, int)
     extremes_changed = Signal(bool)
 
     def __init__(self, workspace: Workspace, edits: DraftEdits, pens: Callable[[float], QPen]) -> None:
@@ -116,6 +116,7 @@ class LevelsPanel(QWidget):
         for box in (self.lines, self.labels):
             box.toggled.connect(self._looks)
         self.wash.valueChanged.connect(self._looks)
+        self.unit.currentIndexChanged.connect(self._looks)
         edit, looks = QHBoxLayout(), QHBoxLayout()
         edit.setSpacing(6)
         looks.setSpacing(8)
@@ -190,4 +191,4 @@ class LevelsPanel(QWidget):
         self._take()
 
     def _looks(self, *_: object) -> None:
-        self.look_changed.emit(self.lines.isChecked(), self.labels.isChecked(), self.wash.value())
+        self.look_changed.emit(self.lines.isChecked(), self.labels.isChecked(), self.in_gy, self.wash.value())

@@ -85,9 +85,10 @@ class PlanStage(QObject):
         self.follower.set_active(False)
         self.watch.set_active(False)
 
-    def set_look(self, lines: bool, labels: bool, wash_percent: int) -> None:
+    def set_look(self, lines: bool, labels: bool, labels_in_gy: bool, wash_percent: int) -> None:
         """Choose what of the dose is drawn."""
-        self.dose.lines_shown, self.dose.labels_shown, self.dose.wash_percent = lines, labels, wash_percent
+        self.dose.lines_shown, self.dose.labels_shown, self.dose.labels_in_gy = lines, labels, labels_in_gy
+        self.dose.wash_percent = wash_percent
         self.context.stage.refresh(self.lines)
 
     def show_extremes(self, wanted: bool) -> None:

@@ -18,11 +18,18 @@ class DoseLabels:
     """Labels keep to the body, to the view and off each other; one that finds no place is left out."""
 
     def __init__(self) -> None:
-        self._made: dict[tuple[float, float], tuple[QPixmap, QRectF]] = {}
+        self._made: dict[tuple[float, float, float], tuple[QPixmap, QRectF]] = {}
         self._font: QFont | None = None
 
-    def draw(self, painter: QPainter, view: Any, levels: list[LevelLines], body: QPainterPath | None) -> None:
-        """Draw one label for each level that has a line on the plane."""
+    def draw(
+        self,
+        painter: QPainter,
+        view: Any,
+        levels: list[LevelLines],
+        body: QPainterPath | None,
+        gy_per_percent: float = 0.0,
+    ) -> None:
+        """Draw one label for each level that has a line on the plane: percent, or Gy where a percent is given in Gy."""
         if self._font is None or self._font != painter.font():
             self._font = QFont(painter.font())
             self._made.clear()
@@ -33,7 +40,7 @@ class DoseLabels:
             anchor_mm = level.anchor_mm
             if anchor_mm is None:
                 continue
-            picture, size = self._label(level.percent, ratio)
+            picture, size = self._label(level.percent, gy_per_percent, ratio)
             box = QRectF(size)
             box.moveCenter(view.transform.map(anchor_mm))
             fits = frame.contains(box) and not any(box.intersects(t) for t in taken)
@@ -46,11 +53,12 @@ class DoseLabels:
             # On whole pixels: letters between them would be blurred.
             painter.drawPixmap(QPointF(round(box.left() * ratio) / ratio, round(box.top() * ratio) / ratio), picture)
 
-    def _label(self, percent: float, ratio: float) -> tuple[QPixmap, QRectF]:
-        found = self._made.get((percent, ratio))
+    def _label(self, percent: float, gy_per_percent: float, ratio: float) -> tuple[QPixmap, QRectF]:
+        found = self._made.get((percent, gy_per_percent, ratio))
         if found is None:
             assert self._font is not None
-            font, text = tabular(self._font, SMALL_PX - 1, strong=True), f"{percent:g}"
+            text = f"{round(percent * gy_per_percent, 1):g}" if gy_per_percent else f"{percent:g}"
+            font = tabular(self._font, SMALL_PX - 1, strong=True)
             metrics = QFontMetricsF(font)
             box = QRectF(0, 0, metrics.horizontalAdvance(text) + 6, metrics.height())
             made = QPixmap(int(box.width() * ratio) + 1, int(box.height() * ratio) + 1)
@@ -67,7 +75,7 @@ class DoseLabels:
             painter.end()
             if len(self._made) >= KEPT:
                 self._made.clear()
-            found = self._made[percent, ratio] = (made, box)
+            found = self._made[percent, gy_per_percent, ratio] = (made, box)
         return found
 
 

@@ -36,6 +36,7 @@ class DoseView:
         self.planes = DosePlanes()
         self._paths = OutlinePaths()
         self.lines_shown, self.labels_shown = True, True
+        self.labels_in_gy = False
         self.wash_percent = 0
 
     def show_sum(self, plan: Any) -> None:
@@ -71,6 +72,11 @@ class DoseView:
             return float(draft.prescription.dose_gy)
         hottest = now.hottest()
         return hottest[1] if hottest else 0.0
+
+    @property
+    def gy_per_percent(self) -> float:
+        """What a percent on a label is in Gy, where labels are written in Gy; else 0."""
+        return self.reference_gy / 100.0 if self.labels_in_gy else 0.0
 
     def body_path(self, view: Any) -> QPainterPath | None:
         """Return the body's outline on a plane: dose in the air and the couch around it is nobody's concern."""
@@ -166,7 +172,7 @@ class IsodoseLayer(Layer):
         ratio = view.devicePixelRatioF()
         s = self.shared
         old = s.follower.reason if s.follower.is_old else None
-        key = (view.transform, view.size(), ratio, s.lines_shown, s.labels_shown, old)
+        key = (view.transform, view.size(), ratio, s.lines_shown, s.labels_shown, s.gy_per_percent, old)
         kept = self._kept.get(view)
         if kept is None or kept[0] != key or kept[1] is not levels:
             self._kept[view] = (key, levels, None)
@@ -212,7 +218,7 @@ class IsodoseLayer(Layer):
             painter.drawPath(level.path)
         painter.restore()
         if self.shared.labels_shown and min(view.width(), view.height()) >= LABELS_PX:
-            self._labels.draw(painter, view, levels, body)
+            self._labels.draw(painter, view, levels, body, self.shared.gy_per_percent)
 
     def _mark_old(self, painter: QPainter, view: Any, levels: list[LevelLines]) -> None:
         hatch = QBrush(QColor(colour("warn", 90)), Qt.BrushStyle.BDiagPattern)

@@ -34,8 +34,10 @@ def test_levels_in_gy_are_kept_as_percentages(weigh):
     type_levels(weigh, "60 57 Gy 20")
     assert weigh.context.workspace.draft.levels_percent == (100, 95, 33.33)
     assert weigh.levels.levels.text() == "60  57  20"
+    assert weigh.stage.dose.gy_per_percent == pytest.approx(weigh.stage.dose.reference_gy / 100)  # labels on the planes
     weigh.levels.unit.setCurrentIndex(0)
     assert weigh.levels.levels.text() == "100  95  33.3"
+    assert weigh.stage.dose.gy_per_percent == 0
 
 
 def test_what_is_no_dose_is_refused(weigh):
