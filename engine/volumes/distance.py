@@ -8,24 +8,21 @@ crossings, which lie no further than one pixel apart.
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
+from engine.volumes.labels import label
 from engine.volumes.raster import half_plane_area
 
 FAR = np.float32(1e12)
+DOT_PX = 9  # fewer pixels than this are a dot
 Map = NDArray[np.float32]
 
 
 @njit(cache=True, nogil=True)
-def _along_rows(alpha: NDArray[np.uint8], less: float, more: float, beyond: float) -> Map:
-    """Squared gauge distance along each row from the inside: (pixels / `more`)^2 towards higher columns.
-
-    Followed `beyond` pixels further than the gauge's reach.
-    """
+def _along_rows(alpha: NDArray[np.uint8], step: float) -> Map:
+    """Return the squared distance along each row from the inside, columns `step` mm apart."""
     rows, columns = alpha.shape
     out = np.full((rows, columns), FAR, np.float32)
     for r in range(rows):
@@ -36,96 +33,17 @@ def _along_rows(alpha: NDArray[np.uint8], less: float, more: float, beyond: floa
                 following = np.float64(alpha[r, c + 1]) if c + 1 < columns else 0.0
                 if following < 127.5:
                     edge = c + (alpha[r, c] - 127.5) / (alpha[r, c] - following)
-            elif more > 0.0:
-                d = (c - edge) / more
-                if c - edge < more + beyond:
-                    out[r, c] = min(out[r, c], d * d)
+            else:
+                out[r, c] = min(np.float64(out[r, c]), ((c - edge) * step) ** 2)
         edge = 1e9
         for c in range(columns - 1, -1, -1):
             if alpha[r, c] > 127:
                 before = np.float64(alpha[r, c - 1]) if c > 0 else 0.0
                 if before < 127.5:
                     edge = c - (alpha[r, c] - 127.5) / (alpha[r, c] - before)
-            elif less > 0.0:
-                d = (edge - c) / less
-                if edge - c < less + beyond:
-                    out[r, c] = min(out[r, c], d * d)
+            else:
+                out[r, c] = min(np.float64(out[r, c]), ((edge - c) * step) ** 2)
     return out
-
-
-@njit(cache=True, nogil=True)
-def _runs(first: Map, low: np.float32, high: np.float32) -> tuple[NDArray[np.int64], NDArray[np.int32]]:
-    """Return where along its row each run of values between `low` and `high`, both excluded, begins and ends.
-
-    As (rows + 1,) places of the rows in a list of (begin, end).
-    """
-    rows, columns = first.shape
-    at = np.zeros(rows + 1, np.int64)
-    runs = np.empty((rows * (columns // 2 + 1), 2), np.int32)
-    n = 0
-    for r in range(rows):
-        c = 0
-        while c < columns:
-            while c < columns and not low < first[r, c] < high:
-                c += 1
-            if c < columns:
-                runs[n, 0] = c
-                while c < columns and low < first[r, c] < high:
-                    c += 1
-                runs[n, 1] = c
-                n += 1
-        at[r + 1] = n
-    return at, runs[:n].copy()
-
-
-@njit(cache=True, nogil=True)
-def _over_columns(first: Map, less: float, more: float) -> Map:
-    """Spread row distances over the columns, two pixels further than the gauge's reach.
-
-    Only what is near the line is looked at: pixels inside are 0 already, and those the rows do not reach lower nothing.
-    """
-    rows = len(first)
-    out = first.copy()
-    from_at, sources = _runs(first, np.float32(-1.0), FAR)
-    to_at, targets = _runs(first, np.float32(0.0), np.float32(np.inf))
-    for way in range(2):
-        reach = more if way == 0 else less
-        for step in range(1, math.ceil(reach) + 3 if reach > 0.0 else 1):
-            f = np.float32((step / reach) ** 2)
-            for r in range(rows):
-                s = r - step if way == 0 else r + step
-                if s < 0 or s >= rows:
-                    continue
-                i, j = from_at[s], to_at[r]
-                while i < from_at[s + 1] and j < to_at[r + 1]:
-                    for c in range(max(sources[i, 0], targets[j, 0]), min(sources[i, 1], targets[j, 1])):
-                        out[r, c] = min(out[r, c], first[s, c] + f)
-                    if sources[i, 1] < targets[j, 1]:
-                        i += 1
-                    else:
-                        j += 1
-    return out
-
-
-def gauge_map(alpha: NDArray[np.uint8], reach_px: tuple[float, float, float, float]) -> Map:
-    """Return the squared gauge of each pixel's way from the inside, float32; FAR where it is much above 1.
-
-    `reach_px` (lower rows, higher rows, lower columns, higher columns) are the half axes of four quarter ellipses: the
-    gauge is 1 on the line grown by that much. A reach of zero forbids that direction altogether.
-    """
-    up, down, left, right = (float(m) for m in reach_px)
-    straight = _over_columns(_along_rows(alpha, left, right, 2.0), up, down)
-    turned = _over_columns(_along_rows(np.ascontiguousarray(alpha.T), up, down, 2.0), left, right)
-    return np.minimum(straight, turned.T)
-
-
-@njit(cache=True, nogil=True)
-def lower(lowest: Map, gauge: Map, more: np.float32) -> None:
-    """Lower a map to `gauge` + `more` where that is less."""
-    rows, columns = lowest.shape
-    for r in range(rows):
-        for c in range(columns):
-            lowest[r, c] = min(lowest[r, c], gauge[r, c] + more)
 
 
 @njit(cache=True, nogil=True)
@@ -166,8 +84,8 @@ def _envelope(first: Map, step: float) -> Map:
 
 def _one_side(alpha: NDArray[np.uint8], spacing: tuple[float, float]) -> Map:
     dr, dc = spacing
-    straight = _envelope(_along_rows(alpha, 1.0 / dc, 1.0 / dc, math.inf), dr)
-    turned = _envelope(_along_rows(np.ascontiguousarray(alpha.T), 1.0 / dr, 1.0 / dr, math.inf), dc)
+    straight = _envelope(_along_rows(alpha, dc), dr)
+    turned = _envelope(_along_rows(np.ascontiguousarray(alpha.T), dr), dc)
     return np.sqrt(np.minimum(straight, turned.T))
 
 
@@ -180,6 +98,23 @@ def signed_distance_mm(alpha: NDArray[np.uint8], spacing_rc_mm: tuple[float, flo
     outside = _one_side(padded, spacing_rc_mm)
     inside = _one_side(np.uint8(255) - padded, spacing_rc_mm)
     return (outside - inside)[1:-1, 1:-1]
+
+
+def is_dot(alpha: NDArray[np.uint8]) -> bool:
+    """Whether a slice is one piece of a few pixels, whose line between pixel centres says less than its area and middle."""
+    return 0 < int(alpha.sum(dtype=np.int64)) < DOT_PX * 255 and label(alpha > 0, corners=True)[1] == 1
+
+
+def distance_mm(alpha: NDArray[np.uint8], spacing_rc_mm: tuple[float, float]) -> Map:
+    """Return signed distances to the line of a slice; a dot of a few pixels counts as a disc."""
+    if not is_dot(alpha):
+        return signed_distance_mm(alpha, spacing_rc_mm)
+    dr, dc = spacing_rc_mm
+    total = float(alpha.sum(dtype=np.int64))
+    rows, columns = (np.arange(n, dtype=np.float64) for n in alpha.shape)
+    row, column = float((alpha.sum(axis=1) * rows).sum() / total), float((alpha.sum(axis=0) * columns).sum() / total)
+    away = np.hypot((rows[:, None] - row) * dr, (columns[None, :] - column) * dc)
+    return (away - np.sqrt(total / 255 * dr * dc / np.pi)).astype(np.float32)
 
 
 @njit(cache=True, nogil=True)
@@ -234,4 +169,44 @@ def share_crossed(level_map: Map, level: float) -> NDArray[np.uint8]:
                 else:
                     gc = max(gc, abs(other - d))
             out[r, c] = int(half_plane_area(d, 0.5 * gr, 0.5 * gc) * 255.0 + 0.5)
+    return out
+
+
+@njit(cache=True, nogil=True)
+def share_kinked(level_map: Map, level: float) -> NDArray[np.uint8]:
+    """Return the share of each pixel (uint8) below `level` of a map that may be much steeper on one side of its line.
+
+    As ``share_below``, but a pixel on the gentle side of the line is read from those on the steep side, whose values tell
+    where the line is: what rises gently up to a line and steeply behind it says nothing about it before.
+    """
+    rows, columns = level_map.shape
+    out = np.zeros((rows, columns), np.uint8)
+    for r in range(rows):
+        for c in range(columns):
+            here = np.float64(level_map[r, c])
+            if here >= 1e5:
+                continue
+            gr, gc, deep = 0.0, 0.0, here
+            for side in range(4):
+                dr, dc = (side == 0) - (side == 1), (side == 2) - (side == 3)
+                i, j = r + dr, c + dc
+                if i < 0 or j < 0 or i >= rows or j >= columns:
+                    continue
+                other = np.float64(level_map[i, j])
+                if other >= 1e5:
+                    continue
+                rise = abs(other - here)
+                if (here < level) == (other < level) and abs(other - level) > abs(here - level):
+                    continue  # it leads away from the line
+                if (here < level) != (other < level) and 0 <= i + dr < rows and 0 <= j + dc < columns:
+                    further = np.float64(level_map[i + dr, j + dc])
+                    if further < 1e5 and abs(further - other) > rise:
+                        rise = abs(further - other)
+                        read = 2.0 * other - further
+                        deep = min(deep, read) if here < level else max(deep, read)
+                if side < 2:
+                    gr = max(gr, rise)
+                else:
+                    gc = max(gc, rise)
+            out[r, c] = int(half_plane_area(level - deep, 0.5 * gr, 0.5 * gc) * 255.0 + 0.5)
     return out

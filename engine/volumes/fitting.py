@@ -27,6 +27,7 @@ NOTICED = 0.006  # of a pixel's area: what lacks less stays
 STIFF = 0.1  # keeps points from long ways that gain little area
 CORNER = 0.03  # what lacks more although the line is round has a corner beside it
 SHORT = 0.08  # edges that short turn by much when an end moves by little: their ends stay
+SLIDE = 0.1  # no point between two centres moves further from where the half-level line has it
 RIM = 0.02  # no point comes nearer to a pixel's centre
 
 Lines = tuple[NDArray[np.float64], NDArray[np.int64]]
@@ -158,7 +159,13 @@ def _put_between(
 
 @njit(cache=True, nogil=True)
 def _moved(
-    p: Floats, after: NDArray[np.int64], new: NDArray[np.bool_], way: Floats, free: bool, lacks: NDArray[np.float32]
+    p: Floats,
+    home: Floats,
+    after: NDArray[np.int64],
+    new: NDArray[np.bool_],
+    way: Floats,
+    free: bool,
+    lacks: NDArray[np.float32],
 ) -> bool:
     """Move the points beside pixels that lack something; say whether there are any.
 
@@ -251,13 +258,13 @@ def _moved(
         for a in range(n):
             if weight[a] > 1e-3:
                 done[a] += step[a] / (weight[a] + STIFF)
-    _step(p, after, new, way, done)
+    _step(p, home, after, new, way, done)
     return True
 
 
 @njit(cache=True, nogil=True)
-def _step(p: Floats, after: NDArray[np.int64], new: NDArray[np.bool_], way: Floats, done: Floats) -> None:
-    """Move points along their ways, new ones with their neighbours too, each within its square."""
+def _step(p: Floats, home: Floats, after: NDArray[np.int64], new: NDArray[np.bool_], way: Floats, done: Floats) -> None:
+    """Move points along their ways, new ones with their neighbours too, each within its square and near its home."""
     n = p.shape[0]
     old = p.copy()
     for kind in range(2):
@@ -267,8 +274,8 @@ def _step(p: Floats, after: NDArray[np.int64], new: NDArray[np.bool_], way: Floa
                 for axis in range(2):
                     if way[i, axis] != 0.0:
                         low = math.floor(old[i, axis])
-                        by = max(-0.3, min(0.3, done[i])) * way[i, axis]
-                        p[i, axis] = min(low + 1.0 - RIM, max(low + RIM, old[i, axis] + by))
+                        to = max(home[i, axis] - SLIDE, min(home[i, axis] + SLIDE, old[i, axis] + done[i] * way[i, axis]))
+                        p[i, axis] = min(low + 1.0 - RIM, max(low + RIM, to))
             elif kind == 1 and new[j]:
                 k = after[j]
                 for axis in range(2):
@@ -318,7 +325,7 @@ def fitted(points: Floats, starts: NDArray[np.int64], alpha: NDArray[np.uint8]) 
             if abs(points[i, 0] - points[j, 0]) + abs(points[i, 1] - points[j, 1]) < SHORT:
                 slides[i] = slides[j] = -1
     p, begins, after, new = _put_between(points, starts, soft)
-    way = np.zeros(p.shape)
+    way, home = np.zeros(p.shape), p.copy()
     i = 0
     for k in range(p.shape[0]):
         if not new[k]:
@@ -330,6 +337,6 @@ def fitted(points: Floats, starts: NDArray[np.int64], alpha: NDArray[np.uint8]) 
         _missing(p, after, alpha, blurred, lacks)
         if turn >= 2:
             _free(p, after, new, way, lacks)
-        if not _moved(p, after, new, way, turn >= 2, lacks):
+        if not _moved(p, home, after, new, way, turn >= 2, lacks):
             break
     return p, begins

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from engine.volumes.distance import gauge_map, lower, share_below, share_crossed, signed_distance_mm
+from engine.volumes.distance import distance_mm, is_dot, share_below, share_crossed, share_kinked, signed_distance_mm
 from engine.volumes.paint import polygon, stamp
 
 
@@ -32,25 +32,6 @@ def test_an_empty_and_a_full_slice():
     assert (signed_distance_mm(np.full((5, 5), 255, np.uint8), (1, 1)) < -1e5).all()
 
 
-def test_the_gauge_is_one_at_its_reach_in_each_direction():
-    alpha = polygon((60, 60), [(25.2, 25.4), (25.2, 35.4), (35.2, 35.4), (35.2, 25.4)])
-    reach = (4.0, 6.0, 8.0, 3.0)
-    grown = share_below(np.sqrt(gauge_map(alpha, reach)), 1.0)
-    column, row = grown[:, 30] / 255, grown[30] / 255
-    assert column[:30].sum() == pytest.approx(29.5 - 25.2 + 4, abs=0.1)
-    assert column[30:].sum() == pytest.approx(35.2 - 29.5 + 6, abs=0.1)
-    assert row[:30].sum() == pytest.approx(29.5 - 25.4 + 8, abs=0.1)
-    assert row[30:].sum() == pytest.approx(35.4 - 29.5 + 3, abs=0.1)
-
-
-def test_a_reach_of_zero_forbids_a_direction():
-    alpha = polygon((40, 40), [(15, 15), (15, 25), (25, 25), (25, 15)])
-    gauge = gauge_map(alpha, (0.0, 5.0, 0.0, 0.0))
-    assert (gauge[:14] > 1).all()
-    assert gauge[29, 20] < 1
-    assert (gauge[20, 27:] > 1).all()
-
-
 def test_shares_of_a_plane_map():
     r, c = np.mgrid[:20, :20]
     tilted = (0.3 * r + 0.4 * c).astype(np.float32)
@@ -70,7 +51,24 @@ def test_a_steep_slope_away_from_the_line_gives_no_share():
     assert share_crossed(ramp.T.copy(), 4.7).sum(axis=0) / 255 == pytest.approx(5.2, abs=0.01)
 
 
-def test_a_map_is_lowered_where_the_other_is_less():
-    low = np.array([[1.0, 5.0], [3.0, 0.0]], np.float32)
-    lower(low, np.array([[2.0, 2.0], [2.0, 2.0]], np.float32), np.float32(0.5))
-    assert low.tolist() == [[1.0, 2.5], [2.5, 0.0]]
+def test_a_line_between_a_gentle_and_a_steep_side_is_read_from_the_steep_one():
+    """What rises by 0.2 a pixel up to a line at 4.3 and by 50 behind it, and the other way round."""
+    c = np.arange(10.0)
+    rise = np.where(c < 4.3, 0.2 * (c - 4.3), 50 * (c - 4.3)).astype(np.float32)
+    for values, share in ((rise, 4.8), (-rise[::-1], 10 - 4.8), (-rise, 10 - 4.8)):
+        found = share_kinked(np.tile(values, (4, 1)).copy(), 0.0)[1].sum() / 255
+        assert found == pytest.approx(share, abs=0.02)
+    flat = np.tile(np.array([-60.0, -1.0, -0.9, -0.8], np.float32), (4, 1)).copy()
+    assert (share_kinked(flat, 0.0) == 255).all()  # a steep rise that leads away from the line is no edge
+
+
+def test_a_dot_counts_as_the_disc_of_its_area_about_its_middle():
+    alpha = np.zeros((20, 24), np.uint8)
+    stamp(alpha, 9.3, 11.6, (1.1, 1.1))
+    assert is_dot(alpha)
+    r, c = np.mgrid[:20, :24]
+    assert np.abs(distance_mm(alpha, (1.0, 1.0)) - (np.hypot(r - 9.3, c - 11.6) - 1.1)).max() < 0.03
+    stamp(alpha, 15.0, 18.0, (1.0, 1.0))
+    assert not is_dot(alpha)  # two pieces
+    assert not is_dot(np.zeros((4, 4), np.uint8))
+    assert np.array_equal(distance_mm(alpha, (1.0, 2.0)), signed_distance_mm(alpha, (1.0, 2.0)))
