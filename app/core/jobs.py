@@ -93,7 +93,8 @@ class JobRunner(QObject):
             if current is not None and current.same(batch) and not current.cancelled:
                 return False
             self._drop(kind, running=not let_end)
-            if not batch.requests or any(r.fingerprint in self._broken for r in batch.requests):
+            # Fingerprints of large requests take long: they are asked for only where something may be found.
+            if not batch.requests or (self._broken and any(r.fingerprint in self._broken for r in batch.requests)):
                 return False
             self._queue.append(batch)
             self._wait.notify()

@@ -64,7 +64,7 @@ class PlanFollower(QObject):
         self._trial: Draft | None = None
         self._untried: tuple[Shown | None, Any] = (None, None)
         self._bases: OrderedDict[tuple[Any, ...], Any] = OrderedDict()
-        self._preparing: dict[str, tuple[tuple[Any, ...], Case, Draft, str]] = {}
+        self._preparing: dict[int, tuple[tuple[Any, ...], Case, Draft, str]] = {}
         self._judged: tuple[tuple[Any, ...], Standing] | None = None
         self.state, self.reason, self.problem = "none", "", ""
         self._told: tuple[Shown | None, str, str, str] = (None, "", "", "")
@@ -239,11 +239,12 @@ class PlanFollower(QObject):
         from engine.evaluation.live import LiveRequest
 
         request = LiveRequest(doses, case.volumes)
-        self._preparing = {request.fingerprint: (key, case, draft, quality)}
+        # Known by itself, not by its fingerprint, for which whole doses would be hashed here.
+        self._preparing = {id(request): (key, case, draft, quality)}
         self._jobs.submit(LIVE, [request])
 
     def _on_result(self, kind: str, request: Value, value: Any) -> None:
-        waiting = self._preparing.pop(request.fingerprint, None) if kind == LIVE else None
+        waiting = self._preparing.pop(id(request), None) if kind == LIVE else None
         if waiting is None:
             return
         self._keep(*waiting, value)
