@@ -30,7 +30,9 @@ from app.core.painting import painting
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.core.workspace import Workspace
 from app.views.aperture_shape import HANDLE_GAP_MM, Grip, grip_at, handle, open_boxes, run_of, wedge_triangle
+from app.views.eye_graticule import draw_graticule
 from app.views.outline_paths import polygon
+from app.views.still_picture import StillPicture
 from engine.beams.beam import Beam
 
 GRAB_PX = 7.0
@@ -57,6 +59,7 @@ class BeamView(QWidget):
         self._dragging = False
         self._begun = (0.0, QPointF())
         self._image: tuple[Any, QImage] = (None, QImage())
+        self._shut, self._cross = StillPicture(), StillPicture()
         self._outlines: tuple[Any, list[tuple[QColor, float, QPainterPath]]] = (None, [])
         self._moving = False
         self._later = QTimer(self, singleShot=True, interval=150)
@@ -131,9 +134,12 @@ class BeamView(QWidget):
                 )
                 return
             self._radiograph(painter, case, beam)
-            self._aperture(painter, beam)
+            # A gantry that turns leaves these as they are.
+            held = self._grip if self._dragging else self._over
+            shut = beam.aperture, held, self.transform, self._half_mm
+            self._shut.draw(painter, self, shut, lambda inner: self._aperture(inner, beam))
             self._volumes(painter, case, beam)
-            self._graticule(painter)
+            self._cross.draw(painter, self, self.transform, lambda inner: draw_graticule(inner, self))
             self._jaws(painter, beam)
             self._wedge(painter, beam)
             self._handle(painter, beam)
@@ -202,26 +208,6 @@ class BeamView(QWidget):
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(pen)
             painter.drawPath(self.transform.map(path))
-
-    def _graticule(self, painter: QPainter) -> None:
-        ink = colour("stage_quiet", 150)
-        painter.setPen(QPen(ink, 1))
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        reach = 200
-        painter.drawLine(self.place(-reach, 0), self.place(reach, 0))
-        painter.drawLine(self.place(0, -reach), self.place(0, reach))
-        painter.setFont(tabular(self.font(), SMALL_PX - 1))
-        for mm in range(-reach, reach + 1, 10):
-            size = 5 if mm % 50 == 0 else 2.5
-            for x, y, along in ((mm, 0, True), (0, mm, False)):
-                at = self.place(x, y)
-                if not self.rect().contains(at.toPoint()):
-                    continue
-                step = QPointF(0, size) if along else QPointF(size, 0)
-                painter.drawLine(at - step, at + step)
-                if mm % 50 == 0 and mm:
-                    painter.drawText(at + (QPointF(-8, 18) if along else QPointF(9, 4)), f"{mm}".replace("-", "−"))
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
 
     def _jaws(self, painter: QPainter, beam: Beam) -> None:
         (x1, x2), (y1, y2) = beam.aperture.x_mm, beam.aperture.y_mm

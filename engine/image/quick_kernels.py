@@ -10,7 +10,7 @@ _EDGE = 0.01
 
 
 @njit(cache=True, nogil=True, fastmath=True)
-def sum_rays(box, start, corner, along, down, spacing, out):  # type: ignore[no-untyped-def]
+def sum_rays(box, start, corner, along, down, spacing, rows, out):  # type: ignore[no-untyped-def]
     """Sum a box along rays, plane by plane of its first axis, linear within each plane (Joseph, IEEE Trans Med Imaging
     1 (1982) 192).
 
@@ -20,12 +20,13 @@ def sum_rays(box, start, corner, along, down, spacing, out):  # type: ignore[no-
     start : where the rays start, fractional index (a, b, c)
     corner, along, down : the ray of pixel (r, c) passes through corner + c * along + r * down, fractional index
     spacing : mm of a step along each axis
+    rows : first and past-the-last row to fill
     out : float32 (rows, columns); mean value times length in mm
     """
     na, nb, nc = box.shape
     flat = box.ravel()
     plane = nb * nc
-    for r in range(out.shape[0]):
+    for r in range(rows[0], rows[1]):
         for c in range(out.shape[1]):
             da = corner[0] + c * along[0] + r * down[0] - start[0]
             db = corner[1] + c * along[1] + r * down[1] - start[1]
