@@ -171,6 +171,7 @@ def reach_from(best: Map, one: Map, other: Map, from_z: float, to_z: float, sign
         last = ((1.0 if to_z > 0.0 else -1.0) - from_z) / step
     if abs(from_z) > 1.0:
         first = ((1.0 if from_z > 0.0 else -1.0) - from_z) / step
+    w_most = math.sqrt(1.0 - min(abs(from_z), abs(to_z)) ** 2)
     rows, columns = best.shape
     w_first = math.sqrt(max(0.0, 1.0 - (from_z + first * step) ** 2))
     w_last = math.sqrt(max(0.0, 1.0 - (from_z + last * step) ** 2))
@@ -180,7 +181,7 @@ def reach_from(best: Map, one: Map, other: Map, from_z: float, to_z: float, sign
             if found < deep:
                 continue
             a, b = sign * one[r, c], sign * other[r, c]
-            if min(a, b) - 1.0 >= found:
+            if min(a, b) - w_most >= found:
                 continue
             g_first, g_last = a + first * (b - a), a + last * (b - a)
             low = min(g_first - w_first, g_last - w_last)
