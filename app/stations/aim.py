@@ -35,7 +35,6 @@ class Aim(Station):
     """Panels at the right of the stage; the ring on it."""
 
     name = "aim"
-    right_px = 462
 
     def __init__(self, context: Context) -> None:
         super().__init__(context)
@@ -60,6 +59,11 @@ class Aim(Station):
         self.pane.column.setContentsMargins(12, 12, 12, 12)
         self.stage.ring.signals.open_beam.connect(self._open_beam)
         self._actions = self._make_actions()
+
+    @property
+    def right_px(self) -> int:
+        """Enough for the table of beams; on a large screen the beam's-eye view gets a good quarter."""
+        return max(462, self.context.stage.window().width() * 27 // 100)
 
     def _tabs(self) -> QTabWidget:
         """Return the pages above the beam's-eye view; all as high as the highest, so that it stays where it is."""
