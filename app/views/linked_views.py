@@ -369,7 +369,7 @@ class Stage(QWidget):
     def _tell(self, point: plane.Point | None) -> None:
         self._told = point
         if point is None or self.image is None:
-            self.line.say("")
+            self.line.show_words("")
             return
         parts = [self.tr("x {:.1f}  y {:.1f}  z {:.1f} mm").format(*point)]
         if self.grid.contains(point):
@@ -381,4 +381,4 @@ class Stage(QWidget):
             if curve is not None:
                 parts.append(self.tr("{:.3f} g/cm\u00b3").format(float(np.interp(hu, curve.hu, curve.g_cm3))))
             parts += [words for words in (readout(point) for readout in self.readouts) if words]
-        self.line.say(GAP.join(parts).replace("-", "\u2212"))
+        self.line.show_words(GAP.join(parts).replace("-", "\u2212"))

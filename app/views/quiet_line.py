@@ -29,7 +29,7 @@ class QuietLine(QWidget):
         """Return the words."""
         return self.words.text()
 
-    def say(self, words: str) -> None:
+    def show_words(self, words: str) -> None:
         """Show words; what has no room for wide gaps gets narrow ones, and what has none at all ends in dots."""
         metrics, room = self.words.fontMetrics(), self.width() - 2 * PADDING_PX
         if 0 < room < metrics.horizontalAdvance(words):
