@@ -206,9 +206,9 @@ def test_the_line_of_words_narrows_its_gaps_and_ends_in_dots_where_it_has_no_roo
     words = GAP.join(("slice 26 of 112", "x 23.3  y 5.5  z −110.3 mm", "37 HU"))
     for room, shown in ((2000, words), (line.words.fontMetrics().horizontalAdvance(words), words.replace(GAP, "  "))):
         line.resize(room, 30)
-        line.say(words)
+        line.show_words(words)
         assert line.text() == shown
     line.resize(100, 30)
-    line.say(words)
+    line.show_words(words)
     assert line.text().startswith("slice 26")
     assert line.text().endswith("…")
