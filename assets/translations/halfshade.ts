@@ -3492,6 +3492,11 @@ mm</source>
     <name>KeysDialog</name>
     <message>
       <location filename="../../app/dialogs/keys.py" />
+      <source>, and .</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
       <source>1 to 5</source>
       <translation type="unfinished" />
     </message>
@@ -3657,6 +3662,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/dialogs/keys.py" />
+      <source>balance weights, in Weigh</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
       <source>beam ring on or off, in Aim and Weigh</source>
       <translation type="unfinished" />
     </message>
@@ -3722,6 +3732,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/dialogs/keys.py" />
+      <source>guard: paint only inside or outside a volume</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
       <source>its curtain on or off, left and right</source>
       <translation type="unfinished" />
     </message>
@@ -3763,6 +3778,11 @@ mm</source>
     <message>
       <location filename="../../app/dialogs/keys.py" />
       <source>next part of the window</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
+      <source>paint a ball; grow through all slices</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -3818,6 +3838,11 @@ mm</source>
     <message>
       <location filename="../../app/dialogs/keys.py" />
       <source>ten slices</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/dialogs/keys.py" />
+      <source>three slices towards feet or head</source>
       <translation type="unfinished" />
     </message>
     <message>
