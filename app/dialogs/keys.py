@@ -76,6 +76,7 @@ class KeysDialog(QDialog):
                         (tr("C, Shift + arrow keys"), tr("its curtain on or off, left and right")),
                         (tr("Ctrl + right button"), tr("window of the second image")),
                         ("O", tr("beam ring on or off, in Aim and Weigh")),
+                        ("Ctrl+B", tr("balance weights, in Weigh")),
                     ),
                 ),
                 (
@@ -98,6 +99,9 @@ class KeysDialog(QDialog):
                         ("H, G", tr("freehand, polygon")),
                         ("R, W, T", tr("range brush, region grow, edge trace")),
                         (tr("[ and ], Shift + wheel"), tr("brush radius")),
+                        ("D", tr("paint a ball; grow through all slices")),
+                        ("O", tr("guard: paint only inside or outside a volume")),
+                        (tr(", and ."), tr("three slices towards feet or head")),
                         (tr("Shift"), tr("take away instead of adding")),
                         (tr("Enter, double click"), tr("close a polygon")),
                         (tr("Backspace"), tr("take back the last corner")),
