@@ -132,6 +132,8 @@ class Outline(Station):
             return self.tr("{} volumes, released").format(n)
         if marked:
             return self.tr("{} volumes, {} marked").format(n, marked)
+        if not n:
+            return self.tr("no volumes")
         return self.tr("1 volume") if n == 1 else self.tr("{} volumes").format(n)
 
     def actions(self) -> list[object]:
