@@ -122,9 +122,11 @@ class SeriesList(QWidget):
         usable = sum(not s.problem for s in found.series)
         words = [self.tr("{} series, {} can be opened").format(len(found.series), usable)]
         if found.other_files:
-            words.append(self.tr("{} files are not DICOM").format(found.other_files))
+            n = found.other_files
+            words.append(self.tr("1 file is not DICOM") if n == 1 else self.tr("{} files are not DICOM").format(n))
         if found.damaged:
-            words.append(self.tr("{} DICOM files are damaged").format(len(found.damaged)))
+            n = len(found.damaged)
+            words.append(self.tr("1 DICOM file is damaged") if n == 1 else self.tr("{} DICOM files are damaged").format(n))
         self.count.setText(". ".join(words) + ".")
         self.count.setToolTip("\n".join(found.damaged[:30]))
         self.model.show(found.series)
