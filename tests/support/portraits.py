@@ -38,6 +38,7 @@ def main(case: str, folder: str, size: tuple[int, int] = (1440, 900), look: str 
         window.show()
         window.open_path(copy)
         wait(app, lambda: window.context.workspace.case is not None)
+        window.make_all()  # as the program does once it is at rest, so that the rail says how each station stands
         draft = window.context.workspace.draft
         if draft is not None and draft.beams:
             window.context.workspace.set_cursor(draft.beams[0].isocentre_mm)
