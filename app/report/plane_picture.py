@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen, QTransfo
 
 from app.core.language import translated
 from app.report.paper import DARK, LIGHT, QUIET, canvas, clip_to, font, heading, painter_on, scale_bar, text_with_halo
-from app.views.dose_planes import DosePlanes
+from app.views.dose_planes import DosePlanes, LevelLines
 from app.views.dose_ramp import casing, ink, pen_at_rest
 from app.views.grey import look_up, picture, plane_numbers
 from app.views.outline_paths import OutlinePaths, path_of
@@ -38,7 +38,8 @@ def draw_plane(item: Item, case: Case, draft: Draft, now: Any, width: int, heigh
     clip_to(painter, box)
     _draw_ct(painter, case, item.axis, index, to_px)
     shown = _draw_volumes(painter, case, item.axis, index, to_px)
-    levels = _draw_dose(painter, draft, now, item.axis, position, to_px)
+    body = OutlinePaths().path(case.body.coverage, item.axis, index) if case.body else QPainterPath()
+    levels = _draw_dose(painter, draft, now, item.axis, position, to_px, body)
     at = to_px.map(drop(item.axis, item.point_mm))
     painter.setPen(QPen(LIGHT, 1.2))
     for dx, dy in ((9, 0), (-9, 0), (0, 9), (0, -9)):
@@ -100,25 +101,35 @@ def _under_half(coverage: Coverage, index: int) -> QPainterPath:
     return path_of(outlines(alpha, tile.row, tile.column), "z", coverage.grid)
 
 
-def _draw_dose(painter: QPainter, draft: Draft, now: Any, axis: str, position_mm: float, to_px: QTransform) -> list[float]:
+def _draw_dose(
+    painter: QPainter, draft: Draft, now: Any, axis: str, position_mm: float, to_px: QTransform, body: QPainterPath
+) -> list[float]:
+    """Draw isodose lines inside the body, as on the stage (everywhere where there is none); return those that are there."""
     reference = draft.prescription.dose_gy if draft.prescription else 0.0
-    shown = []
-    painter.setFont(font(11, bold=True))
     levels = DosePlanes().level_lines(now, axis, position_mm, draft.levels_percent, reference)
-    for level in levels:
-        if level.path.isEmpty():
-            continue
+    places = [(level, at) for level in levels if (at := _label_place(level, body)) is not None]
+    painter.save()
+    if not body.isEmpty():
+        painter.setClipPath(to_px.map(body), Qt.ClipOperation.IntersectClip)
+    for level, _ in places:
         painter.setBrush(Qt.BrushStyle.NoBrush)
         for stroke in (casing(level.percent), pen_at_rest(level.percent)):
             painter.setPen(stroke)
             painter.drawPath(to_px.map(level.path))
-        shown.append(level.percent)
-    for level in levels:
-        if level.anchor_mm is not None:
-            text_with_halo(
-                painter, to_px.map(level.anchor_mm), f"{level.percent:g}", ink(level.percent), QColor(14, 16, 18, 190)
-            )
-    return shown
+    painter.restore()
+    painter.setFont(font(11, bold=True))
+    for level, at in places:
+        text_with_halo(painter, to_px.map(at), f"{level.percent:g}", ink(level.percent), QColor(14, 16, 18, 190))
+    return [level.percent for level, _ in places]
+
+
+def _label_place(level: LevelLines, body: QPainterPath) -> QPointF | None:
+    """Return where a line's label stands: at its anchor, or where the line is inside the body; None where it never is."""
+    anchor = level.anchor_mm
+    if anchor is None or body.isEmpty() or body.contains(anchor):
+        return anchor
+    points = (QPointF(float(u), float(v)) for line in level.lines for u, v in line)
+    return next((p for p in points if body.contains(p)), None)
 
 
 def _letters(painter: QPainter, axis: str, box: QRectF) -> None:

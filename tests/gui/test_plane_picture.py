@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from PySide6.QtGui import QColor
+from PySide6.QtGui import QColor, QPainterPath
 
 from app.core import warm
 from app.report import plane_picture
+from app.views.dose_planes import LevelLines
 from engine.case import edits
 from engine.review.sheet import Item
 from tests.support.cases import planned_case
@@ -36,3 +37,13 @@ def test_a_target_is_drawn_as_far_as_it_is_there(qapp, monkeypatch, share):
     item = Item("plane", "Lowest coverage", "z", grid.point((plane, rows, columns)))
     image = plane_picture.draw_plane(item, case, case.drafts[0], None, 960, 720)
     assert (_of_colour(image, colour) > 20) == (share > 0)
+
+
+def test_isodose_lines_and_their_labels_keep_to_the_body_as_on_the_stage():
+    body = QPainterPath()
+    body.addRect(-10, -10, 20, 20)
+    out_and_in = np.array([(60.0, 0.0), (30.0, 0.0), (5.0, 0.0), (0.0, 0.0)])
+    level = LevelLines(50.0, 30.0, QPainterPath(), [out_and_in])
+    assert body.contains(plane_picture._label_place(level, body))
+    assert plane_picture._label_place(LevelLines(10.0, 6.0, QPainterPath(), [out_and_in[:2]]), body) is None
+    assert plane_picture._label_place(level, QPainterPath()) == level.anchor_mm
