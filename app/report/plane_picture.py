@@ -72,8 +72,9 @@ def _draw_ct(painter: QPainter, case: Case, axis: str, index: int, to_px: QTrans
 
 
 def _draw_volumes(painter: QPainter, case: Case, axis: str, index: int, to_px: QTransform) -> list[tuple[str, QPen]]:
-    paths, shown = OutlinePaths(), []
-    for volume in case.volumes:
+    """Draw the outlines, targets last so that no organ with the same border hides one; return names and pens in order."""
+    paths, shown = OutlinePaths(), {}
+    for volume in sorted(case.volumes, key=lambda v: v.is_target):
         pen, name = QPen(QColor(*volume.colour), 2.4 if volume.is_target else 1.6), volume.name
         path = paths.path(volume.coverage, axis, index)
         if path.isEmpty() and axis == "z" and volume.is_target:
@@ -86,8 +87,8 @@ def _draw_volumes(painter: QPainter, case: Case, axis: str, index: int, to_px: Q
         painter.setPen(pen)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawPath(to_px.map(path))
-        shown.append((name, pen))
-    return shown
+        shown[volume.key] = (name, pen)
+    return [shown[v.key] for v in case.volumes if v.key in shown]
 
 
 def _under_half(coverage: Coverage, index: int) -> QPainterPath:

@@ -47,3 +47,18 @@ def test_isodose_lines_and_their_labels_keep_to_the_body_as_on_the_stage():
     assert body.contains(plane_picture._label_place(level, body))
     assert plane_picture._label_place(LevelLines(10.0, 6.0, QPainterPath(), [out_and_in[:2]]), body) is None
     assert plane_picture._label_place(level, QPainterPath()) == level.anchor_mm
+
+
+def test_an_organ_with_the_same_border_does_not_hide_a_target(qapp, monkeypatch):
+    monkeypatch.setattr(warm, "pending", lambda: False)
+    monkeypatch.setattr(plane_picture, "_draw_dose", lambda *_: [])
+    case, magenta = planned_case(), (255, 0, 255)
+    target = case.volume("ptv").but(colour=magenta)
+    case = edits.with_volume(
+        edits.with_volume(case, target), target.but(key="o", name="Around", role="OAR", colour=(0, 255, 0))
+    )
+    grid = target.coverage.grid
+    middle = target.coverage.planes[len(target.coverage.planes) // 2]
+    item = Item("plane", "Middle", "z", grid.point((middle, grid.shape[1] // 2, grid.shape[2] // 2)))
+    image = plane_picture.draw_plane(item, case, case.drafts[0], None, 960, 720)
+    assert _of_colour(image, magenta) > 20
