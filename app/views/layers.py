@@ -56,7 +56,8 @@ class VolumeLayer(Layer):
         w = self.stage.workspace
         active = w.volume
         volumes = w.case.volumes if w.case else ()
-        return [v for v in volumes if v is not active and v.key not in w.hidden]
+        shown = [v for v in volumes if v is not active and v.key not in w.hidden]
+        return sorted(shown, key=lambda v: v.is_target)  # no organ with the same border hides a target
 
     def paint(self, painter: QPainter, view: Any) -> None:
         filled, chosen = self.stage.settings.get("stage/fill"), looks(self.stage.settings)

@@ -9,6 +9,8 @@ from PySide6.QtWidgets import QLineEdit
 
 from app.core.looks import Look, choose_look, look_of
 from app.models.volume_table import MARK, NAME
+from app.views.layers import VolumeLayer
+from engine.case import edits
 from tests.gui.test_volumes import outline
 
 pytestmark = pytest.mark.gui
@@ -149,3 +151,12 @@ def test_an_empty_volume_is_no_fault_in_the_list_while_it_is_in_work(window, qtb
     qtbot.waitUntil(lambda: model.data(row) == "!", timeout=20000)
     assert "empty" not in model.data(row, Qt.ItemDataRole.ToolTipRole).lower()
     assert "hold" not in model.data(row, Qt.ItemDataRole.ToolTipRole).lower()
+
+
+def test_targets_lie_over_organs_of_the_same_border(window):
+    w = window.context.workspace
+    target = w.case.volume("ptv")
+    w.edit("around", edits.with_volume(w.case, target.but(key="around", name="Around", role="OAR")))
+    w.activate(volume="cord")
+    layer = next(layer for layer in window.stage.layers if isinstance(layer, VolumeLayer))
+    assert [v.key for v in layer._volumes()] == ["body", "around", "ptv"]
