@@ -4549,6 +4549,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/stations/outline.py" />
+      <source>no volumes</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
       <source>{} volumes</source>
       <translation type="unfinished" />
     </message>
@@ -5564,6 +5569,16 @@ placed by: {}</source>
   </context>
   <context>
     <name>SeriesList</name>
+    <message>
+      <location filename="../../app/panels/series_list.py" />
+      <source>1 DICOM file is damaged</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/series_list.py" />
+      <source>1 file is not DICOM</source>
+      <translation type="unfinished" />
+    </message>
     <message>
       <location filename="../../app/panels/series_list.py" />
       <source>How the patient lies, used only where the files are silent: head or feet first, supine or prone</source>
