@@ -9,6 +9,7 @@ from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtWidgets import QComboBox, QDoubleSpinBox, QHBoxLayout, QLabel, QPushButton, QSlider, QVBoxLayout, QWidget
 
 from app.core.plan_desk import PlanDesk
+from app.panels.bare_box import bare
 
 
 class BeamArc(QWidget):
@@ -28,7 +29,7 @@ class BeamArc(QWidget):
         self.way.setToolTip(self.tr("Seen by someone who faces the gantry; clockwise angles grow (IEC 61217)"))
         self.every = QDoubleSpinBox(decimals=0, minimum=1.0, maximum=30.0, suffix="°")
         self.every.setValue(4.0)
-        self.every.setButtonSymbols(QDoubleSpinBox.ButtonSymbols.NoButtons)
+        bare(self.every)
         self.every.setFixedWidth(44)
         self.every.setAccessibleName(self.tr("Degrees between control points"))
         self.around = QPushButton(self.tr("Arc around the target"))
@@ -78,7 +79,7 @@ class BeamArc(QWidget):
     def _angle(self, name: str, value: float) -> QDoubleSpinBox:
         box = QDoubleSpinBox(decimals=0, minimum=0.0, maximum=359.0, suffix="°")
         box.setWrapping(True)
-        box.setButtonSymbols(QDoubleSpinBox.ButtonSymbols.NoButtons)
+        bare(box)
         box.setFixedWidth(56)
         box.setValue(value)
         box.setAccessibleName(name)

@@ -6,6 +6,7 @@ from PySide6.QtCore import QSignalBlocker, QTimer
 from PySide6.QtWidgets import QDoubleSpinBox, QGridLayout, QLabel, QMenu, QPushButton, QSizePolicy, QWidget
 
 from app.core.plan_desk import PlanDesk
+from app.panels.bare_box import bare
 from app.panels.places import offer_places
 from engine.beams.beam import Beam
 from engine.case.case import Case
@@ -67,7 +68,7 @@ class BeamSetup(QWidget):
     def _box(self, what: str, axis: str) -> QDoubleSpinBox:
         box = QDoubleSpinBox(decimals=1, minimum=-REACH_MM, maximum=REACH_MM)
         box.setPrefix(f"{axis} ")
-        box.setButtonSymbols(QDoubleSpinBox.ButtonSymbols.NoButtons)
+        bare(box)
         box.setFixedWidth(74)
         box.setAccessibleName(f"{what}, {axis}, mm")
         box.setToolTip(self.tr("mm in the patient: +x left, +y back, +z head"))

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.core.plan_desk import PlanDesk
+from app.panels.bare_box import bare
 from engine.beams.beam import Beam
 
 JAWS = ("X1", "X2", "Y1", "Y2")
@@ -30,7 +31,7 @@ def mm_box(name: str, tip: str, value: float = 0.0, least: float = 0.0, most: fl
     box.setValue(value)
     box.setAccessibleName(name)
     box.setToolTip(tip)
-    box.setButtonSymbols(QDoubleSpinBox.ButtonSymbols.NoButtons)
+    bare(box)
     box.setFixedWidth(58)
     return box
 

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QDoubleSpinBox, QHBoxLayout, QLineEdit, QMenu, QPu
 
 from app.core.draft_edits import DraftEdits
 from app.core.workspace import Workspace
+from app.panels.bare_box import bare
 from app.panels.places import offer_places
 from engine.space.point import NamedPoint
 
@@ -49,7 +50,7 @@ class PointRow(QWidget):
     def _box(self, axis: str, narrow: bool) -> QDoubleSpinBox:
         box = QDoubleSpinBox(decimals=1, minimum=-REACH_MM, maximum=REACH_MM, suffix=self.tr(" mm"))
         box.setPrefix(f"{axis} ")
-        box.setButtonSymbols(QDoubleSpinBox.ButtonSymbols.NoButtons)
+        bare(box)
         box.setMinimumWidth(60 if narrow else 80)
         box.setKeyboardTracking(False)
         box.setAccessibleName(self.tr("Point of the normalisation, {0}, mm").format(axis))
