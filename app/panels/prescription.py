@@ -79,7 +79,8 @@ class PrescriptionPanel(QWidget):
         ):
             amounts.addWidget(widget)
         amounts.addStretch(1)
-        heading.setVisible(self._narrow)  # the page of Aim bears the word already
+        if not self._narrow:  # the page of Aim bears the word already; shown before it has a parent it would be a window
+            heading.hide()
         grid.addWidget(heading, 0, 0, 1, 4)
         grid.setRowStretch(7, 1)
         for column, (label, widget) in enumerate(((self.tr("To"), self.target), (self.tr("Normalise"), self.rule))):
@@ -87,7 +88,7 @@ class PrescriptionPanel(QWidget):
             name.setBuddy(widget)
             row, at = (1 + column, 0) if self._narrow else (1, 2 * column)
             grid.addWidget(name, row, at)
-            grid.addWidget(widget, row, at + 1)
+            grid.addWidget(widget, row, at + 1, 1, 3 if self._narrow else 1)
             grid.setColumnStretch(at + 1, 3 + column)  # the rule is written longer than most names
             widget.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             widget.setMinimumContentsLength(8)
