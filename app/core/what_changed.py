@@ -30,7 +30,11 @@ def _tr(text: str) -> str:
 
 def what_changed(before_case: Case, before: Draft, case: Case, draft: Draft) -> list[str]:
     """Return short phrases ("Beam 2 gantry changed") for every input of the dose that differs; [] when none does."""
-    words = [_beam_words(b, _same_key(before, b.key)) for b in draft.beams]
+    parts = [_parts(b, _same_key(before, b.key)) for b in draft.beams]
+    if len(parts) > 1 and parts[0] and all(p == parts[0] for p in parts):
+        words = [_tr("{0} of all beams changed").format(reduce(_and, parts[0]))]
+    else:
+        words = [_beam_words(b, p) for b, p in zip(draft.beams, parts, strict=True)]
     words += [_tr("{0} removed").format(b.name) for b in before.beams if _same_key(draft, b.key) is None]
     old, new = patient_density(before_case), patient_density(case)
     if before_case.image is not case.image and before_case.image != case.image:
@@ -62,8 +66,14 @@ def _same_key(draft: Draft, key: str) -> Beam | None:
     return next((b for b in draft.beams if b.key == key), None)
 
 
-def _beam_words(beam: Beam, before: Beam | None) -> str:
+def _parts(beam: Beam, before: Beam | None) -> list[str] | None:
+    """Return what of a beam differs in words; None for a beam that was not there before."""
     if before is None:
+        return None
+    return [_tr(word) for field, word in _PARTS if getattr(beam, field) != getattr(before, field)]
+
+
+def _beam_words(beam: Beam, parts: list[str] | None) -> str:
+    if parts is None:
         return _tr("{0} added").format(beam.name)
-    parts = [_tr(word) for field, word in _PARTS if getattr(beam, field) != getattr(before, field)]
     return _tr("{0} {1} changed").format(beam.name, reduce(_and, parts)) if parts else ""

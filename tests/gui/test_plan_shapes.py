@@ -125,6 +125,10 @@ def test_what_changed_names_beams_and_parts():
     turned = edits.with_beam(before, before.beam("a").but(gantry_deg=10, couch_deg=5))
     assert what_changed(case, before, case, turned) == ["AP gantry and couch changed"]
     assert what_changed(case, before, case, edits.without_beam(before, "p")) == ["PA removed"]
+    moved = turned
+    for beam in before.beams:
+        moved = edits.with_beam(moved, before.beam(beam.key).but(isocentre_mm=(1.0, 2.0, 3.0)))
+    assert what_changed(case, before, case, moved) == ["isocentre of all beams changed"]
     assert what_changed(case, before, case, before.but(weights=(2, 3))) == []
     body = case.body
     dense = edits.with_volume(case, body.but(density_g_cm3=1.1))
