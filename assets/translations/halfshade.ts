@@ -1450,6 +1450,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/core/what_changed.py" />
+      <source>{0} of all beams changed</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/what_changed.py" />
       <source>{0} removed</source>
       <translation type="unfinished" />
     </message>
