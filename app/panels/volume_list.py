@@ -12,11 +12,13 @@ from PySide6.QtCore import (
     QSignalBlocker,
     QStringListModel,
     Qt,
+    QTimer,
     Signal,
 )
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
+    QApplication,
     QCheckBox,
     QComboBox,
     QCompleter,
@@ -42,6 +44,8 @@ from engine.case.derived import made
 from engine.volumes.coverage import Coverage
 from engine.volumes.recipe import Recipe
 from engine.volumes.volume import ROLES, Volume, new_key
+
+POPUP_MS = 200
 
 
 class VolumeView(QTableView):
@@ -100,7 +104,10 @@ class RoleEditor(QStyledItemDelegate):
         editor.setCurrentText(index.data())
         view = editor.view()  # the column is narrower than its longest role, and the list has a scroll bar
         view.setMinimumWidth(view.sizeHintForColumn(0) + view.verticalScrollBar().sizeHint().width() + 8)
-        editor.showPopup()
+        # A list that opens under a pressed button is closed by its release, as of a double click.
+        soon = QTimer(editor, singleShot=True, interval=POPUP_MS if QApplication.mouseButtons() else 0)
+        soon.timeout.connect(editor.showPopup)
+        soon.start()
 
     def setModelData(self, editor: QWidget, model: QAbstractItemModel, index: QModelIndex | QPersistentModelIndex) -> None:
         assert isinstance(editor, QComboBox)

@@ -56,7 +56,7 @@ def test_a_name_is_written_in_the_list_and_can_be_undone(window, qtbot):
     assert window.context.workspace.case.volume("ptv").name == "PTV"
 
 
-def test_a_double_click_writes_in_the_row_in_hand_and_roles_stand_whole(window):
+def test_a_double_click_writes_in_the_row_in_hand_and_roles_stand_whole(window, qtbot):
     table = outline(window).list.table
     window.context.workspace.activate(volume="ptv")
     for column, kind in ((NAME, QLineEdit), (ROLE, QComboBox)):
@@ -67,6 +67,7 @@ def test_a_double_click_writes_in_the_row_in_hand_and_roles_stand_whole(window):
         assert editor is not None
         if isinstance(editor, QComboBox):
             view = editor.view()
+            qtbot.waitUntil(view.isVisible)  # not before the button is up, which would close it
             assert view.width() >= view.sizeHintForColumn(0) + 2 * view.frameWidth()
             editor.hidePopup()
         table.itemDelegateForColumn(column).closeEditor.emit(editor)
