@@ -147,7 +147,7 @@ def _far_dose(
 ) -> Volume:
     """Return dose on the coarse grid: scatter, and what the fan does not follow."""
     kernel = beam_kernel(machine)
-    depths = trace(medium.water_g_cm3, medium.grid, medium.coarse, sight)
+    depths = trace(medium.coarse_g_cm3, medium.coarse, medium.coarse, sight)
     edges = window.numbers() if window else NOWHERE
     wide = released(
         *(medium.coarse_g_cm3, medium.coarse, depths, sight, kernel.release, field, edges, contaminant_curve(machine))

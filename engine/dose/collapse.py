@@ -31,13 +31,13 @@ _ORDER = {0: (0, 1, 2), 1: (1, 0, 2), 2: (2, 0, 1)}
 _BACK = {0: (0, 1, 2), 1: (1, 0, 2), 2: (1, 2, 0)}
 # One piece of work: few enough cones that their states stay in the cache beside the planes, and far below 100 ms.
 _PIECE_CELLS = 2.0e7
-_STATE_BYTES = 400_000
+_STATE_BYTES = 600_000
 _HANDS = 4
 _LARGE_CELLS = 8_000_000
 # Where the expansions of short and of long steps end; beyond, a cell takes all but 1 % (long) or counts as thinner.
 _LONG, _SHORT = 8.0, 2.0
 # Cells of a plane whose exponentials stay in the nearest cache while the cones of a team pass; most cones of a team.
-_CHUNK, _TEAM = 1024, 6
+_CHUNK, _TEAM = 2048, 12
 _GOLDEN = 0.6180339887
 
 
@@ -167,15 +167,18 @@ def _pass_two_tilted(factors, source, p, q, w1, w2, share_a, share_b, a1, b1, a2
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _move(state, dj, di, nj, ni):  # type: ignore[no-untyped-def]
+def _move(a, b, dj, di, nj, ni):  # type: ignore[no-untyped-def]
     """Let nothing enter through the sides a line leaves behind when it moves by whole cells."""
     if dj != 0:
         row = 0 if dj > 0 else (nj - 1) * ni
-        state[:, row : row + ni] = 0.0
+        for i in range(row, row + ni):
+            a[i] = 0.0
+            b[i] = 0.0
     if di != 0:
         column = 0 if di > 0 else ni - 1
         for j in range(nj):
-            state[:, column + j * ni] = 0.0
+            a[column + j * ni] = 0.0
+            b[column + j * ni] = 0.0
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -205,7 +208,8 @@ def _sweep(  # type: ignore[no-untyped-def]
         for s in range(cones.size):
             dj, di = moves[cones[s], n, 0], moves[cones[s], n, 1]
             base[s] -= dj * ni + di
-            _move(state[s, :, base[s] : base[s] + plane], dj, di, nj, ni)
+            at = base[s]
+            _move(state[s, 0, at : at + plane], state[s, 1, at : at + plane], dj, di, nj, ni)
         first = 0
         for end in ends:
             c = cones[first]
