@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 
 from engine.base.progress import Report, quiet
 from engine.base.words import say
-from engine.dose.threads import thread_count
+from engine.dose.threads import half_count
 
 Volume = NDArray[np.float32]
 Floats = NDArray[np.float64]
@@ -296,7 +296,7 @@ def transport(
             for rounds in lattice.hands(max(1, round(share * these.size / len(axis_of)))):
                 hands.append((lattice, np.zeros(rho.size, dtype=np.float32), rounds))
     done, everything = 0, len(cones.directions)
-    with ThreadPoolExecutor(max_workers=thread_count()) as pool:
+    with ThreadPoolExecutor(max_workers=half_count()) as pool:
         for n in range(max((len(rounds) for _, _, rounds in hands), default=0)):
             now = [(lattice, deposit, rounds[n]) for lattice, deposit, rounds in hands if n < len(rounds)]
             for one in [pool.submit(lattice.run, deposit, batches) for lattice, deposit, batches in now]:

@@ -21,12 +21,25 @@ def thread_count() -> int:
         return os.cpu_count() or 1
 
 
-def share_out(count: int, pieces: int, work: Callable[[int, int], None], report: Report = quiet, words: str = "") -> None:
+def half_count() -> int:
+    """Return half of them, for either of two works side by side: more threads than processors push data out of caches."""
+    return max(1, (thread_count() + 1) // 2)
+
+
+def share_out(
+    count: int,
+    pieces: int,
+    work: Callable[[int, int], None],
+    report: Report = quiet,
+    words: str = "",
+    threads: int | None = None,
+) -> None:
     """Run ``work(start, stop)`` over 0..count in at least `pieces` parts, and report between rounds of one per thread.
 
-    Each part writes its own share of the output, so nothing depends on the number of threads.
+    `threads` are all there are unless given. Each part writes its own share of the output, so nothing depends on the
+    number of threads.
     """
-    threads = thread_count()
+    threads = threads or thread_count()
     rounds = -(-max(pieces, 1) // threads)
     bounds = np.unique(np.linspace(0, count, rounds * threads + 1).astype(int))
     parts = list(zip(bounds[:-1].tolist(), bounds[1:].tolist(), strict=True))

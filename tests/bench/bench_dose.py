@@ -66,12 +66,12 @@ def nine(density: Density, side_mm: float = 100.0) -> list[DoseRequest]:
 
 def with_threads(count: int, function: Callable[[], float]) -> float:
     """Return what a function gives when the engine may use so many threads."""
-    before = threads.thread_count, collapse.thread_count
-    threads.thread_count = collapse.thread_count = lambda: count
+    before = threads.thread_count
+    threads.thread_count = lambda: count
     try:
         return function()
     finally:
-        threads.thread_count, collapse.thread_count = before
+        threads.thread_count = before
 
 
 def updates_of(one: DoseRequest) -> tuple[float, float]:
