@@ -11,7 +11,6 @@ Method after A. Ahnesjö, Med. Phys. 16 (1989) 577 [memory].
 
 from __future__ import annotations
 
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import Any
 
@@ -21,7 +20,7 @@ from numpy.typing import NDArray
 
 from engine.base.progress import Report, quiet
 from engine.base.words import say
-from engine.dose.threads import half_count
+from engine.dose.threads import workers
 
 Volume = NDArray[np.float32]
 Floats = NDArray[np.float64]
@@ -296,13 +295,12 @@ def transport(
             for rounds in lattice.hands(max(1, round(share * these.size / len(axis_of)))):
                 hands.append((lattice, np.zeros(rho.size, dtype=np.float32), rounds))
     done, everything = 0, len(cones.directions)
-    with ThreadPoolExecutor(max_workers=half_count()) as pool:
-        for n in range(max((len(rounds) for _, _, rounds in hands), default=0)):
-            now = [(lattice, deposit, rounds[n]) for lattice, deposit, rounds in hands if n < len(rounds)]
-            for one in [pool.submit(lattice.run, deposit, batches) for lattice, deposit, batches in now]:
-                one.result()
-            done += sum(len(team) for _, _, batches in now for _, teams in batches for team in teams)
-            report(done / everything, say("Transport"))
+    for n in range(max((len(rounds) for _, _, rounds in hands), default=0)):
+        now = [(lattice, deposit, rounds[n]) for lattice, deposit, rounds in hands if n < len(rounds)]
+        for one in [workers().submit(lattice.run, deposit, batches) for lattice, deposit, batches in now]:
+            one.result()
+        done += sum(len(team) for _, _, batches in now for _, teams in batches for team in teams)
+        report(done / everything, say("Transport"))
     total = np.zeros(rho.shape, dtype=np.float32)
     for lattice, deposit, _ in hands:
         total += lattice.back(deposit)

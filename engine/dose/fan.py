@@ -24,7 +24,7 @@ from engine.beams.beam import Aperture
 from engine.beams.fluence import FluenceMap
 from engine.dose.sight import Sight
 from engine.dose.source import Release
-from engine.dose.threads import half_count, share_out
+from engine.dose.threads import share_out
 from engine.space.grid import Grid
 
 Floats = NDArray[np.float64]
@@ -345,7 +345,6 @@ def fill(
     pieces = int(planes * rows * columns / _PIECE_CELLS)
     share_out(
         *(rows, pieces, lambda lo, hi: fill_rows(*before, (lo, hi), *after, depth, out), report, say("Released energy")),
-        threads=half_count(),
     )
     return Filled(*out)
 

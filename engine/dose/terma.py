@@ -18,7 +18,7 @@ from engine.base.words import say
 from engine.beams.fluence import FluenceMap
 from engine.dose.sight import Sight
 from engine.dose.source import Release
-from engine.dose.threads import half_count, share_out
+from engine.dose.threads import share_out
 from engine.space.grid import Grid
 
 Volume = NDArray[np.float32]
@@ -101,7 +101,7 @@ def trace(rho: Volume, grid: Grid, wanted: Grid, sight: Sight, report: Report = 
     source, along = sight.in_grid(grid)
     geometry = source, along, np.array(first), np.array(step)
     pieces = int(depth.size / _PIECE_SAMPLES)
-    share_out(counts[1], pieces, lambda lo, hi: _trace(rho, *geometry, (lo, hi), depth), report, say("Rays"), half_count())
+    share_out(counts[1], pieces, lambda lo, hi: _trace(rho, *geometry, (lo, hi), depth), report, say("Rays"))
     return Depths(tuple(first), step, depth)
 
 
@@ -258,6 +258,5 @@ def released(
         lambda lo, hi: _release(rho, forms, depths.depth_g_cm2, *args, (lo, hi), out),
         report,
         say("Released energy"),
-        half_count(),
     )
     return Released(*out)

@@ -21,33 +21,32 @@ def thread_count() -> int:
         return os.cpu_count() or 1
 
 
-def half_count() -> int:
-    """Return half of them, for either of two works side by side: more threads than processors push data out of caches."""
-    return max(1, (thread_count() + 1) // 2)
+def workers() -> ThreadPoolExecutor:
+    """Return the threads that all work on dose shares: two works side by side must not take more than there are.
+
+    Who waits for work given to them must not be one of them.
+    """
+    return _workers(thread_count())
 
 
-def share_out(
-    count: int,
-    pieces: int,
-    work: Callable[[int, int], None],
-    report: Report = quiet,
-    words: str = "",
-    threads: int | None = None,
-) -> None:
+@lru_cache(maxsize=4)
+def _workers(count: int) -> ThreadPoolExecutor:
+    return ThreadPoolExecutor(max_workers=count, thread_name_prefix="halfshade-dose")
+
+
+def share_out(count: int, pieces: int, work: Callable[[int, int], None], report: Report = quiet, words: str = "") -> None:
     """Run ``work(start, stop)`` over 0..count in at least `pieces` parts, and report between rounds of one per thread.
 
-    `threads` are all there are unless given. Each part writes its own share of the output, so nothing depends on the
-    number of threads.
+    Each part writes its own share of the output, so nothing depends on the number of threads.
     """
-    threads = threads or thread_count()
+    threads = thread_count()
     rounds = -(-max(pieces, 1) // threads)
     bounds = np.unique(np.linspace(0, count, rounds * threads + 1).astype(int))
     parts = list(zip(bounds[:-1].tolist(), bounds[1:].tolist(), strict=True))
-    with ThreadPoolExecutor(max_workers=threads) as pool:
-        for start in range(0, len(parts), threads):
-            for one in [pool.submit(work, a, b) for a, b in parts[start : start + threads]]:
-                one.result()
-            report(min(1.0, (start + threads) / len(parts)), words)
+    for start in range(0, len(parts), threads):
+        for one in [workers().submit(work, a, b) for a, b in parts[start : start + threads]]:
+            one.result()
+        report(min(1.0, (start + threads) / len(parts)), words)
 
 
 @lru_cache(maxsize=1)

@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-import engine.dose.collapse as collapse
+import engine.dose.threads as threads
 from engine.base.errors import Cancelled
 from engine.dose.collapse import Cones, transport
 
@@ -129,7 +129,7 @@ def test_the_number_of_threads_changes_no_bit(monkeypatch):
     ways = rng.normal(size=(40, 3))
     results = []
     for n in (1, 2, 3, 8):
-        monkeypatch.setattr(collapse, "half_count", lambda n=n: n)
+        monkeypatch.setattr(threads, "thread_count", lambda n=n: n)
         results.append(run(rho, s, ways))
     assert all(np.array_equal(results[0], r) for r in results[1:])
 
