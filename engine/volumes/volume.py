@@ -18,11 +18,14 @@ ROLES = ("GTV", "CTV", "ITV", "PTV", "OAR", "PRV", "EXTERNAL", "SUPPORT", "BOLUS
 TARGET_ROLES = ("GTV", "CTV", "ITV", "PTV")
 
 # A qualitative set that stays apart for the common colour-vision deficiencies (after Okabe and Ito, public domain,
-# and lighter or darker steps of the same hues); given out in the order of creation, never by organ.
-COLOURS: tuple[tuple[int, int, int], ...] = (
+# and lighter or darker steps of the same hues), then a paler step of each; given out in the order of creation, never by
+# organ.
+_FULL = (
     (230, 159, 0), (86, 180, 233), (0, 158, 115), (240, 228, 66), (204, 121, 167), (213, 94, 0), (95, 135, 255),
     (160, 215, 160), (255, 190, 140), (175, 150, 230), (120, 205, 205), (200, 200, 200),
 )  # fmt: skip
+_PALE = tuple((128 + r // 2, 128 + g // 2, 128 + b // 2) for r, g, b in _FULL)
+COLOURS: tuple[tuple[int, int, int], ...] = _FULL + _PALE
 
 
 def new_key() -> str:

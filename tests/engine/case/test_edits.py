@@ -31,6 +31,7 @@ def test_a_removed_volume_takes_its_goals_and_prescription_along():
 def test_colours_are_given_in_order_of_creation_and_used_ones_last():
     case = small_case()
     assert [v.colour for v in case.volumes] == list(COLOURS[:3])
+    assert len(set(COLOURS)) == 24
     assert edits.next_colour(edits.without_volume(case, "body")) == COLOURS[0]
 
 
