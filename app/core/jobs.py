@@ -161,7 +161,7 @@ class JobRunner(QObject):
                     raise Cancelled
                 if (now := time.monotonic()) - batch.told >= TOLD_S or fraction >= 1.0:
                     batch.told = now
-                    self.progress.emit(batch.kind, min((done + fraction) / total, 1.0), translated(words))
+                    self._tell("progress", batch.kind, min((done + fraction) / total, 1.0), translated(words))
 
             began = time.monotonic()
             try:
@@ -182,12 +182,20 @@ class JobRunner(QObject):
                 state = "cancelled"
                 break
             answers.append(value)
-            self.result.emit(batch.kind, request, value)
+            self._tell("result", batch.kind, request, value)
         with self._wait:
             self._running = None
         if error is not None:
-            self.failed.emit(batch.kind, error)
-        self.finished.emit(batch.kind, state)
+            self._tell("failed", batch.kind, error)
+        self._tell("finished", batch.kind, state)
+
+    def _tell(self, signal: str, *values: Any) -> None:
+        """Emit a signal; nobody is there to be told when a closed window did not wait for a long step to end."""
+        try:
+            getattr(self, signal).emit(*values)
+        except RuntimeError:
+            if not self._stop:
+                raise
 
     def _give_way(self, batch: _Batch) -> None:
         with self._wait:

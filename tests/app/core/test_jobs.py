@@ -3,6 +3,7 @@
 import threading
 
 import pytest
+import shiboken6
 
 from app.core import jobs as module
 from app.core.jobs import JobRunner
@@ -62,4 +63,23 @@ def test_paused_work_does_not_keep_the_thread_from_ending(runner):
     runner.submit("marks", [Value()], gives_way=True)
     assert runner.began.wait(20)
     runner.close(20.0)
+    assert not runner._thread.is_alive()
+
+
+def test_a_step_that_outlives_its_window_ends_in_silence(qtbot, monkeypatch):
+    began, end = threading.Event(), threading.Event()
+
+    def run(request, report):
+        began.set()
+        assert end.wait(20)
+        return request
+
+    monkeypatch.setattr(module.compute, "run", run)
+    runner = JobRunner()
+    runner.submit("marks", [Value()])
+    assert began.wait(20)
+    runner.close(0.0)
+    shiboken6.delete(runner)
+    end.set()
+    runner._thread.join(20)  # an exception in a thread fails the test
     assert not runner._thread.is_alive()
