@@ -44,22 +44,26 @@ class Source:
         return self.sigma_mm / scale
 
 
-def seen(points_mm: Floats, source: Source, edges: Sequence[Edges], blur_mm: float = 0.0) -> Floats:
+def seen(points_mm: Floats, source: Source, edges: Sequence[Edges]) -> Floats:
     """Return (m, n): the share of a source that n points see through m intervals of several pairs of edges.
 
-    The line from a point x through an edge X at distance z meets the source's plane z_s at
-    X z (SAD - z_s) / (SAD (SAD - z)) - x (z - z_s) / (SAD - z); of all edges on one side the innermost counts.
+    Of all edges on one side the innermost counts, as seen from the point.
+    """
+    return _between(points_mm, source, edges, [source.image_mm(pair.distance_mm) for pair in edges])
 
-    Parameters
-    ----------
-    blur_mm : further Gaussian sigma of every edge on the isocentre plane
+
+def _between(points_mm: Floats, source: Source, edges: Sequence[Edges], penumbra_mm: Sequence[float]) -> Floats:
+    """Return the share seen, each pair of edges with the sigma of its own penumbra on the isocentre plane.
+
+    The line from a point x through an edge X at distance z meets the source's plane z_s at
+    X z (SAD - z_s) / (SAD (SAD - z)) - x (z - z_s) / (SAD - z).
     """
     left, right = np.full(1, -np.inf), np.full(1, np.inf)
-    for pair in edges:
+    for pair, sigma_mm in zip(edges, penumbra_mm, strict=True):
         way = source.sad_mm - pair.distance_mm
         of_edge = pair.distance_mm / source.sad_mm * (source.sad_mm - source.distance_mm) / way
         of_point = (pair.distance_mm - source.distance_mm) / way * points_mm
-        sigma = float(np.hypot(source.sigma_mm, of_edge * blur_mm))
+        sigma = of_edge * sigma_mm
         low = (of_edge * pair.low_mm[:, None] - of_point) / sigma
         high = (of_edge * pair.high_mm[:, None] - of_point) / sigma
         left, right = np.maximum(left, low), np.minimum(right, high)
@@ -89,10 +93,10 @@ def lit(
         if rest > 0:
             share = gaussian_filter1d(share, np.sqrt(rest) / step_mm, axis=1, mode="nearest")
         return share
-    finest = min(source.image_mm(e.distance_mm) for e in edges)
-    wanted = max(finest**2 + blur_mm**2 - read_mm**2 / 6, blur_mm**2) - step_mm**2 / 6
-    least = max(wanted, (_SHARPEST_PIXELS * step_mm) ** 2) - finest**2
-    if least >= 0:
-        return seen(points_mm, source, edges, float(np.sqrt(least)))
-    smaller = Source(source.distance_mm, source.sigma_mm * float(np.sqrt(1 + least / finest**2)), source.sad_mm)
-    return seen(points_mm, smaller, edges)
+    # Each pair by itself: a jaw's penumbra does not change because leaves, with a finer one, stand behind it.
+    sigmas = []
+    for pair in edges:
+        image = source.image_mm(pair.distance_mm)
+        wanted = max(image**2 + blur_mm**2 - read_mm**2 / 6, blur_mm**2) - step_mm**2 / 6
+        sigmas.append(float(np.sqrt(max(wanted, (_SHARPEST_PIXELS * step_mm) ** 2))))
+    return _between(points_mm, source, edges, sigmas)

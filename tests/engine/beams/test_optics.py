@@ -43,10 +43,15 @@ def test_an_edge_of_the_focal_spot_is_its_image():
     assert got == pytest.approx(ndtr(-x / 1.2), abs=1e-12)
 
 
-def test_blur_adds_in_quadrature():
-    spot = Source(0.0, 0.8, 1000.0)
-    got = seen(np.array([2.0]), spot, [pair(500.0, -900.0, 0.0)], 0.6)[0, 0]
-    assert got == pytest.approx(ndtr(-2.0), abs=1e-12)
+def test_blur_adds_in_quadrature_to_each_edge_by_itself():
+    spot, near, far = Source(0.0, 0.8, 1000.0), pair(500.0, -900.0, 0.0), pair(280.0, -900.0, 0.0)
+    for edge in (near, far):
+        width = np.sqrt(spot.image_mm(edge.distance_mm) ** 2 + 0.6**2 - 0.1**2 / 6)
+        assert lit(np.array([2.0]), 0.1, spot, [edge], 0.6)[0, 0] == pytest.approx(ndtr(-2.0 / width), abs=1e-12)
+    # A second, sharper pair that is far from a point leaves what it sees through the first as it was.
+    wide = pair(500.0, -900.0, 900.0)
+    x = np.linspace(-20, 20, 81)
+    assert lit(x, 1.0, spot, [far, wide], 0.0, 2.5) == pytest.approx(lit(x, 1.0, spot, [far], 0.0, 2.5), abs=1e-12)
 
 
 def test_intervals_side_by_side_add_up_to_the_whole():
