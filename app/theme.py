@@ -16,6 +16,7 @@ SHEET = """
 QWidget {{ color: {text}; }}
 QMainWindow, QDialog, #rail {{ background: {ground}; }}
 QScrollArea#panel, QScrollArea#panel > QWidget > QWidget {{ background: {panel}; }}
+QScrollArea#page, QScrollArea#page > QWidget > QWidget {{ background: {panel}; }}
 QLabel#heading {{ font-weight: 600; font-size: 14px; padding: 0; }}
 QLabel#title {{ font-weight: 600; font-size: 22px; }}
 QLabel#quiet, QLabel#caution {{ color: {quiet}; }}

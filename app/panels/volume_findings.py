@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QModelIndex, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QDoubleSpinBox,
     QHBoxLayout,
     QHeaderView,
     QLabel,
     QPushButton,
+    QSizePolicy,
     QTableView,
     QVBoxLayout,
     QWidget,
@@ -24,8 +25,7 @@ from engine.case.case import Case
 from engine.volumes.evidence import Evidence
 
 SKIN = "findings/skin_mm"
-RULE_PX = 64
-HIGH_PX, MOST_PX, USUAL_PX = 148, 340, 800  # of the table; it grows with a window higher than usual, for its rows
+RULE_PX, HIGH_PX = 48, 104  # of a rule of three lines; of the table at least
 
 
 class VolumeFindings(QWidget):
@@ -44,7 +44,8 @@ class VolumeFindings(QWidget):
         self.model = EvidenceTable()
         self.table = table_of(self.model, self.tr("Findings on the volumes"), WORDS)
         self.table.setTabKeyNavigation(False)
-        self.table.setFixedHeight(HIGH_PX)
+        self.table.setMinimumHeight(HIGH_PX)
+        self.table.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
         self.table.setTextElideMode(Qt.TextElideMode.ElideRight)
         self.table.setEditTriggers(QTableView.EditTrigger.NoEditTriggers)
         header = self.table.horizontalHeader()
@@ -53,6 +54,7 @@ class VolumeFindings(QWidget):
         header.resizeSection(VOLUME, 104)
         self.evidence, self.rule = QLabel(), QLabel()
         self.rule.setObjectName("quiet")
+        self.rule.setMinimumHeight(RULE_PX)  # so that the rows keep their room when one is chosen
         self.rule.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
         for label in (self.evidence, self.rule):
             label.setWordWrap(True)
@@ -78,33 +80,16 @@ class VolumeFindings(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 8, 0, 0)
         column.setSpacing(8)
-        for widget in (self.table, self.evidence, self.rule):
+        column.addWidget(self.table, 1)
+        for widget in (self.evidence, self.rule):
             column.addWidget(widget)
         column.addLayout(foot)
         self.skin.valueChanged.connect(lambda mm: settings.set(SKIN, mm))
         self.table.clicked.connect(self._jump)
         self.table.selectionModel().currentRowChanged.connect(lambda *_: self._tell())
         self.model.modelReset.connect(self._tell)
-        self.model.modelReset.connect(self._fit)
         self.go.clicked.connect(lambda: self._jump(self.table.currentIndex()))
         self._tell()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self._fit()
-
-    def _fit(self) -> None:
-        """Let the table be as high as its rows, where the window has the room."""
-        rows = self.table.horizontalHeader().height() + self.table.verticalHeader().length() + 4
-        room = HIGH_PX + max(0, self.window().height() - USUAL_PX) // 3
-        high = max(HIGH_PX, min(rows, room, MOST_PX))
-        if high != self.table.height():
-            self.table.setFixedHeight(high)
-        if (
-            room > HIGH_PX + RULE_PX // 3
-        ):  # room for the longest rule, so that the rows stay where they are when one is chosen
-            self.rule.setMinimumHeight(RULE_PX)
-            self.rule.setVisible(True)
 
     def show_seen(self, case: Case | None, seen: Sequence[Evidence]) -> None:
         """Show evidence; the row that was chosen stays chosen if it is still there."""
@@ -144,7 +129,6 @@ class VolumeFindings(QWidget):
             evidence, rule = self.tr("Nothing to be seen in the volumes. They are looked at after every edit."), ""
         self.evidence.setText(evidence)
         self.rule.setText(rule)
-        self.rule.setVisible(bool(rule) or self.rule.minimumHeight() > 0)
 
     def _jump(self, index: QModelIndex) -> None:
         if index.isValid() and index.row() < len(self.model.rows):

@@ -44,7 +44,8 @@ class VolumeTools(QWidget):
         self._group = QButtonGroup(self)
         self.buttons: dict[str, QPushButton] = {}
         grid = QGridLayout()
-        grid.setSpacing(8)
+        grid.setHorizontalSpacing(8)
+        grid.setVerticalSpacing(6)
         for i, (name, word, key, hint) in enumerate(self._tools()):
             button = QPushButton(word)
             button.setCheckable(True)
@@ -64,7 +65,7 @@ class VolumeTools(QWidget):
         self.growth = GrowRow()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 8, 0, 0)
-        column.setSpacing(8)
+        column.setSpacing(6)
         column.addLayout(grid)
         column.addWidget(self.hint)
         column.addWidget(self._options)
@@ -117,7 +118,7 @@ class VolumeTools(QWidget):
         self._options.setProperty("plain", True)
         self._form = QFormLayout(self._options)
         self._form.setContentsMargins(0, 0, 0, 0)
-        self._form.setVerticalSpacing(8)
+        self._form.setVerticalSpacing(6)
         self._rows = (
             (ROUND, self.tr("Radius"), _beside(self.slider, self.radius)),
             (("brush", "eraser", "range"), "", _beside(self.ball, self.pressure)),

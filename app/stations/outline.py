@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.core.context import Context
 from app.core.guard import Guard
@@ -15,6 +15,7 @@ from app.panels.front_tabs import FrontTabs
 from app.panels.pane import Pane
 from app.panels.recipe_row import RecipeRow
 from app.panels.release_bar import ReleaseBar
+from app.panels.shared_column import SharedColumn
 from app.panels.volume_findings import VolumeFindings
 from app.panels.volume_list import VolumeList
 from app.panels.volume_operations import VolumeOperations
@@ -72,9 +73,9 @@ class Outline(Station):
         self.tabs.addTab(self.form, self.tr("Operations"))
         self.tabs.addTab(self.findings, self.tr("Findings"))
         self.tabs.addTab(self.comparison, self.tr("Compare"))
-        self.tabs.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
-        self._fit_tabs()
-        self._pane = Pane(self.list, self.tabs, stretch=self.list)
+        self.tabs.row.setAccessibleName(self.tr("Pages of Outline"))
+        self.shared = SharedColumn(self.list, self.tabs, context.settings, "outline/pages")
+        self._pane = Pane(self.shared, stretch=self.shared)
         self.list.refused.connect(context.messages.warning)
         self.list.go_to.connect(self._go_to)
         self.list.said.connect(context.messages.post)
@@ -86,7 +87,7 @@ class Outline(Station):
         self.tabs.currentChanged.connect(self._tab)
         grow = self.tools["grow"]
         assert isinstance(grow, RegionGrow)
-        grow.job.told.connect(self._tell_growth)
+        grow.job.told.connect(self.column.tell_growth)
         self.column.growth.keep_wanted.connect(grow.job.keep)
         self.column.growth.drop_wanted.connect(grow.job.drop)
         self._guard_layer = GuardLayer(self.guard)
@@ -158,10 +159,6 @@ class Outline(Station):
         self._guard_layer.refresh()
         self._derived_layer.look_again()
 
-    def _tell_growth(self, words: str, fraction: float) -> None:
-        self.column.tell_growth(words, fraction)
-        self._fit_tabs()
-
     def _key(self, view: QWidget, event: QKeyEvent) -> bool:
         if not self._front or event.modifiers() not in (Qt.KeyboardModifier.NoModifier,):
             return False
@@ -182,16 +179,7 @@ class Outline(Station):
         self.take(name)
         return True
 
-    def _fit_tabs(self) -> None:
-        """Let the tabs be as high as the page in front, so that the list gets the rest."""
-        for i in range(self.tabs.count()):
-            front = i == self.tabs.currentIndex()
-            policy = QSizePolicy.Policy.Preferred if front else QSizePolicy.Policy.Ignored
-            self.tabs.widget(i).setSizePolicy(QSizePolicy.Policy.Preferred, policy)
-        self.tabs.updateGeometry()
-
     def _tab(self, index: int) -> None:
-        self._fit_tabs()
         self._wake(self.tabs.widget(index) if self._front else None)
 
     def _wake(self, front: QWidget | None) -> None:
@@ -224,7 +212,6 @@ class Outline(Station):
         n = len(self.findings.model.rows)
         words = self.tr("Findings ({})").format(n) if n else self.tr("Findings")
         self.tabs.setTabText(self.tabs.indexOf(self.findings), words)
-        self._fit_tabs()
 
     def _case_changed(self, before: Case | None, after: Case | None) -> None:
         if before is None or after is None or before.volumes is not after.volumes:

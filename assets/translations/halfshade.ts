@@ -4529,6 +4529,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/stations/outline.py" />
+      <source>Pages of Outline</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/outline.py" />
       <source>Release lapsed</source>
       <translation type="unfinished" />
     </message>
@@ -15089,6 +15094,14 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/core/workspace.py" />
       <source>This case is open elsewhere, so it is read-only here. Save a copy to work on it.</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>_Grip</name>
+    <message>
+      <location filename="../../app/panels/shared_column.py" />
+      <source>Drag to share the height anew; a double click shares it as at first</source>
       <translation type="unfinished" />
     </message>
   </context>

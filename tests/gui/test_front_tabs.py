@@ -1,7 +1,9 @@
-"""Tabs ask for the room of the page in front, whatever the others are like."""
+"""The row of tabs stands still, whatever its pages need."""
 
 import pytest
-from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from app.panels.front_tabs import FrontTabs
 
@@ -14,44 +16,87 @@ def page(*heights):
     column.setContentsMargins(0, 0, 0, 0)
     column.setSpacing(0)
     for high in heights:
-        widget = QWidget()
+        widget = QPushButton("words")
         widget.setFixedHeight(high)
         column.addWidget(widget)
+    column.addStretch(1)
     return made
 
 
-def test_they_are_as_high_as_the_page_in_front(qtbot):
-    tabs = FrontTabs()
+def click_tab(row, index):
+    QTest.mouseClick(row, Qt.MouseButton.LeftButton, pos=row.tabRect(index).center())
+
+
+def test_a_page_that_is_too_high_scrolls_and_asks_for_no_more_room(qtbot):
+    tabs, low, high = FrontTabs(), page(40), page(300, 300, 300)
     qtbot.addWidget(tabs)
-    assert tabs.sizeHint().isValid()  # without a page as well
-    for made in (page(40), page(300, 100)):
-        tabs.addTab(made, "page")
-    bar = tabs.tabBar().sizeHint().height()
-    for index, high in ((0, 40), (1, 400), (0, 40)):
-        tabs.setCurrentIndex(index)
-        assert tabs.sizeHint().height() == high + bar
-        assert tabs.minimumSizeHint().height() == high + bar
-        assert tabs.heightForWidth(300) == high + bar
+    tabs.addTab(low, "low")
+    least = tabs.minimumSizeHint().height()
+    tabs.addTab(high, "high")
+    assert tabs.minimumSizeHint().height() == least
+    tabs.resize(300, 400)
+    tabs.show()
+    for index, shown, most in ((0, low, 0), (1, high, 900 - 400), (0, low, 0)):
+        click_tab(tabs.row, index)
+        assert tabs.currentWidget() is shown
+        bar = next(s for s in tabs.findChildren(QScrollArea) if s.widget() is shown).verticalScrollBar()
+        assert (bar.maximum() > most) if most else (bar.maximum() == 0)
 
 
-def test_sentences_that_wrap_get_their_lines(qtbot):
-    tabs, made = FrontTabs(), page()
-    qtbot.addWidget(tabs)
-    label = QLabel("a sentence of many words that goes on and on " * 4)
-    label.setWordWrap(True)
-    made.layout().addWidget(label)
-    tabs.addTab(made, "page")
-    assert tabs.heightForWidth(150) > tabs.heightForWidth(900)
-
-
-def test_the_list_of_outline_gets_what_the_tools_leave(window, qtbot):
+@pytest.mark.parametrize("size", [(1280, 800), (1600, 1200)])
+def test_the_tabs_and_tools_of_outline_stand_still(window, qtbot, size):
     window.go("outline")
-    window.resize(1600, 1200)
-    station = window.shelf.get("outline")
-    tabs, heights = station.tabs, []
-    for front in (station.findings, station.column):
-        tabs.setCurrentWidget(front)
-        qtbot.waitUntil(lambda: tabs.height() == tabs.heightForWidth(tabs.width()), timeout=5000)
-        heights.append(station.list.height())
-        assert tabs.geometry().top() - station.list.geometry().bottom() == 17  # the spacing of the pane and no more
-    assert heights[1] > heights[0] + 50
+    window.resize(*size)
+    station = window.station
+    QApplication.processEvents()
+    row, brush = station.tabs.row, station.column.buttons["brush"]
+    before = row.mapToGlobal(QPoint(0, 0)), station.list.size()
+    for index in range(station.tabs.count()):
+        click_tab(row, index)
+        QApplication.processEvents()
+        assert (row.mapToGlobal(QPoint(0, 0)), station.list.size()) == before
+    click_tab(row, 0)
+    tool = brush.mapToGlobal(QPoint(0, 0))
+    for button in station.column.buttons.values():
+        QTest.mouseClick(button, Qt.MouseButton.LeftButton)
+        QApplication.processEvents()
+        assert (row.mapToGlobal(QPoint(0, 0)), station.list.size()) == before
+        assert brush.mapToGlobal(QPoint(0, 0)) == tool
+    station.tabs.setCurrentWidget(station.form)
+    for operation in station.form.operations:
+        station.form.choose(operation.name)
+        QApplication.processEvents()
+        assert row.mapToGlobal(QPoint(0, 0)) == before[0]
+
+
+def test_every_tool_finds_room_for_its_settings_on_a_small_screen(window, qtbot):
+    window.resize(1272, 760)
+    window.go("outline")
+    station = window.station
+    scroll = next(s for s in station.tabs.findChildren(QScrollArea) if s.widget() is station.column)
+    for name in station.tools:
+        station.take(name)
+        QApplication.processEvents()
+        assert scroll.verticalScrollBar().maximum() == 0, name
+
+
+def test_the_divide_stays_where_the_hand_puts_it_and_a_double_click_puts_it_back(window, qtbot):
+    window.go("outline")
+    station = window.station
+    QApplication.processEvents()
+    shared, first = station.shared, station.list.height()
+    grip = shared.handle(1)
+    middle = grip.rect().center()
+    QTest.mousePress(grip, Qt.MouseButton.LeftButton, pos=middle)
+    QTest.mouseMove(grip, middle + QPoint(0, 60))
+    QTest.mouseRelease(grip, Qt.MouseButton.LeftButton, pos=middle)
+    dragged = station.list.height()
+    assert dragged > first + 30
+    window.go("aim")
+    window.go("outline")
+    station.tabs.setCurrentWidget(station.comparison)
+    QApplication.processEvents()
+    assert station.list.height() == dragged
+    assert not window.context.settings.sizes("outline/pages").isEmpty()
+    QTest.mouseDClick(grip, Qt.MouseButton.LeftButton, pos=middle)
+    assert station.list.height() == first
