@@ -41,6 +41,27 @@ def test_a_point_on_a_corner_lies_on_it():
 def test_a_triangle_without_an_area_is_a_line():
     line = np.array([[(0.0, 0, 0), (2, 0, 0), (4, 0, 0)]])
     assert squared_distances(np.array([(1.0, 3.0, 0.0), (7.0, 0.0, 4.0)]), tree_of(line)) == pytest.approx([9.0, 25.0])
+    for twice in ((0, 0, 1), (0, 1, 0), (1, 0, 0), (0, 0, 0)):
+        short = line[:, twice]
+        points = np.random.default_rng(1).uniform(-5, 5, (40, 3))
+        x = np.clip(points[:, 0], 0, short[0, :, 0].max())
+        assert squared_distances(points, tree_of(short)) == pytest.approx((points[:, 0] - x) ** 2 + (points[:, 1:] ** 2).sum(1))
+
+
+@pytest.mark.parametrize("width", [1e-3, 1e-6, 1e-9, 1e-11, 1e-13])
+def test_slivers_are_as_far_as_their_line(width):
+    rng = np.random.default_rng(4)
+    start, way = rng.uniform(-200, 200, (30, 3)), rng.uniform(-1, 1, (30, 3))
+    corners = np.stack((start, start + way, start + 0.4 * way + width * rng.uniform(-1, 1, (30, 3))), axis=1)
+    points = rng.uniform(-250, 250, (300, 3))
+    found = np.sqrt(squared_distances(points, tree_of(corners)))
+    t = np.clip(((points[:, None] - start) * way).sum(2) / (way * way).sum(1), 0, 1)
+    line = np.linalg.norm(points[:, None] - start - t[:, :, None] * way, axis=2).min(axis=1)
+    assert np.abs(found - line).max() < 2 * width + 1e-9
+
+
+def test_no_point_has_no_distance():
+    assert squared_distances(np.empty((0, 3)), tree_of(np.zeros((1, 3, 3)))).shape == (0,)
 
 
 def test_the_curve_visits_every_point_once_and_neighbours_in_turn():
