@@ -45,7 +45,8 @@ def test_a_triangle_without_an_area_is_a_line():
         short = line[:, twice]
         points = np.random.default_rng(1).uniform(-5, 5, (40, 3))
         x = np.clip(points[:, 0], 0, short[0, :, 0].max())
-        assert squared_distances(points, tree_of(short)) == pytest.approx((points[:, 0] - x) ** 2 + (points[:, 1:] ** 2).sum(1))
+        true = (points[:, 0] - x) ** 2 + (points[:, 1:] ** 2).sum(axis=1)
+        assert squared_distances(points, tree_of(short)) == pytest.approx(true)
 
 
 @pytest.mark.parametrize("width", [1e-3, 1e-6, 1e-9, 1e-11, 1e-13])
