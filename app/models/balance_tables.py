@@ -114,11 +114,18 @@ class BalanceBeams(_Table):
             return _RIGHT
         if role == Roles.ForegroundRole and column == "offered" and b.state == "lapsed":
             return QBrush(colour("quiet"))
-        if role == Roles.ToolTipRole and b.result is not None:
-            mu = b.result.mu_before[row], b.result.mu_after[row]
-            words = self.tr("{0} MU in one fraction by hand, {1} MU as proposed").format(*(f"{m:.1f}" for m in mu))
-            return f"{words}\n{self._wedges(row)}" if self._wedges(row) else words
+        if role == Roles.ToolTipRole:
+            return self._tip(row)
         return None
+
+    def _tip(self, row: int) -> str:
+        """Return the name in full and, once weights are proposed, what they mean."""
+        own, result = self._rows[row], self._balance.result
+        if result is None or row >= len(result.mu_before):
+            return str(own.name)
+        mu = result.mu_before[row], result.mu_after[row]
+        words = self.tr("{0} MU in one fraction by hand, {1} MU as proposed").format(*(f"{m:.1f}" for m in mu))
+        return "\n".join(filter(None, (own.name, words, self._wedges(row))))
 
     def _offered(self, row: int) -> Beam | None:
         """Return the beam as proposed where its wedge is another than by hand, else None."""
@@ -238,6 +245,8 @@ class BalanceGoals(_Table):
     def _text(self, goal: Goal, column: str) -> str:
         if column == "volume":
             volume = self._volume(goal)
+            if volume is None and goal.waits_for:
+                return self.tr("{0} (awaited)").format(goal.waits_for)
             return volume.name if volume is not None else self.tr("(no volume yet)")
         if column == "demand":
             sign = "≤" if goal.comparator == "<=" else "≥"

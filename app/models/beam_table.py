@@ -183,6 +183,8 @@ class BeamTable(QAbstractTableModel):
         return "–" if i is None else f"{now.mu[i]:.1f}"
 
     def _tip(self, beam: Beam, column: str) -> str | None:
+        if column == "name":
+            return beam.name
         if column == "mu":
             if self._follower.is_old:
                 return self.tr("The dose is out of date: {0}").format(self._follower.reason)

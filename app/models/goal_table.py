@@ -214,7 +214,10 @@ class GoalTable(QAbstractTableModel):
         }[state]  # fmt: skip
 
     def _tip(self, goal: Goal, state: str) -> str:
-        parts = [self.tr("Priority {0}: {1}").format(goal.priority, self.state_words(state))]
+        parts = [
+            f"{self._text(goal, 'volume', None, state)}: {goal.metric.partition('[')[0]} {self._demand(goal)}",
+            self.tr("Priority {0}: {1}").format(goal.priority, self.state_words(state)),
+        ]
         if goal.tolerance:
             parts.append(self.tr("tolerance {0} {1}").format(shown(goal.tolerance, 2), unit_of(goal.metric)))
         if goal.waits_for:

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QProgressBar,
     QPushButton,
     QSizePolicy,
+    QTabBar,
     QTableView,
     QVBoxLayout,
     QWidget,
@@ -25,9 +26,12 @@ from app.core.tokens import colour
 from app.core.weight_balance import Wish
 from app.models.balance_tables import BEAM_COLUMNS, GOAL_COLUMNS, BalanceBeams, BalanceGoals
 from app.panels.tables import set_widths, table_of
+from app.panels.whole_names import fit_rows, show_whole, widest
 
-NARROW_BEAMS_PX, BEAMS_PX, GOALS_PX, TICK_PX = 150, 240, 660, 20
+BEAMS_PX, GOALS_PX, TICK_PX, COLOUR_PX = 300, 760, 20, 20
 NARROW_PX = 620
+MARGINS_PX, FRAME_PX, BAR_PX = 32, 2, 12  # around and between the tables, of each, of its scroll bar
+ANY_PX = 16777215  # as wide as there is room
 MOST_MU = 2000.0
 
 
@@ -85,7 +89,9 @@ class BalancePanel(QWidget):
             table.setEditTriggers(QTableView.EditTrigger.NoEditTriggers)
             table.setTabKeyNavigation(False)
             table.setIconSize(QSize(10, 10))
-        self.goal_table.setTextElideMode(Qt.TextElideMode.ElideMiddle)
+            table.horizontalHeader().setMinimumSectionSize(TICK_PX)
+        show_whole(self.beam_table, BEAM_COLUMNS.index("name"))
+        show_whole(self.goal_table, GOAL_COLUMNS.index("volume"))
         self._lay()
         self._balance.changed.connect(self._follow)
         self._follower.now_changed.connect(self._follow)
@@ -121,12 +127,19 @@ class BalancePanel(QWidget):
         tables.addWidget(self.beam_table)
         tables.addWidget(self.goal_table, 100)
         tables.addStretch(1)
-        self.goal_table.setMaximumWidth(GOALS_PX)
+        self.switch = QTabBar()
+        self.switch.setDrawBase(False)
+        self.switch.setAccessibleName(self.tr("Goals or beams"))
+        for words in (self.tr("Goals"), self.tr("Beams")):
+            self.switch.addTab(words)
+        self.switch.currentChanged.connect(lambda _: self._fit())
+        self._tables = tables
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 8, 12, 8)
         column.setSpacing(6)
         column.addLayout(head)
         column.addLayout(ask)
+        column.addWidget(self.switch)
         column.addLayout(tables, 1)
         self._fit()
 
@@ -134,16 +147,37 @@ class BalancePanel(QWidget):
         """Give the columns what the width allows: values before priorities and long names."""
         narrow = self.width() < NARROW_PX
         self.heading.setVisible(not narrow or self._balance.state != "proposed")
-        self.beam_table.setFixedWidth(NARROW_BEAMS_PX if narrow else BEAMS_PX)
         for model in (self.beams, self.goals):
             model.set_in_short(narrow)
-        set_widths(self.beam_table, {1: "00.00" if narrow else "00.000", 2: "00.00" if narrow else "00.000"})
-        set_widths(
-            self.goal_table,
-            {2: "D0.1cc ≤ 48 Gy" if narrow else "D0.03cc ≤ 57.00 cm³", 3: "Prio.", 4: "100.0 ●", 5: "100.0 ●"},
-        )
+        weight, demand = "00.00" if narrow else "00.000", GOAL_COLUMNS.index("demand")
+        set_widths(self.beam_table, {1: weight, 2: weight})
+        set_widths(self.goal_table, {3: "Prio.", 4: "100.0 ●", 5: "100.0 ●"})
         self.goal_table.setColumnWidth(0, TICK_PX)
+        self.goal_table.setColumnWidth(demand, widest(self.goal_table, demand))
         self.goal_table.setColumnHidden(GOAL_COLUMNS.index("priority"), narrow)
+        self._share_names()
+
+    def _share_names(self) -> None:
+        """Let both tables stand beside each other if every name finds room in full; else they take turns."""
+        beam, volume = BEAM_COLUMNS.index("name"), GOAL_COLUMNS.index("volume")
+        beams = self._beside_names(self.beam_table, beam) + widest(self.beam_table, beam)
+        goals = self._beside_names(self.goal_table, volume) + widest(self.goal_table, volume) + COLOUR_PX + BAR_PX
+        beside = beams + goals <= self.width() - MARGINS_PX
+        self.switch.setVisible(not beside)
+        self.beam_table.setVisible(beside or self.switch.currentIndex() == 1)
+        self.goal_table.setVisible(beside or self.switch.currentIndex() == 0)
+        spare = self.width() - MARGINS_PX - goals
+        self.beam_table.setMaximumWidth(max(beams, min(spare, BEAMS_PX)) if beside else ANY_PX)
+        self.beam_table.setMinimumWidth(self.beam_table.maximumWidth() if beside else 0)
+        self.goal_table.setMaximumWidth(max(GOALS_PX, goals) if beside else ANY_PX)
+        self._tables.setStretch(0, 0 if beside else 100)
+        self.layout().activate()  # type: ignore[union-attr]
+        fit_rows(self.beam_table, beam)
+        fit_rows(self.goal_table, volume, COLOUR_PX)
+
+    @staticmethod
+    def _beside_names(table: QTableView, name: int) -> int:
+        return FRAME_PX + sum(table.columnWidth(c) for c in range(table.model().columnCount()) if c != name)
 
     # -- the hand ------------------------------------------------------------------------------------------------
 

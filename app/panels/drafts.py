@@ -33,6 +33,10 @@ class DraftsPanel(QWidget):
         self.box.setToolTip(self.tr("Choose a draft, or type here to rename this one"))
         self.box.activated.connect(self._choose)
         self.box.lineEdit().editingFinished.connect(self._rename)
+        self.beside = QComboBox()
+        for box in (self.box, self.beside):  # a long name must not widen the pane and take the room of the pictures
+            box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+            box.setMinimumContentsLength(6)
         self.new, self.copy, self.remove = (
             QPushButton(t) for t in (self.tr("New"), self.tr("Duplicate"), self.tr("Remove"))
         )
@@ -47,7 +51,6 @@ class DraftsPanel(QWidget):
         grid.addWidget(self.box, 1, 0, 1, 3)
         for column, button in enumerate((self.new, self.copy, self.remove)):
             grid.addWidget(button, 2, column)
-        self.beside = QComboBox()
         self.beside.setAccessibleName(self.tr("Draft laid beside this one"))
         self.difference = QCheckBox(self.tr("Difference"))
         self.difference.setToolTip(

@@ -187,7 +187,6 @@ class GoalsPanel(QWidget):
         names = ChoiceDelegate(self._volume_names, self.table)
         self.table.setItemDelegateForColumn(COLUMNS.index("volume"), names)
         self.table.setIconSize(QSize(10, 10))
-        self.table.setTextElideMode(Qt.TextElideMode.ElideMiddle)  # names differ at their end: left, right
         self.heading = QLabel(self.tr("Goal ledger"))
         self.heading.setObjectName("heading")
         self.count = QLabel()

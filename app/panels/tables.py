@@ -68,6 +68,7 @@ def table_of(model: QAbstractItemModel, name: str, stretch: int, row_px: int = 2
     table.setEditTriggers(triggers.DoubleClicked | triggers.EditKeyPressed | triggers.AnyKeyPressed)
     table.setTabKeyNavigation(True)
     table.setWordWrap(False)
+    table.setTextElideMode(Qt.TextElideMode.ElideMiddle)  # names differ at their end: left, right
     table.setItemDelegate(CellDelegate(table))
     table.setFont(tabular(table.font(), SMALL_PX))
     table.horizontalHeader().setFont(tabular(table.font(), SMALL_PX - 1))

@@ -99,7 +99,7 @@ def draw_names(painter: QPainter, area: QRectF, names: Sequence[tuple[str, QColo
         painter.setPen(QPen(ink, 2.4))
         painter.drawLine(QPointF(left, y), QPointF(left + 12, y))
         painter.setPen(colour("text"))
-        words = metrics.elidedText(name, Qt.TextElideMode.ElideRight, width - 32)
+        words = metrics.elidedText(name, Qt.TextElideMode.ElideMiddle, width - 32)  # names differ at their end
         painter.drawText(QPointF(left + 18, y + metrics.ascent() / 2 - 1), words)
 
 

@@ -252,6 +252,11 @@
       <source>Yours</source>
       <translation type="unfinished" />
     </message>
+    <message>
+      <location filename="../../app/models/balance_tables.py" />
+      <source>{0} (awaited)</source>
+      <translation type="unfinished" />
+    </message>
   </context>
   <context>
     <name>BalancePanel</name>
@@ -282,6 +287,11 @@
     </message>
     <message>
       <location filename="../../app/panels/balance.py" />
+      <source>Beams</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
       <source>Cancel</source>
       <translation type="unfinished" />
     </message>
@@ -302,7 +312,17 @@
     </message>
     <message>
       <location filename="../../app/panels/balance.py" />
+      <source>Goals</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
       <source>Goals by hand and as proposed</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/balance.py" />
+      <source>Goals or beams</source>
       <translation type="unfinished" />
     </message>
     <message>
