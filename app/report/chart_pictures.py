@@ -26,6 +26,8 @@ from engine.case.case import Case, Draft
 from engine.review.sheet import Item
 
 MIN_CONTRAST_LUMA = 150
+LINE_PX = 44.0  # of a name in the legend, with what leads to it
+COLUMNS = (0.016, 0.34, 0.57, 0.69, 0.81)  # where the columns of the ledger begin, as shares of its width
 
 
 def draw_dvh(item: Item, case: Case, draft: Draft, now: Any, width: int, height: int) -> QImage:
@@ -33,7 +35,11 @@ def draw_dvh(item: Item, case: Case, draft: Draft, now: Any, width: int, height:
     image = canvas(width, height, PAPER)
     painter = painter_on(image)
     top = heading(painter, width, translated(item.title), draft.name, INK, QUIET)
-    legend = 170.0
+    painter.setFont(font(12))
+    metrics = painter.fontMetrics()
+    drawn = [v for v in case.volumes if v.key in now.dvhs and v.role != "SUPPORT"]
+    longest = max((metrics.horizontalAdvance(v.name) for v in drawn), default=0)
+    legend = min(max(170.0, longest + LINE_PX + 12), width / 3)
     box = QRectF(58, top + 6, width - 58 - legend - 14, height - top - 52)
     highest = max((float(d.max_gy) for d in now.dvhs.values()), default=1.0)
     step = _step(highest)
@@ -44,7 +50,7 @@ def draw_dvh(item: Item, case: Case, draft: Draft, now: Any, width: int, height:
         painter.setPen(QPen(RULE, 1))
         painter.drawLine(QPointF(x, box.top()), QPointF(x, box.bottom()))
         painter.setPen(QUIET)
-        painter.drawText(QRectF(x - 30, box.bottom() + 4, 60, 16), int(Qt.AlignmentFlag.AlignCenter), f"{gy:g}")
+        painter.drawText(QRectF(x - 30, box.bottom() + 4, 60, 16), int(Qt.AlignmentFlag.AlignCenter), f"{gy:.10g}")
     for percent in range(0, 101, 20):
         y = box.bottom() - box.height() * percent / 100
         painter.setPen(QPen(RULE, 1))
@@ -61,11 +67,8 @@ def draw_dvh(item: Item, case: Case, draft: Draft, now: Any, width: int, height:
     below = QRectF(box.left(), box.bottom() + 22, box.width(), 18)
     painter.drawText(below, int(Qt.AlignmentFlag.AlignCenter), quantity)
     y = box.top()
-    for volume in case.volumes:
-        dvh = now.dvhs.get(volume.key)
-        if dvh is None or volume.role == "SUPPORT":
-            continue
-        gy, share = dvh.curve(400)
+    for volume in drawn:
+        gy, share = now.dvhs[volume.key].curve(400)
         points = np.stack([box.left() + box.width() * gy / full, box.bottom() - box.height() * share / 100.0], axis=1)
         path = QPainterPath()
         path.addPolygon(polygon(points))
@@ -76,7 +79,8 @@ def draw_dvh(item: Item, case: Case, draft: Draft, now: Any, width: int, height:
         painter.drawLine(QPointF(box.right() + 16, y + 6), QPointF(box.right() + 36, y + 6))
         painter.setPen(INK)
         painter.setFont(font(12))
-        painter.drawText(QPointF(box.right() + 44, y + 10), volume.name)
+        words = metrics.elidedText(volume.name, Qt.TextElideMode.ElideMiddle, int(legend - LINE_PX))
+        painter.drawText(QPointF(box.right() + LINE_PX, y + 10), words)
         y += 19
     if draft.prescription and draft.prescription.dose_gy <= full:
         x = box.left() + box.width() * draft.prescription.dose_gy / full
@@ -91,7 +95,7 @@ def draw_goals(item: Item, case: Case, draft: Draft, now: Any, width: int, heigh
     image = canvas(width, height, PAPER)
     painter = painter_on(image)
     y = heading(painter, width, translated(item.title), draft.name, INK, QUIET) + 10
-    columns = (14.0, 190.0, 360.0, 470.0, 570.0)
+    columns = tuple(width * share for share in COLUMNS)
     tr = QCoreApplication.translate
     heads = (tr("Picture", "Volume"), tr("Picture", "Demand"), tr("Picture", "Reached"), tr("Picture", "Priority"),
              tr("Picture", "State"))  # fmt: skip
@@ -112,8 +116,9 @@ def draw_goals(item: Item, case: Case, draft: Draft, now: Any, width: int, heigh
             str(goal.priority),
         )
         painter.setPen(INK)
-        for x, text in zip(columns, cells, strict=False):
-            painter.drawText(QPointF(x, y + 18), text)
+        for x, end, text in zip(columns, columns[1:], cells, strict=False):
+            room = int(end - x - 8)
+            painter.drawText(QPointF(x, y + 18), painter.fontMetrics().elidedText(text, Qt.TextElideMode.ElideMiddle, room))
         painter.setPen(STATE_COLOURS.get(state, QUIET))
         painter.drawText(QPointF(columns[-1], y + 18), f"{STATE_SHAPES.get(state, '')} {translated(state)}")
         y += 26

@@ -22,6 +22,7 @@ from PySide6.QtWidgets import QToolTip, QWidget
 from app.core.painting import painting
 from app.core.plan_follow import PlanFollower
 from app.core.tokens import SMALL_PX, colour, tabular
+from app.views.dvh_axes import LEFT_PX, draw_axes, left_px
 from app.views.dvh_curves import Curve, Mark, amount_at, curves, marks, nearest, round_top
 from app.views.dvh_drawing import (
     LEGEND_PX,
@@ -35,7 +36,7 @@ from app.views.dvh_drawing import (
 from app.views.dvh_words import DvhWords
 from app.views.outline_paths import polygon
 
-LEFT, RIGHT, TOP, BOTTOM = 46, 12, 10, 34
+RIGHT, TOP, BOTTOM = 12, 10, 34
 NEAR_PX = 14.0
 NAMES, WIDE = 124, 460  # the names stand at the right only where there is room for them
 OLD_OPACITY = 0.4
@@ -57,6 +58,7 @@ class DvhPlot(QWidget):
         self._pointer: QPointF | None = None
         self._top_gy, self._step_gy = 1.0, 0.25
         self._top_amount, self._step_amount = 100.0, 20.0
+        self._left = LEFT_PX
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -162,6 +164,8 @@ class DvhPlot(QWidget):
         most = max((c.amount.max() for c in shown), default=100.0)
         whole = not self.in_cm3 and not self.differential
         self._top_amount, self._step_amount = (100.0, 20.0) if whole else round_top(most)
+        metrics = QFontMetricsF(tabular(self.font(), SMALL_PX))
+        self._left = left_px((self._top_amount, self._step_amount), metrics)
         self.update()
 
     def _again(self) -> None:
@@ -179,7 +183,8 @@ class DvhPlot(QWidget):
 
     def _area(self) -> QRectF:
         top = TOP + LEGEND_PX if self._drafts() or self.headline() else TOP
-        return QRectF(LEFT, top, max(10, self.width() - LEFT - self._right()), max(10, self.height() - top - BOTTOM))
+        wide = self.width() - self._left - self._right()
+        return QRectF(self._left, top, max(10, wide), max(10, self.height() - top - BOTTOM))
 
     def _gy(self, x: float) -> float:
         a = self._area()
@@ -270,40 +275,20 @@ class DvhPlot(QWidget):
         return self.tr("dose to water in Gy") if to_water else self.tr("dose to medium in Gy")
 
     def _axes(self, painter: QPainter) -> None:
-        a = self._area()
+        a, unit_gy = self._area(), self.prescribed_gy / 100.0 or 1.0
         painter.setFont(tabular(self.font(), SMALL_PX))
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        grid, words = QPen(colour("line"), 1), QPen(colour("quiet"), 1)
-        middle = Qt.AlignmentFlag.AlignCenter
-        unit_gy = self.prescribed_gy / 100.0 or 1.0
-        for i in range(int(self._top_gy / self._step_gy + 1e-6) + 1):
-            x = self._at(i * self._step_gy, 0).x()
-            painter.setPen(grid)
-            painter.drawLine(QPointF(x, a.top()), QPointF(x, a.bottom()))
-            painter.setPen(words)
-            painter.drawText(QRectF(x - 30, a.bottom() + 2, 60, 16), middle, f"{i * self._step_gy / unit_gy:g}")
-        for i in range(int(self._top_amount / self._step_amount + 1e-6) + 1):
-            y = self._at(0, i * self._step_amount).y()
-            painter.setPen(grid)
-            painter.drawLine(QPointF(a.left(), y), QPointF(a.right(), y))
-            painter.setPen(words)
-            side = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-            painter.drawText(QRectF(0, y - 9, a.left() - 5, 18), side, f"{i * self._step_amount:g}")
-        painter.drawText(QRectF(a.left(), a.bottom() + 16, a.width(), 16), middle, self._quantity())
-        painter.save()
-        painter.translate(11, a.center().y())
-        painter.rotate(-90)
         unit = self.tr("volume in cm³") if self.in_cm3 else self.tr("volume in %")
         if self.differential:
             unit = self.tr("cm³ per Gy") if self.in_cm3 else self.tr("% of volume per Gy")
-        painter.drawText(QRectF(-a.height() / 2, -8, a.height(), 16), middle, unit)
-        painter.restore()
+        dose = self._top_gy / unit_gy, self._step_gy / unit_gy
+        draw_axes(painter, a, self.width() - 2.0, dose, (self._top_amount, self._step_amount), (self._quantity(), unit))
         prescribed = self.follower.now.prescribed_gy
         if prescribed and prescribed <= self._top_gy:
             x = self._at(prescribed, 0).x()
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
             painter.setPen(QPen(colour("quiet"), 1, Qt.PenStyle.DashDotLine))
             painter.drawLine(QPointF(x, a.top()), QPointF(x, a.bottom()))
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
 
     def _read_out(self, painter: QPainter, near: Curve) -> None:
         assert self._pointer is not None

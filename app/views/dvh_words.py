@@ -45,7 +45,8 @@ class DvhWords:
 
     def amount(self, amount: float) -> str:
         """Return an amount of the volume in words."""
-        return _tr("{0} cm³").format(f"{amount:.3g}") if self.in_cm3 else _tr("{0} %").format(f"{amount:.1f}")
+        plain = f"{amount:.0f}" if amount >= 100 else f"{amount:.3g}"  # never 1.94e+04
+        return _tr("{0} cm³").format(plain) if self.in_cm3 else _tr("{0} %").format(f"{amount:.1f}")
 
     def at(self, dvhs: Named, gy: float, amount: float) -> str:
         """Return what receives a dose and what the hottest amount receives; by name if there are two drafts."""
