@@ -288,9 +288,19 @@ class BeamEdits(ShownParts):
         return True
 
     def place_next(self) -> None:
-        """Let the next click on any plane put the isocentre of all beams there."""
+        """Let the next click on any plane, and only that, put the isocentre of all beams there."""
+        draft = self._workspace.draft
+        if draft is None or not draft.beams:
+            self.set_isocentre(self._workspace.cursor_mm)  # says why not
+            return
         self.placing = True
-        self._workspace.message.emit("info", self.tr("Click on any plane where the isocentre shall be; Escape leaves it."))
+        self.placing_changed.emit("awaited")
+
+    def place(self, point_mm: Point) -> None:
+        """Put the isocentre of all beams where it was awaited."""
+        if self.placing:
+            self.set_isocentre(point_mm, text=self.tr("Isocentre where clicked"))
+            self._end_placing("placed")
 
     def isocentre_at_target(self) -> bool:
         """Move the isocentre of all beams to the middle of the target."""

@@ -8,19 +8,30 @@ from engine.beams.beam import Beam
 
 
 class ShownParts(QObject):
-    """Remembers the shown part by beam, and whether the next click on the axial slice puts the isocentre there.
+    """Remembers the shown part by beam, and whether the next click on a plane puts the isocentre there.
 
     Signals
     -------
     part_changed() : another opening or control point is shown
+    placing_changed(how) : "awaited": the next click puts the isocentre; "placed": it did; "left": it does not any more
     """
 
     part_changed = Signal()
+    placing_changed = Signal(str)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._shown: dict[str, int] = {}
         self.placing = False
+
+    def leave_placing(self) -> None:
+        """Let the next click be a click like any other."""
+        self._end_placing("left")
+
+    def _end_placing(self, how: str) -> None:
+        if self.placing:
+            self.placing = False
+            self.placing_changed.emit(how)
 
     def part_of(self, beam: Beam) -> int:
         """Return which opening or control point of a beam is shown."""

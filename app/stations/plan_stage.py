@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, QTimer
 from app.core.context import Context
 from app.core.plan_desk import PlanDesk
 from app.core.plan_follow import PlanFollower
+from app.stations.isocentre_click import IsocentreClick
 from app.stations.plan_watch import PlanWatch
 from app.views.beam_ring import BeamRingLayer
 from app.views.dose_extremes import ExtremesLayer
@@ -39,6 +40,7 @@ class PlanStage(QObject):
         self.probe = PointProbe(context.stage, self.follower)
         self.sum_words = SumWordsLayer()
         self.watch = PlanWatch(context, self)
+        self.isocentre_click = IsocentreClick(context, self.desk.beams, self)
         self._there = False
         self._drawn: object = None
         self._strip_soon = QTimer(self, singleShot=True, interval=STRIP_MS)
@@ -62,7 +64,7 @@ class PlanStage(QObject):
         for layer in self._layers():
             stage.add_layer(layer)
         stage.readouts.append(self.dose.readout)
-        stage.key_listeners += [self.places.key, self.line.key] + ([self.ring.key] if self.dose.sum is None else [])
+        stage.key_listeners += [self.line.key] + ([self.ring.key] if self.dose.sum is None else [])
         self.line.set_active(True)
         self.probe.set_active(self.dose.sum is None)
         self.follower.set_active(True)
@@ -73,12 +75,13 @@ class PlanStage(QObject):
         """Take them off; running computations go on to their end."""
         if not self._there:
             return
-        self._there = self.desk.beams.placing = False
+        self._there = False
+        self.desk.beams.leave_placing()
         stage = self.context.stage
         for layer in self._layers():
             stage.remove_layer(layer)
         stage.readouts.remove(self.dose.readout)
-        for answer in [a for a in stage.key_listeners if a in (self.places.key, self.line.key, self.ring.key)]:
+        for answer in [a for a in stage.key_listeners if a in (self.line.key, self.ring.key)]:
             stage.key_listeners.remove(answer)
         self.line.set_active(False)
         self.probe.set_active(False)

@@ -6,7 +6,7 @@ from math import floor
 from typing import Any
 
 from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
-from PySide6.QtGui import QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPixmap, QPolygonF
+from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPen, QPixmap, QPolygonF
 
 from app.core.beam_edits import BeamEdits, target_of
 from app.core.tokens import SMALL_PX, colour, tabular
@@ -28,8 +28,12 @@ class PlacesLayer(Layer):
     After ``BeamEdits.place_next`` the next click on any plane puts the isocentre there; Escape leaves it where it is.
     """
 
-    z = 61
     live = True
+
+    @property
+    def z(self) -> int:  # type: ignore[override]
+        """Its place among the layers; on top while a click is awaited, so that no other layer takes it."""
+        return 95 if self.edits.placing else 61
 
     def __init__(self, edits: BeamEdits) -> None:
         self.edits = edits
@@ -112,15 +116,7 @@ class PlacesLayer(Layer):
     def press(self, view: Any, event: QMouseEvent) -> bool:
         if not self.edits.placing:
             return False
-        self.edits.placing = False
-        self.edits.set_isocentre(view.point_mm(event.position()), text=_tr("Isocentre where clicked"))
-        return True
-
-    def key(self, view: Any, event: QKeyEvent) -> bool:
-        """Escape: the next click puts nothing."""
-        if event.key() != Qt.Key.Key_Escape or not self.edits.placing:
-            return False
-        self.edits.placing = False
+        self.edits.place(view.point_mm(event.position()))
         return True
 
     def case_changed(self, before: Any, after: Any) -> None:

@@ -651,11 +651,6 @@
     </message>
     <message>
       <location filename="../../app/core/beam_edits.py" />
-      <source>Click on any plane where the isocentre shall be; Escape leaves it.</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/core/beam_edits.py" />
       <source>Duplicate {0}</source>
       <translation type="unfinished" />
     </message>
@@ -667,6 +662,11 @@
     <message>
       <location filename="../../app/core/beam_edits.py" />
       <source>Isocentre at target</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/beam_edits.py" />
+      <source>Isocentre where clicked</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -3506,6 +3506,29 @@ mm</source>
     </message>
   </context>
   <context>
+    <name>IsocentreClick</name>
+    <message>
+      <location filename="../../app/stations/isocentre_click.py" />
+      <source>Leave it</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/isocentre_click.py" />
+      <source>The isocentre of all beams is at x {0}, y {1}, z {2} mm.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/isocentre_click.py" />
+      <source>The isocentre stays where it was.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/isocentre_click.py" />
+      <source>The next click on any plane puts the isocentre of all beams there. Escape leaves it.</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
     <name>Keeper</name>
     <message>
       <location filename="../../app/core/keeper.py" />
@@ -4877,11 +4900,6 @@ mm</source>
     <message>
       <location filename="../../app/views/places_layer.py" />
       <source>Click: the isocentre of all beams goes here. Escape: it stays.</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/views/places_layer.py" />
-      <source>Isocentre where clicked</source>
       <translation type="unfinished" />
     </message>
     <message>

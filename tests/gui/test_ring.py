@@ -113,6 +113,44 @@ def test_the_isocentre_goes_to_the_next_click_on_any_plane(aim, ring, axis, show
     before = ring.workspace.draft
     QTest.mouseClick(view, LEFT, PLAIN, view.rect().center() / 2)
     assert ring.workspace.draft is before
+    messages = aim.context.messages
+    assert not [m for m in messages.standing if m.topic == "isocentre/click"]
+    assert "The isocentre of all beams is at x" in messages.kept[-1].text
+
+
+def test_a_click_for_the_isocentre_goes_past_what_lies_over_the_planes(aim, ring):  # noqa: F811
+    view, layer = aim.context.stage.view_of("z"), aim.stage.places
+    aim.stage.line.set_shown(True)  # its handles take clicks of their own
+    aim.desk.beams.place_next()
+    assert view._layers_from_top()[0] is layer
+    for handle in (view.rect().center(), view.rect().center() / 2):
+        aim.desk.beams.place_next()
+        QTest.mouseClick(view, LEFT, PLAIN, handle)
+        assert not aim.desk.beams.placing
+    assert view._layers_from_top()[0] is not layer
+
+
+def test_escape_ends_the_waiting_for_a_click_wherever_the_keyboard_is_and_says_so(aim, ring, qtbot):  # noqa: F811
+    messages, before, strip = aim.context.messages, ring.workspace.draft, aim.context.stage.window().strip
+    menu = aim.beams.isocentre.menu()
+    next(a for a in menu.actions() if "next click" in a.text()).trigger()
+    assert "next click" in strip.text.text()
+    aim.beams.table.setFocus()
+    QTest.keyClick(aim.beams.table, Qt.Key.Key_Escape)
+    assert not aim.desk.beams.placing
+    assert strip.text.text() == "The isocentre stays where it was."
+    aim.desk.beams.place_next()
+    QTest.mouseClick(strip.button, LEFT)  # Leave it
+    assert not aim.desk.beams.placing
+    assert messages.standing == []
+    assert ring.workspace.draft is before
+
+
+def test_without_beams_no_click_is_awaited(aim, ring):  # noqa: F811
+    ring.workspace.edit_draft("none", ring.workspace.draft.but(beams=(), weights=()))
+    aim.desk.beams.place_next()
+    assert not aim.desk.beams.placing
+    assert "Add a beam first" in aim.context.messages.kept[-1].text
 
 
 def test_escape_and_leaving_the_station_leave_the_isocentre(aim, ring):  # noqa: F811
