@@ -118,8 +118,12 @@ def distance_mm(alpha: NDArray[np.uint8], spacing_rc_mm: tuple[float, float]) ->
 
 
 @njit(cache=True, nogil=True)
-def share_below(level_map: Map, level: float) -> NDArray[np.uint8]:
-    """Return the share of each pixel (uint8) in which a smooth map lies below `level`, its edge taken as straight."""
+def share_below(level_map: Map, level: float, most_r: float = 1e30, most_c: float = 1e30) -> NDArray[np.uint8]:
+    """Return the share of each pixel (uint8) in which a smooth map lies below `level`, its edge taken as straight.
+
+    `most_r` and `most_c` are how much the map can rise from row to row and from column to column; what rises by more is
+    torn there.
+    """
     rows, columns = level_map.shape
     out = np.zeros((rows, columns), np.uint8)
     for r in range(rows):
@@ -137,9 +141,9 @@ def share_below(level_map: Map, level: float) -> NDArray[np.uint8]:
                 if other >= 1e5:
                     continue
                 if side < 2:
-                    gr = max(gr, abs(other - here))
+                    gr = max(gr, min(most_r, abs(other - here)))
                 else:
-                    gc = max(gc, abs(other - here))
+                    gc = max(gc, min(most_c, abs(other - here)))
             out[r, c] = int(half_plane_area(level - here, 0.5 * gr, 0.5 * gc) * 255.0 + 0.5)
     return out
 
@@ -173,7 +177,7 @@ def share_crossed(level_map: Map, level: float) -> NDArray[np.uint8]:
 
 
 @njit(cache=True, nogil=True)
-def share_kinked(level_map: Map, level: float) -> NDArray[np.uint8]:
+def share_kinked(level_map: Map, level: float, most_r: float = 1e30, most_c: float = 1e30) -> NDArray[np.uint8]:
     """Return the share of each pixel (uint8) below `level` of a map that may be much steeper on one side of its line.
 
     As ``share_below``, but a pixel on the gentle side of the line is read from those on the steep side, whose values tell
@@ -195,14 +199,15 @@ def share_kinked(level_map: Map, level: float) -> NDArray[np.uint8]:
                 other = np.float64(level_map[i, j])
                 if other >= 1e5:
                     continue
-                rise = abs(other - here)
+                most = most_r if side < 2 else most_c
+                rise = min(most, abs(other - here))
                 if (here < level) == (other < level) and abs(other - level) > abs(here - level):
                     continue  # it leads away from the line
                 if (here < level) != (other < level) and 0 <= i + dr < rows and 0 <= j + dc < columns:
                     further = np.float64(level_map[i + dr, j + dc])
-                    if further < 1e5 and abs(further - other) > rise:
-                        rise = abs(further - other)
-                        read = 2.0 * other - further
+                    if further < 1e5 and min(most, abs(further - other)) > rise:
+                        rise = min(most, abs(further - other))
+                        read = other - rise if further > other else other + rise
                         deep = min(deep, read) if here < level else max(deep, read)
                 if side < 2:
                     gr = max(gr, rise)

@@ -21,6 +21,7 @@ Floats = NDArray[np.float64]
 Reach = tuple[float, float, float, float]
 BAND_PX = 3.5  # known so far beyond the margin outside, and so far inside
 LEAST_PX = 0.02  # a margin of nothing is as little as this
+UNKNOWN = np.empty((0, 0), np.float32)  # distances nobody needs
 
 
 def gauge_of(alpha: NDArray[np.uint8], reach_px: Reach) -> Map | None:
@@ -155,13 +156,19 @@ def _band(
 
 
 @njit(cache=True, nogil=True)
-def reach_from(best: Map, one: Map, other: Map, from_z: float, to_z: float, sign: float, deep: float) -> None:
-    """Lower `best` to what margins reach from a stretch between two levels, their gauges linear between them.
+def reach_from(
+    best: Map, low: tuple[Map, Map], high: tuple[Map, Map], heights: tuple[float, float], sign: float, deep: float
+) -> None:
+    """Lower `best` to what margins reach from a stretch between two levels.
 
-    `from_z` and `to_z` are the ways along z from the plane of `best`, in units of the margin that way, both on one side.
-    A level at z reaches where its gauge is under w = sqrt(1 - z^2); the least of gauge - w is kept, so that `best` is zero
-    on the line; under `deep` it need not be lower still. `sign` -1 takes gauges with the other sign: the outside grows.
+    `low` and `high` are the gauges of the levels and the signed distances to their lines in any unit (empty if not known).
+    Gauges run linear from level to level; where a pixel changes sides they pass zero when the line comes by, that is where
+    the distances do: a gauge of a margin that is next to nothing on one side says nothing of when that is.
+    `heights` are the ways along z from the plane of `best` in units of the margin that way, both on one side. A level at z
+    reaches where its gauge is under w = sqrt(1 - z^2); the least of gauge - w is kept, so that `best` is zero on the line;
+    under `deep` it need not be lower still. `sign` -1 takes gauges with the other sign: the outside grows.
     """
+    from_z, to_z = heights
     if min(abs(from_z), abs(to_z)) >= 1.0:
         return
     step = to_z - from_z
@@ -173,23 +180,39 @@ def reach_from(best: Map, one: Map, other: Map, from_z: float, to_z: float, sign
         first = ((1.0 if from_z > 0.0 else -1.0) - from_z) / step
     w_most = math.sqrt(1.0 - min(abs(from_z), abs(to_z)) ** 2)
     rows, columns = best.shape
-    w_first = math.sqrt(max(0.0, 1.0 - (from_z + first * step) ** 2))
-    w_last = math.sqrt(max(0.0, 1.0 - (from_z + last * step) ** 2))
+    known = low[1].size > 0 and high[1].size > 0
     for r in range(rows):
         for c in range(columns):
             found = best[r, c]
             if found < deep:
                 continue
-            a, b = sign * one[r, c], sign * other[r, c]
+            a, b = sign * low[0][r, c], sign * high[0][r, c]
             if min(a, b) - w_most >= found:
                 continue
-            g_first, g_last = a + first * (b - a), a + last * (b - a)
-            low = min(g_first - w_first, g_last - w_last)
-            if step != 0.0 and a != b:
-                slope = -(b - a) / step
-                z = slope / math.sqrt(1.0 + slope * slope)
-                t = (z - from_z) / step
-                if first < t < last:
-                    low = min(low, a + t * (b - a) - math.sqrt(max(0.0, 1.0 - z * z)))
-            if low < found:
-                best[r, c] = low
+            if known and (a < 0.0) != (b < 0.0):
+                p, q = abs(np.float64(low[1][r, c])), abs(np.float64(high[1][r, c]))
+                t = p / (p + q) if p + q > 0.0 else 0.5
+                found = min(found, _least(a, 0.0, from_z, step, 0.0, t, first, last))
+                found = min(found, _least(0.0, b, from_z, step, t, 1.0, first, last))
+            else:
+                found = min(found, _least(a, b, from_z, step, 0.0, 1.0, first, last))
+            best[r, c] = found
+
+
+@njit(cache=True, nogil=True)
+def _least(a: float, b: float, from_z: float, step: float, start: float, end: float, first: float, last: float) -> float:
+    """Return the least gauge - sqrt(1 - z^2) of a gauge that runs from a at `start` to b at `end`, from first to last."""
+    low, high = max(start, first), min(end, last)
+    if low > high:
+        return 1e9
+    rise = (b - a) / (end - start) if end > start else 0.0
+    g_low, g_high = a + rise * (low - start), b - rise * (end - high)
+    z_low, z_high = from_z + low * step, from_z + high * step
+    least = min(g_low - math.sqrt(max(0.0, 1.0 - z_low * z_low)), g_high - math.sqrt(max(0.0, 1.0 - z_high * z_high)))
+    if step != 0.0 and rise != 0.0:
+        slope = -rise / step
+        z = slope / math.sqrt(1.0 + slope * slope)
+        t = (z - from_z) / step
+        if low < t < high:
+            least = min(least, a + rise * (t - start) - math.sqrt(max(0.0, 1.0 - z * z)))
+    return least

@@ -16,14 +16,15 @@ from engine.base.errors import GeometryError
 from engine.base.progress import Report, quiet
 from engine.base.words import say
 from engine.volumes.coverage import Coverage, crop_tile
-from engine.volumes.distance import distance_mm, is_dot, share_below, share_kinked
-from engine.volumes.gauge import LEAST_PX, Reach, gauge_of, gauge_of_map, gauge_of_point, reach_from
+from engine.volumes.distance import distance_mm, is_dot, share_below, share_kinked, signed_distance_mm
+from engine.volumes.gauge import LEAST_PX, UNKNOWN, Reach, gauge_of, gauge_of_map, gauge_of_point, reach_from
 from engine.volumes.levels import Level, laid, levels
 
 Margins = tuple[float, float, float, float, float, float]
 Box = tuple[int, int, int, int]
 Slice = NDArray[np.uint8]
-Gauge = NDArray[np.float32] | None
+# A level's gauge and the signed distances to its lines, which are only known where they are needed; None: it holds nothing.
+Gauge = tuple[NDArray[np.float32], NDArray[np.float32]] | None
 MAX_MARGIN_MM = 200.0
 
 
@@ -112,8 +113,8 @@ def _swept(
     for n, plane in enumerate(planes):
         while coming is not None and coming[0].z <= plane + above + 1e-9:
             low, high = coming
-            g_low = upper[1] if upper is not None and upper[0] is low else _gauge(low, shape, spacing, reach)
-            upper = high, g_low if _alike(low, high) else _gauge(high, shape, spacing, reach)
+            g_low = upper[1] if upper is not None and upper[0] is low else _gauge(low, shape, spacing, reach, kinked)
+            upper = high, g_low if _alike(low, high) else _gauge(high, shape, spacing, reach, kinked)
             held.append((low, high, g_low, upper[1]))
             coming = next(stretches, None)
         held = [h for h in held if h[1].z >= plane - below - 1e-9]
@@ -129,18 +130,26 @@ def _alike(a: Level, b: Level) -> bool:
     return a.shape is not None and b.shape is not None and not (a.points or b.points) and np.array_equal(a.shape, b.shape)
 
 
-def _gauge(level: Level, shape: tuple[int, int], spacing: tuple[float, float], reach: Reach) -> Gauge:
-    """Return the gauge of a level; None where it holds nothing."""
-    found: Gauge = None
-    if level.shape is not None and any(reach):
+def _gauge(level: Level, shape: tuple[int, int], spacing: tuple[float, float], reach: Reach, kinked: bool) -> Gauge:
+    """Return the gauge of a level, and with `kinked` the distances in mm too; None where it holds nothing."""
+    if not any(reach):
+        return None
+    found: NDArray[np.float32] | None = None
+    away = UNKNOWN
+    if level.shape is not None:
         seen = level.shape
         if seen.dtype == np.uint8 and is_dot(seen):
             seen = distance_mm(seen, spacing)
         found = gauge_of(seen, reach) if seen.dtype == np.uint8 else gauge_of_map(seen, reach)
-    for point in level.points if any(reach) else ():
+        if kinked and found is not None:
+            away = signed_distance_mm(seen, spacing) if seen.dtype == np.uint8 else seen
+    for point in level.points:
         one = gauge_of_point(shape, point, reach)
         found = one if found is None else np.minimum(found, one)
-    return found
+        if kinked:
+            off = gauge_of_point(shape, point, (1 / spacing[0], 1 / spacing[0], 1 / spacing[1], 1 / spacing[1]))
+            away = off if away is UNKNOWN else np.minimum(away, off)
+    return None if found is None else (found, away)
 
 
 def _reached(
@@ -168,16 +177,18 @@ def _reached(
                     share = np.zeros(shape, np.uint8) if level.share is None else level.share
                     np.maximum(sure, share if sign > 0 else np.uint8(255) - share, out=sure)
         elif g_low is not None and g_high is not None:
-            reach_from(best, g_low, g_high, ways[0], ways[1], sign, -away)
+            reach_from(best, g_low, g_high, (ways[0], ways[1]), sign, -away)
         else:
             for gauge, way in ((g_low, ways[0]), (g_high, ways[1])):
                 if gauge is not None:
-                    reach_from(best, gauge, gauge, way, way, sign, -away)
+                    reach_from(best, gauge, gauge, (way, way), sign, -away)
                 elif sign < 0 and abs(way) < 1:
                     best[:] = -2 * away
     if not any(reach):
         return sure
-    return share_kinked(best, 0.0) if kinked else share_below(best, 0.0)
+    # No map of this reach rises faster; what does so beside the line is a piece that ends there.
+    steepest = 1.0 / max(min(reach[:2]), LEAST_PX), 1.0 / max(min(reach[2:]), LEAST_PX)
+    return share_kinked(best, 0.0, *steepest) if kinked else share_below(best, 0.0, *steepest)
 
 
 def union(a: Coverage, b: Coverage) -> Coverage:

@@ -62,6 +62,17 @@ def test_a_line_between_a_gentle_and_a_steep_side_is_read_from_the_steep_one():
     assert (share_kinked(flat, 0.0) == 255).all()  # a steep rise that leads away from the line is no edge
 
 
+def test_a_rise_beyond_what_the_map_can_do_is_a_tear():
+    """Far inside beside far outside: how far off the line is in neither is told by their difference."""
+    torn = np.tile(np.array([-30.0, -30.0, 300.0, 300.0], np.float32), (4, 1)).copy()
+    for share in (share_below, share_kinked):
+        assert (share(torn, 0.0, 10.0, 10.0) == (255, 255, 0, 0)).all()
+        assert (share(torn.T.copy(), 0.0, 10.0, 10.0).T == (255, 255, 0, 0)).all()
+    ramp = np.tile(np.arange(10, dtype=np.float32), (4, 1)).copy()
+    for share in (share_below, share_kinked):
+        assert np.array_equal(share(ramp, 4.7, 1.0, 1.0), share(ramp, 4.7))
+
+
 def test_a_dot_counts_as_the_disc_of_its_area_about_its_middle():
     alpha = np.zeros((20, 24), np.uint8)
     stamp(alpha, 9.3, 11.6, (1.1, 1.1))

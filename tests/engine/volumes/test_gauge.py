@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from engine.volumes.distance import share_kinked
-from engine.volumes.gauge import BAND_PX, gauge_of, gauge_of_map, gauge_of_point, reach_from
+from engine.volumes.gauge import BAND_PX, UNKNOWN, gauge_of, gauge_of_map, gauge_of_point, reach_from
 from engine.volumes.paint import polygon, stamp
 
 
@@ -61,11 +61,24 @@ def test_a_stretch_reaches_as_its_cuts_at_every_height():
     other = (one * 1.0 + 0.7).astype(np.float32)
     for low, high in ((0.3, 0.9), (0.9, 0.3), (-0.2, -1.7), (0.0, 0.6)):
         best = np.full_like(one, 9)
-        reach_from(best, one, other, low, high, 1.0, -9.0)
+        reach_from(best, (one, UNKNOWN), (other, UNKNOWN), (low, high), 1.0, -9.0)
         t = np.linspace(0, 1, 20001)[:, None]
         z = low + t * (high - low)
         cuts = np.where(np.abs(z) <= 1, one + t * (other - one) - np.sqrt(np.clip(1 - z * z, 0, None)), np.inf)
         assert np.abs(best - cuts.min(axis=0)).max() < 1e-3
     best = np.full_like(one, 9)
-    reach_from(best, one, other, 1.0, 1.4, 1.0, -9.0)
+    reach_from(best, (one, UNKNOWN), (other, UNKNOWN), (1.0, 1.4), 1.0, -9.0)
     assert (best == 9).all()
+
+
+@pytest.mark.parametrize("sign", [1.0, -1.0])
+def test_the_line_comes_by_where_distances_say_so_not_gauges(sign):
+    """Inside by a gauge of 0.2 below, outside by one of 50 above, and 3 mm from the line in one, 1 mm in the other."""
+    cuts = [(np.full((1, 1), -0.2, np.float32), np.full((1, 1), -3, np.float32))]
+    cuts.append((np.full((1, 1), 50, np.float32), np.full((1, 1), 1, np.float32)))
+    for low, high, heights in ((*cuts, (0.4, 0.8)), (*cuts[::-1], (-0.8, -0.4))):
+        best = np.full((1, 1), 99, np.float32)
+        reach_from(best, low, high, heights, sign, -99.0)
+        z = np.linspace(0.4, 0.8, 4001)
+        gauge = np.interp((z - 0.4) / 0.4, (0.0, 0.75, 1.0), (-0.2, 0.0, 50.0))
+        assert best[0, 0] == pytest.approx((sign * gauge - np.sqrt(1 - z * z)).min(), abs=1e-5)
