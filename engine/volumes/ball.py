@@ -50,6 +50,11 @@ def sweep_ball(
     """
     if not (0.0 < radius_mm < 1e5) or not np.isfinite((*start_mm, *stop_mm)).all():
         raise GeometryError(say("a ball of radius {radius} mm cannot be painted", radius=radius_mm), "brush")
+    if only is not None and only.shape != slice_u8.shape:
+        raise GeometryError(
+            say("a mask of shape {shape} does not fit the slice {wanted}", shape=only.shape, wanted=slice_u8.shape),
+            "brush",
+        )
     (ox, oy, oz), (sx, sy, sz) = grid.origin_mm, grid.spacing_mm
     ends = tuple((p[1] - oy, p[0] - ox, p[2] - oz) for p in (start_mm, stop_mm))
     mask = np.zeros((0, 0), np.bool_) if only is None else np.ascontiguousarray(only, dtype=np.bool_)

@@ -126,6 +126,8 @@ def holes(mask: Mask) -> tuple[Labels, int]:
 @njit(cache=True, nogil=True)
 def _filled(mask):  # type: ignore[no-untyped-def]
     rows, columns = mask.shape
+    if rows == 0 or columns == 0:
+        return mask.copy()
     empty, count = _label(~mask, False)
     open_to_rim = np.zeros(count + 1, np.bool_)
     for c in range(columns):

@@ -23,6 +23,7 @@ from engine.volumes.coverage import Coverage, Tile
 from engine.volumes.paint import polygons
 
 Points = NDArray[np.float64]
+MOST_PX = 4096  # what is wider is measured on coarser pixels
 
 
 def outlines(tile_alpha: NDArray[np.uint8], row0: int = 0, col0: int = 0) -> list[Points]:
@@ -153,10 +154,13 @@ def fill_report(grid: Grid, contours: Iterable[NDArray[np.floating]], tolerance_
         if (every < -0.5).any() or (every > np.array(grid.shape[1:]) - 0.5).any():
             lo = np.floor(every.min(axis=0)).astype(int) - 1
             size = np.ceil(every.max(axis=0)).astype(int) + 2 - lo
-            whole = polygons((int(size[0]), int(size[1])), tuple(loop - lo for loop in solid)).sum(dtype=np.int64)
+            coarse = max(1.0, float(size.max()) / MOST_PX)  # a contour may lie miles away
+            size = np.ceil(size / coarse).astype(int)
+            shares = polygons((int(size[0]), int(size[1])), tuple((loop - lo) / coarse for loop in solid))
+            whole = float(shares.sum(dtype=np.int64)) * coarse**2
             tile = _fill_plane(grid, plane, solid)
             inside = 0 if tile is None else tile.alpha.sum(dtype=np.int64)
-            clipped += float(whole - inside) / 255.0 * grid.voxel_cm3
+            clipped += max(0.0, whole - float(inside)) / 255.0 * grid.voxel_cm3
     drawn = set(coverage_planes)
     missing = tuple(k for k in range(min(drawn), max(drawn)) if k not in drawn) if drawn else ()
     return FillReport(missing, clipped, degenerate)

@@ -15,6 +15,7 @@ from engine.base.words import say
 
 Box = tuple[int, int, int, int]
 NOTHING: Box = (0, 0, 0, 0)
+FARTHEST_PX = 1e9
 
 
 def stamp(
@@ -99,6 +100,8 @@ def polygons(shape: tuple[int, int], loops_rc: tuple[NDArray[np.float64], ...]) 
     points = np.concatenate(loops).astype(np.float64)
     if not np.isfinite(points).all():
         raise GeometryError("a polygon has a point that is not a number", "polygon")
+    # So far off a line's direction is all that counts, and the kernel may multiply what is left.
+    np.clip(points, -FARTHEST_PX, FARTHEST_PX, out=points)
     starts = np.concatenate(((0,), np.cumsum([len(loop) for loop in loops]))).astype(np.int64)
     return raster.polygons((int(shape[0]), int(shape[1])), points, starts)
 

@@ -68,3 +68,8 @@ def test_the_box_that_changed_and_what_lies_outside():
 def test_no_ball_without_a_radius():
     with pytest.raises(GeometryError):
         sweep_ball(np.zeros(GRID.shape[1:], np.uint8), 0, GRID, (0, 0, 0), (0, 0, 0), 0.0)
+
+
+def test_a_mask_that_does_not_fit_is_refused():
+    with pytest.raises(GeometryError, match="mask"):
+        sweep_ball(np.zeros(GRID.shape[1:], np.uint8), 15, GRID, (0, 0, 0), (0, 0, 0), 6.0, only=np.ones((3, 3), bool))

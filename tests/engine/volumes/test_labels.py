@@ -36,6 +36,13 @@ def test_shares_weigh_the_parts():
     assert labels.sizes(found, n, share) == pytest.approx(wanted)
 
 
+@pytest.mark.parametrize("shape", [(0, 0), (0, 5), (5, 0)])
+def test_slices_without_pixels_have_no_parts(shape):
+    nothing = np.zeros(shape, bool)
+    assert labels.filled(nothing).shape == shape == labels.spread(nothing, 2).shape
+    assert labels.label(nothing)[1] == labels.holes(nothing)[1] == 0
+
+
 def test_a_view_that_is_not_contiguous_is_taken_as_it_looks():
     mask = np.random.default_rng(6).random((40, 40)) < 0.5
     assert np.array_equal(labels.label(mask.T[::2])[0], ndimage.label(mask.T[::2])[0])

@@ -156,6 +156,13 @@ def test_what_lies_outside_the_image_is_cut_and_told():
     assert filled(GRID, [ring_mm(5, 0, (500.0, 0.0))]).is_empty
 
 
+def test_a_contour_that_reaches_miles_beyond_the_image_is_measured_without_its_pixels():
+    grid = cube_grid(20, 1.0, 2.5)
+    z = float(grid.z_mm[3])
+    told = fill_report(grid, [np.array([(-9.5, -2.0, z), (2e6, -2.0, z), (2e6, 998.0, z), (-9.5, 998.0, z)])])
+    assert told.clipped_cm3 == pytest.approx(2e6 * 2.5, rel=0.02)
+
+
 def test_simplified_lines_keep_area_and_place():
     coverage = sphere(cube_grid(), 25.3)
     for exact, short in zip(slice_outlines_mm(coverage, 45), slice_outlines_mm(coverage, 45, 0.05)):

@@ -151,6 +151,14 @@ def test_polygons_are_even_odd_and_cut_at_the_rim():
         paint.polygon((20, 20), [(1, 1), (np.nan, 4), (4, 4)])
 
 
+@pytest.mark.parametrize("far", [1e6, 1e12, 1e160, 1e308])
+def test_a_polygon_may_reach_as_far_as_numbers_do(far):
+    for loop in ([(-far, -far), (far, -far), (far, far)], [(-far, -far), (-far, far), (far, far), (far, -far)]):
+        found = paint.polygon((20, 30), loop)
+        assert (found[12:, :5] == 255).all()
+        assert found[0, -1] == (0 if len(loop) == 3 else 255)
+
+
 def test_level_range_holds_both_ends():
     hu = np.array([[-1000, -5, 0, 40, 41]], np.int16)
     assert paint.level_range(hu, -5, 40).tolist() == [[False, True, True, True, False]]
