@@ -9,6 +9,7 @@ from datetime import datetime
 from typing import Any
 
 from PySide6.QtCore import QCoreApplication, QObject, Signal
+from PySide6.QtWidgets import QWidget
 
 from app.core.language import translated
 from engine.base.errors import Cancelled, UserError
@@ -92,3 +93,9 @@ class Messages(QObject):
             ).format(type(error).__name__, error),
             topic="fault",
         )
+
+
+def messages_of(widget: QWidget) -> Messages | None:
+    """Return where the window a widget stands in says what is to be said, None outside of one."""
+    found = getattr(getattr(widget.window(), "context", None), "messages", None)
+    return found if isinstance(found, Messages) else None

@@ -217,6 +217,8 @@ class BeamTable(QAbstractTableModel):
             "y": lambda: self._edits.set_field(beam.key, "y", number),
             "weight": lambda: self._edits.set_weight(beam.key, number),
         }
+        if column in ANGLES and not 0 <= number < 360:
+            self._tell_turned(beam, column, number)
         if column == "gantry":
             return self._edits.set_gantry(beam.key, number)
         if column in ANGLES:
@@ -226,12 +228,20 @@ class BeamTable(QAbstractTableModel):
             return self._edits.change(beam.key, words[column], **{ANGLES[column]: number})
         return setters[column]()
 
+    def _tell_turned(self, beam: Beam, column: str, number: float) -> None:
+        words = self.tr("{0}, {1}: {2}° is the same as {3}°.")
+        told = words.format(beam.name, self._head(column), shown(number, 6), shown(number % 360, 6))
+        self._workspace.message.emit("info", told)
+
+    def _head(self, column: str) -> str:
+        return str(self.headerData(self.columns.index(column), Qt.Orientation.Horizontal)).split("\n")[0]
+
     def _number(self, column: str, text: str, beam: Beam) -> float | None:
         wants = self._numbers[column]
         number = typed(text, wants.units)
         if number is None or not wants.low <= number <= wants.high:
-            head = str(self.headerData(self.columns.index(column), Qt.Orientation.Horizontal)).split("\n")[0]
-            words = self.tr("{0}, {1}: “{2}” cannot be used. Type {3}.").format(beam.name, head, text, wants.asks)
+            words = self.tr("{0}, {1}: “{2}” cannot be used. Type {3}.")
+            words = words.format(beam.name, self._head(column), text, wants.asks)
             self._workspace.message.emit("warning", words)
             return None
         return number

@@ -8,7 +8,6 @@ from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QCheckBox,
-    QDoubleSpinBox,
     QHBoxLayout,
     QLabel,
     QProgressBar,
@@ -25,6 +24,7 @@ from app.core.plan_desk import PlanDesk
 from app.core.tokens import colour
 from app.core.weight_balance import Wish
 from app.models.balance_tables import BEAM_COLUMNS, GOAL_COLUMNS, BalanceBeams, BalanceGoals
+from app.panels.number_box import NumberBox
 from app.panels.tables import set_widths, table_of
 from app.panels.whole_names import fit_rows, show_whole, widest
 
@@ -97,8 +97,8 @@ class BalancePanel(QWidget):
         self._follower.now_changed.connect(self._follow)
         self._show()
 
-    def _bound(self, name: str) -> QDoubleSpinBox:
-        box = QDoubleSpinBox(decimals=0, minimum=0.0, maximum=MOST_MU)
+    def _bound(self, name: str) -> NumberBox:
+        box = NumberBox(decimals=0, minimum=0.0, maximum=MOST_MU)
         box.setFixedWidth(56)
         box.setAccessibleName(name)
         return box

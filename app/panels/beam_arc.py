@@ -6,10 +6,11 @@ from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import QSignalBlocker, Qt
-from PySide6.QtWidgets import QComboBox, QDoubleSpinBox, QHBoxLayout, QLabel, QPushButton, QSlider, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QSlider, QVBoxLayout, QWidget
 
 from app.core.plan_desk import PlanDesk
 from app.panels.bare_box import bare
+from app.panels.number_box import NumberBox
 
 
 class BeamArc(QWidget):
@@ -27,7 +28,7 @@ class BeamArc(QWidget):
         self.way.addItem(self.tr("clockwise"), "CW")
         self.way.addItem(self.tr("anticlockwise"), "CC")
         self.way.setToolTip(self.tr("Seen by someone who faces the gantry; clockwise angles grow (IEC 61217)"))
-        self.every = QDoubleSpinBox(decimals=0, minimum=1.0, maximum=30.0, suffix="°")
+        self.every = NumberBox(decimals=0, minimum=1.0, maximum=30.0, suffix="°")
         self.every.setValue(4.0)
         bare(self.every)
         self.every.setFixedWidth(44)
@@ -76,8 +77,8 @@ class BeamArc(QWidget):
         self._beams.part_changed.connect(self._take)
         self._take()
 
-    def _angle(self, name: str, value: float) -> QDoubleSpinBox:
-        box = QDoubleSpinBox(decimals=0, minimum=0.0, maximum=359.0, suffix="°")
+    def _angle(self, name: str, value: float) -> NumberBox:
+        box = NumberBox(circle=360.0, decimals=0, minimum=0.0, maximum=359.0, suffix="°")
         box.setWrapping(True)
         bare(box)
         box.setFixedWidth(56)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSignalBlocker, QTimer
-from PySide6.QtWidgets import QDoubleSpinBox, QGridLayout, QLabel, QMenu, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QMenu, QPushButton, QSizePolicy, QWidget
 
 from app.core.plan_desk import PlanDesk
 from app.panels.bare_box import bare
+from app.panels.number_box import NumberBox
 from app.panels.places import offer_places
 from engine.beams.beam import Beam
 from engine.case.case import Case
@@ -65,8 +66,8 @@ class BeamSetup(QWidget):
         self._workspace.active_changed.connect(self._take)
         self._take()
 
-    def _box(self, what: str, axis: str) -> QDoubleSpinBox:
-        box = QDoubleSpinBox(decimals=1, minimum=-REACH_MM, maximum=REACH_MM)
+    def _box(self, what: str, axis: str) -> NumberBox:
+        box = NumberBox(decimals=1, minimum=-REACH_MM, maximum=REACH_MM)
         box.setPrefix(f"{axis} ")
         bare(box)
         box.setFixedWidth(74)

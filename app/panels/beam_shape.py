@@ -7,7 +7,6 @@ from typing import Any
 from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtWidgets import (
     QComboBox,
-    QDoubleSpinBox,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -18,15 +17,16 @@ from PySide6.QtWidgets import (
 
 from app.core.plan_desk import PlanDesk
 from app.panels.bare_box import bare
+from app.panels.number_box import NumberBox
 from engine.beams.beam import Beam
 
 JAWS = ("X1", "X2", "Y1", "Y2")
 NOT_COVERED = ("EXTERNAL", "SUPPORT", "BOLUS")
 
 
-def mm_box(name: str, tip: str, value: float = 0.0, least: float = 0.0, most: float = 50.0) -> QDoubleSpinBox:
+def mm_box(name: str, tip: str, value: float = 0.0, least: float = 0.0, most: float = 50.0) -> NumberBox:
     """Return a box for whole millimetres with a name for those who cannot see it."""
-    box = QDoubleSpinBox(decimals=0, minimum=least, maximum=most)
+    box = NumberBox(decimals=0, minimum=least, maximum=most)
     box.setSuffix(" mm")
     box.setValue(value)
     box.setAccessibleName(name)

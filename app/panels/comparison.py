@@ -8,7 +8,6 @@ from typing import Any
 from PySide6.QtCore import QModelIndex, QSignalBlocker, Qt, Signal
 from PySide6.QtWidgets import (
     QComboBox,
-    QDoubleSpinBox,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -22,6 +21,7 @@ from PySide6.QtWidgets import (
 from app.core.tokens import SMALL_PX, tabular
 from app.models.pair_table import DICE, MEAN, P95, Pair, PairTable
 from app.models.pair_table import NAME as PAIR_NAME
+from app.panels.number_box import NumberBox
 from app.panels.tables import set_widths, table_of
 from engine.volumes.volume import Volume
 
@@ -60,7 +60,7 @@ class Comparison(QWidget):
         self.read.setToolTip(self.tr("Read a structure set of these images as another observer's; the case stays as it is"))
         self.drop = QPushButton(self.tr("Leave out"))
         self.drop.setToolTip(self.tr("Compare with the other observer no longer"))
-        self.tolerance = QDoubleSpinBox()
+        self.tolerance = NumberBox()
         self.tolerance.setRange(0.0, 50.0)
         self.tolerance.setSingleStep(0.5)
         self.tolerance.setDecimals(1)

@@ -6,7 +6,6 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QAction, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
-    QDoubleSpinBox,
     QHBoxLayout,
     QHeaderView,
     QLabel,
@@ -23,6 +22,7 @@ from app.core.settings import Settings
 from app.core.tokens import colour
 from app.models.goal_table import COLUMNS, INKS, SHAPES, GoalTable, unit_of
 from app.panels.goal_menu import GoalMenu
+from app.panels.number_box import NumberBox
 from app.panels.tables import ChoiceDelegate, set_widths, table_of
 from engine.evaluation.goals import Goal
 
@@ -43,8 +43,8 @@ class GoalForm(QWidget):
         self._goal: Goal | None = None
         self.volume, self.sense, self.priority = QComboBox(), QComboBox(), QComboBox()
         self.metric_line = QLineEdit(placeholderText="D95%[Gy]")
-        self.limit = QDoubleSpinBox(decimals=2, maximum=100000.0)
-        self.tolerance = QDoubleSpinBox(decimals=2, maximum=1000.0)
+        self.limit = NumberBox(decimals=2, maximum=100000.0)
+        self.tolerance = NumberBox(decimals=2, maximum=1000.0)
         self.source = QLineEdit(placeholderText=self.tr("where the demand comes from"))
         self.sense.addItems(["≤", "≥"])
         self.priority.addItems(["1", "2", "3"])

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSignalBlocker
-from PySide6.QtWidgets import QDoubleSpinBox, QHBoxLayout, QLineEdit, QMenu, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QMenu, QPushButton, QVBoxLayout, QWidget
 
 from app.core.draft_edits import DraftEdits
 from app.core.workspace import Workspace
 from app.panels.bare_box import bare
+from app.panels.number_box import NumberBox
 from app.panels.places import offer_places
 from engine.space.point import NamedPoint
 
@@ -47,8 +48,8 @@ class PointRow(QWidget):
             column.addLayout(row)
         self.hide()
 
-    def _box(self, axis: str, narrow: bool) -> QDoubleSpinBox:
-        box = QDoubleSpinBox(decimals=1, minimum=-REACH_MM, maximum=REACH_MM, suffix=self.tr(" mm"))
+    def _box(self, axis: str, narrow: bool) -> NumberBox:
+        box = NumberBox(decimals=1, minimum=-REACH_MM, maximum=REACH_MM, suffix=self.tr(" mm"))
         box.setPrefix(f"{axis} ")
         bare(box)
         box.setMinimumWidth(60 if narrow else 80)

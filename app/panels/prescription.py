@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QDoubleSpinBox, QGridLayout, QHBoxLayout, QLabel, QPushButton, QSpinBox, QWidget
+from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QPushButton, QWidget
 
 from app.core.draft_edits import NORMALISATIONS, DraftEdits
 from app.core.workspace import Workspace
+from app.panels.number_box import NumberBox
 from app.panels.point_row import PointRow
 
 
@@ -33,8 +34,8 @@ class PrescriptionPanel(QWidget):
     def _build(self) -> None:
         self.target = QComboBox()
         self.target.setAccessibleName(self.tr("Prescribed volume"))
-        self.dose = QDoubleSpinBox(decimals=2, minimum=0.1, maximum=200.0, singleStep=1.0, suffix=self.tr(" Gy"))
-        self.fractions = QSpinBox(minimum=1, maximum=100)
+        self.dose = NumberBox(decimals=2, minimum=0.1, maximum=200.0, singleStep=1.0, suffix=self.tr(" Gy"))
+        self.fractions = NumberBox(decimals=0, minimum=1.0, maximum=100.0)
         self.each = QLabel()
         self.each.setObjectName("quiet")
         self.rule = QComboBox()
@@ -50,7 +51,7 @@ class PrescriptionPanel(QWidget):
             self.rule.addItem(words[rule], rule)
         self.rule.setToolTip(self.tr("What of the prescribed volume is made equal to the prescription; MU follow from it"))
         self.point = PointRow(self._workspace, self._edits, self._narrow)
-        self.grid = QDoubleSpinBox(decimals=1, minimum=1.0, maximum=10.0, singleStep=0.5, suffix=self.tr(" mm"))
+        self.grid = NumberBox(decimals=1, minimum=1.0, maximum=10.0, singleStep=0.5, suffix=self.tr(" mm"))
         self.grid.setToolTip(self.tr("Spacing of the points where the fine dose is read"))
         self.medium = QComboBox()
         self.medium.addItem(self.tr("medium"), "medium")
@@ -164,7 +165,7 @@ class PrescriptionPanel(QWidget):
     def _prescribe(self, *_: object) -> None:
         key = self.target.currentData()
         if not self._quiet and key:
-            self._edits.prescribe(self.dose.value(), self.fractions.value(), key)
+            self._edits.prescribe(self.dose.value(), int(self.fractions.value()), key)
 
     def _normalise(self, *_: object) -> None:
         if not self._edits.normalise(self.rule.currentData()):
@@ -175,7 +176,7 @@ class PrescriptionPanel(QWidget):
             self._edits.compute_on(spacing_mm)
 
 
-def _put(box: QDoubleSpinBox | QSpinBox, value: float) -> None:
+def _put(box: NumberBox, value: float) -> None:
     """Show a value; one that is shown already is left alone, for a box paints itself anew whenever it is told one."""
     if box.value() != value:
-        box.setValue(value)  # type: ignore[arg-type]
+        box.setValue(value)

@@ -7,7 +7,6 @@ from html import escape
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QButtonGroup,
-    QDoubleSpinBox,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -19,6 +18,7 @@ from PySide6.QtWidgets import (
 from app.core.language import translated
 from app.core.sum_plan import SumPlan
 from app.core.tokens import colour
+from app.panels.number_box import NumberBox
 
 
 class SumPanel(QWidget):
@@ -55,7 +55,7 @@ class SumPanel(QWidget):
             row.addWidget(button, 1)
         self.physical.setChecked(True)
         self.eqd2.toggled.connect(plan.set_eqd2)
-        self.picture = QDoubleSpinBox(decimals=1, minimum=0.1, maximum=100.0, singleStep=0.5, keyboardTracking=False)
+        self.picture = NumberBox(decimals=1, minimum=0.1, maximum=100.0, singleStep=0.5, keyboardTracking=False)
         self.picture.setSuffix(self.tr(" Gy"))
         name = QLabel(self.tr("α/β of lines, body"))
         name.setBuddy(self.picture)

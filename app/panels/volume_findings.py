@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
-    QDoubleSpinBox,
     QHBoxLayout,
     QHeaderView,
     QLabel,
@@ -20,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from app.core.settings import Settings
 from app.models.evidence_table import KIND, VOLUME, WORDS, EvidenceTable
+from app.panels.number_box import NumberBox
 from app.panels.tables import table_of
 from engine.case.case import Case
 from engine.volumes.evidence import Evidence
@@ -60,7 +60,7 @@ class VolumeFindings(QWidget):
             label.setWordWrap(True)
         self.go = QPushButton(self.tr("Go there"))
         self.go.setToolTip(self.tr("Move the cross-hair to the place (Enter, or a click on the row)"))
-        self.skin = QDoubleSpinBox()
+        self.skin = NumberBox()
         self.skin.setRange(1.0, 50.0)
         self.skin.setDecimals(1)
         self.skin.setSuffix(self.tr(" mm"))

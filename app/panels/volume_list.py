@@ -22,7 +22,6 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QCompleter,
-    QDoubleSpinBox,
     QHBoxLayout,
     QHeaderView,
     QLabel,
@@ -38,6 +37,7 @@ from app.core.settings import Settings
 from app.core.workspace import Workspace
 from app.models.volume_table import CM3, MARK, NAME, ROLE, SLICES, VolumeTable
 from app.panels.look_menu import LookMenu
+from app.panels.number_box import NumberBox
 from app.panels.set_menu import SetMenu
 from engine.case import edits
 from engine.case.derived import made
@@ -163,7 +163,7 @@ class VolumeList(QWidget):
             row.addWidget(b, 1)
         self.own_density = QCheckBox(self.tr("Own density"))
         self.own_density.setToolTip(self.tr("Compute dose with this density instead of the CT's inside the volume"))
-        self.density = QDoubleSpinBox()
+        self.density = NumberBox()
         self.density.setRange(0.0, 25.0)
         self.density.setDecimals(3)
         self.density.setSingleStep(0.05)

@@ -9,7 +9,6 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
-    QDoubleSpinBox,
     QFormLayout,
     QGridLayout,
     QHBoxLayout,
@@ -20,6 +19,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.panels.number_box import NumberBox
 from app.panels.operation_list import Number, Operation, groups
 from engine.case.case import Case
 from engine.volumes.recipe import FOLLOWING
@@ -52,7 +52,7 @@ class VolumeOperations(QWidget):
         self.other = QComboBox()
         self.other.setAccessibleName(self.tr("Second volume"))
         self._others: list[tuple[str, str]] = []
-        self._boxes: list[QDoubleSpinBox] = []
+        self._boxes: list[NumberBox] = []
         self._told: tuple[float, ...] = ()
         self._form = QWidget()
         self._form.setProperty("plain", True)
@@ -190,8 +190,8 @@ class VolumeOperations(QWidget):
         self._wanted = not self.apply.isEnabled()
         (self.discard if self._wanted else self.apply).setFocus()
 
-    def _box(self, n: Number) -> QDoubleSpinBox:
-        box = QDoubleSpinBox()
+    def _box(self, n: Number) -> NumberBox:
+        box = NumberBox()
         box.setRange(n.low, n.high)
         box.setDecimals(n.decimals)
         box.setSuffix(f" {n.unit}")

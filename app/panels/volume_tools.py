@@ -6,7 +6,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QButtonGroup,
     QCheckBox,
-    QDoubleSpinBox,
     QFormLayout,
     QGridLayout,
     QHBoxLayout,
@@ -23,6 +22,7 @@ from app.core.settings import Settings
 from app.core.workspace import Workspace
 from app.panels.grow_row import GrowRow
 from app.panels.guard_row import GuardRow
+from app.panels.number_box import NumberBox
 
 LOOK = "look"
 ROUND = ("brush", "eraser", "range", "nudge")
@@ -194,8 +194,8 @@ class VolumeTools(QWidget):
             box.click()
         return box is not None
 
-    def _box(self, key: str, low: float, high: float, decimals: int, unit: str, name: str) -> QDoubleSpinBox:
-        box = QDoubleSpinBox()
+    def _box(self, key: str, low: float, high: float, decimals: int, unit: str, name: str) -> NumberBox:
+        box = NumberBox()
         box.setRange(low, high)
         box.setDecimals(decimals)
         box.setSuffix(unit)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import (
-    QDoubleSpinBox,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -23,6 +22,7 @@ from app.panels.beam_setup import BeamSetup
 from app.panels.beam_shape import BeamShape
 from app.panels.beams import BeamsPanel
 from app.panels.dose_state import DoseState
+from app.panels.number_box import NumberBox
 from app.panels.pane import Pane
 from app.panels.prescription import PrescriptionPanel
 from app.stations.plan_stage import PlanStage
@@ -91,7 +91,7 @@ class Aim(Station):
     def _eye(self) -> QWidget:
         """Return the beam's-eye view with its row of commands."""
         box = QWidget()
-        self.margin = QDoubleSpinBox(decimals=0, minimum=0.0, maximum=50.0, suffix=self.tr(" mm"))
+        self.margin = NumberBox(decimals=0, minimum=0.0, maximum=50.0, suffix=self.tr(" mm"))
         self.margin.setValue(self.desk.beams.margin_mm)
         self.margin.setAccessibleName(self.tr("Margin around the target"))
         self.fit = QPushButton(self.tr("Fit to target"))

@@ -1158,6 +1158,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/models/beam_table.py" />
+      <source>{0}, {1}: {2}° is the same as {3}°.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/models/beam_table.py" />
       <source>{0}, {1}: “{2}” cannot be used. Type {3}.</source>
       <translation type="unfinished" />
     </message>
@@ -4329,6 +4334,29 @@ mm</source>
     <message>
       <location filename="../../app/core/messages.py" />
       <source>The program made a mistake ({}: {}). Your work is kept. Help &gt; Report a fault shows the log.</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>NumberBox</name>
+    <message>
+      <location filename="../../app/panels/number_box.py" />
+      <source>This number</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/number_box.py" />
+      <source>{0} stays {1}: “{2}” cannot be used. It lies between {3} and {4}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/number_box.py" />
+      <source>{0}: {1} is kept as {2}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/number_box.py" />
+      <source>{0}: {1}° is the same as {2}.</source>
       <translation type="unfinished" />
     </message>
   </context>
@@ -10451,6 +10479,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/volumes/ball.py" />
       <location filename="../../engine/volumes/paint.py" />
       <source>a mask of shape {shape} does not fit the slice {wanted}</source>
       <translation type="unfinished" />

@@ -1,0 +1,104 @@
+"""Numbers typed wrong: nothing is dropped, nothing changes in silence."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+
+from app.panels.number_box import NumberBox
+from tests.gui.test_aim import aim, ring, stub  # noqa: F401  (fixtures)
+
+pytestmark = pytest.mark.gui
+
+
+def write(box, text, key=Qt.Key.Key_Return):
+    """Type into a box as a hand does: all of it is marked, then written over, then Return."""
+    box.setFocus()
+    box.selectAll()
+    QTest.keyClick(box, Qt.Key.Key_Delete)
+    QTest.keyClicks(box, text)
+    QTest.keyClick(box, key)
+
+
+@pytest.fixture
+def box(window):
+    box = NumberBox(decimals=2, minimum=0.1, maximum=200.0, suffix=" Gy", parent=window)
+    box.setAccessibleName("Prescribed dose")
+    box.setValue(60)
+    box.show()
+    box.told = lambda: window.context.messages.kept[-1]
+    box.level = lambda: box.told().level
+    return box
+
+
+@pytest.mark.parametrize("live", [True, False])
+@pytest.mark.parametrize("text", ["250", "-3", "abc", "", "12 apples", "6e1", "0"])
+def test_what_cannot_be_used_leaves_the_number_and_is_told(box, text, live):
+    box.setKeyboardTracking(live)
+    write(box, "70")
+    write(box, text)
+    assert box.value() == 70
+    assert box.text() == "70.00 Gy"
+    assert box.level() == "warning"
+    assert box.told().text == f"Prescribed dose stays 70 Gy: “{text}” cannot be used. It lies between 0.1 Gy and 200 Gy."
+
+
+@pytest.mark.parametrize(("text", "value"), [("66", 66), ("66.5", 66.5), ("66,5", 66.5), ("66 Gy", 66), (" 66 ", 66)])
+def test_what_can_be_used_is_used_without_words(box, text, value):
+    write(box, text)
+    assert box.value() == value
+    assert not [m for m in box.window().context.messages.kept if "Prescribed dose" in m.text]
+
+
+def test_more_decimals_than_are_kept_are_told(box):
+    write(box, "60.126")
+    assert box.value() == 60.13
+    assert box.told().text == "Prescribed dose: 60.126 is kept as 60.13 Gy."
+    assert box.level() == "info"
+
+
+def test_leaving_the_box_and_the_arrows_tell_as_well(box, window):
+    write(box, "250", Qt.Key.Key_Up)  # steps from what can be used only
+    assert box.value() == 60
+    assert "“250” cannot be used" in box.told().text
+    box.selectAll()
+    QTest.keyClicks(box, "9999")
+    window.stage.main.setFocus()
+    assert box.value() == 60
+    assert "“9999” cannot be used" in box.told().text
+
+
+def test_an_angle_beyond_the_circle_is_turned_back_and_told(aim):  # noqa: F811
+    start, messages = aim.arc.start, aim.context.messages
+    aim.tabs.setCurrentWidget(aim.arc)
+    for text, value in (("400", 40), ("360", 0), ("-10", 350), ("181.4", 181)):
+        write(start, text)
+        assert start.value() == value
+        assert f"{text.replace('-', '−')}" in messages.kept[-1].text
+        assert f"{value}°" in messages.kept[-1].text
+    write(start, "north")
+    assert start.value() == 181
+    assert "“north” cannot be used" in messages.kept[-1].text
+
+
+@pytest.mark.parametrize("column", ["gantry", "collimator", "couch"])
+def test_an_angle_in_the_table_beyond_the_circle_is_told(aim, ring, column):  # noqa: F811
+    model = aim.beams.model
+    index = model.index(0, model.columns.index(column))
+    assert model.setData(index, "400", Qt.ItemDataRole.EditRole)
+    assert index.data() == "40"
+    assert "400° is the same as 40°" in aim.context.messages.kept[-1].text
+
+
+def test_a_dose_that_is_no_prescription_leaves_the_one_there_is(aim, ring):  # noqa: F811
+    panel = aim.prescription
+    aim.tabs.setCurrentWidget(panel)
+    before = ring.workspace.draft
+    for box, text in ((panel.dose, "250"), (panel.fractions, "150"), (panel.fractions, "0"), (panel.grid, "25")):
+        write(box, text)
+        assert ring.workspace.draft is before
+        assert f"“{text}” cannot be used" in aim.context.messages.kept[-1].text
+    write(panel.fractions, "25.4")
+    assert ring.workspace.draft.prescription.fractions == 25
+    assert "25.4 is kept as 25" in aim.context.messages.kept[-1].text
