@@ -174,7 +174,8 @@ class BeamEdits(ShownParts):
         lo, hi = (round(min(max(v, least), most), 1) for v in sorted(jaws_mm))
         if merge is None and (min(jaws_mm) < least - 0.05 or max(jaws_mm) > most + 0.05):
             words = self.tr("{0} moves the {1} jaws between {2} and {3} mm, so they stop there.")
-            words = words.format(machine.name, axis.upper(), f"{least:g}", f"{most:g}").replace("-", "−")
+            ends = (f"{end:g}".replace("-", "−") for end in (least, most))
+            words = words.format(machine.name, axis.upper(), *ends)
             self._workspace.message.emit("info", words)
         change = {"x_mm": (lo, hi)} if axis == "x" else {"y_mm": (lo, hi)}
         return self._reshape(beam, self.tr("Move jaws"), merge, change)

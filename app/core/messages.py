@@ -23,7 +23,8 @@ class Message:
     """Words with a level ("info", "warning", "error") and, if something can be done at once, a button.
 
     A warning or error with a `topic` stands until that topic is settled; one without is about what the hand just did and
-    leaves with the next edit or the next message.
+    leaves with the next edit or the next message. One that `follows` from what the hand just did waits a moment while the
+    strip still says that.
     """
 
     level: str
@@ -31,6 +32,7 @@ class Message:
     button: str = ""
     action: Any = None
     topic: str = ""
+    follows: bool = False
     at: datetime = field(default_factory=datetime.now)
 
 
@@ -51,9 +53,11 @@ class Messages(QObject):
         self.kept: deque[Message] = deque(maxlen=200)
         self.standing: list[Message] = []
 
-    def post(self, level: str, text: str, button: str = "", action: Any = None, topic: str = "") -> None:
+    def post(
+        self, level: str, text: str, button: str = "", action: Any = None, topic: str = "", follows: bool = False
+    ) -> None:
         """Show words; `action` is called by a button named `button`; a newer message of a topic replaces the older."""
-        message = Message(level if level in LEVELS else "info", text, button, action, topic)
+        message = Message(level if level in LEVELS else "info", text, button, action, topic, follows)
         if topic:
             self.standing = [m for m in self.standing if m.topic != topic]
             if message.level != "info":
@@ -71,9 +75,9 @@ class Messages(QObject):
         """Say what has happened."""
         self.post("info", text, button, action, topic)
 
-    def warning(self, text: str, button: str = "", action: Any = None, topic: str = "") -> None:
+    def warning(self, text: str, button: str = "", action: Any = None, topic: str = "", follows: bool = False) -> None:
         """Say what needs attention."""
-        self.post("warning", text, button, action, topic)
+        self.post("warning", text, button, action, topic, follows)
 
     def error(self, text: str, button: str = "", action: Any = None, topic: str = "") -> None:
         """Say what failed, where, and what to do."""

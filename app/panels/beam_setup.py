@@ -12,7 +12,10 @@ from app.panels.places import offer_places
 from engine.beams.beam import Beam
 from engine.case.case import Case
 
+Point = tuple[float, float, float]
+
 REACH_MM = 2000.0
+NO_PLACE_MM = -REACH_MM - 0.1  # stands for no point in a box
 
 
 class BeamSetup(QWidget):
@@ -22,7 +25,7 @@ class BeamSetup(QWidget):
         super().__init__()
         self._workspace, self._beams = desk.workspace, desk.beams
         self.isocentre = [self._box(self.tr("Isocentre"), axis) for axis in "xyz"]
-        self.marker = [self._box(self.tr("Set-up point"), axis) for axis in "xyz"]
+        self.marker = [self._unset(self._box(self.tr("Set-up point"), axis), axis) for axis in "xyz"]
         self.to = QPushButton(self.tr("Put at"))
         self.to.setToolTip(self.tr("The isocentre of all beams: at the cross-hair or in the middle of a volume"))
         self.here = QPushButton(self.tr("Put at"))
@@ -75,11 +78,21 @@ class BeamSetup(QWidget):
         box.setToolTip(self.tr("mm in the patient: +x left, +y back, +z head"))
         return box
 
+    def _unset(self, box: NumberBox, axis: str) -> NumberBox:
+        """Let a box say that there is no point yet: nought would be a place."""
+        box.setMinimum(NO_PLACE_MM)
+        box.setSpecialValueText(f"{axis} –")
+        return box
+
     def _fill(self) -> None:
         offer_places(self.to.menu(), self._workspace, self._put_isocentre, "isocentre")
 
     def _fill_here(self) -> None:
-        offer_places(self.here.menu(), self._workspace, lambda at, _: self._set_marker(at), "set-up point")
+        menu = self.here.menu()
+        offer_places(menu, self._workspace, lambda at, _: self._set_marker(at), "set-up point")
+        if self._marker() is not None:
+            menu.addSeparator()
+            menu.addAction(self.tr("Remove the set-up point")).triggered.connect(lambda *_: self._set_marker(()))
 
     def _put_isocentre(self, place_mm: tuple[float, float, float], name: str) -> None:
         self._beams.set_isocentre(place_mm, text=self.tr("Isocentre: {0}").format(name))
@@ -90,26 +103,36 @@ class BeamSetup(QWidget):
             self._beams.set_isocentre(wanted)
 
     def _typed_marker(self) -> None:
-        wanted, held = tuple(b.value() for b in self.marker), self._marker() or (0.0, 0.0, 0.0)
-        if any(abs(a - b) > 0.051 for a, b in zip(wanted, held, strict=True)):
-            self._set_marker(wanted)
+        """Take over what was typed; coordinates that are not typed yet are nought."""
+        typed, held = [b.value() for b in self.marker], self._marker()
+        if all(v == NO_PLACE_MM for v in typed):
+            if held is not None:
+                self._set_marker(())
+            return
+        x, y, z = (0.0 if v == NO_PLACE_MM else v for v in typed)
+        if held is None or any(abs(a - b) > 0.051 for a, b in zip((x, y, z), held, strict=True)):
+            self._set_marker((x, y, z))
 
-    def _marker(self) -> tuple[float, float, float] | None:
+    def _marker(self) -> Point | None:
         draft = self._workspace.draft
         return draft.marker_mm if draft is not None and draft.marker_mm else None
 
-    def _set_marker(self, point_mm: tuple[float, float, float]) -> None:
+    def _set_marker(self, point_mm: Point | tuple[()]) -> None:
         draft = self._workspace.draft
-        if draft is not None:
-            x, y, z = (round(float(v), 2) for v in point_mm)
-            self._workspace.edit_draft(self.tr("Set-up point"), draft.but(marker_mm=(x, y, z)))
+        if draft is None:
+            return
+        if not point_mm:
+            self._workspace.edit_draft(self.tr("Remove the set-up point"), draft.but(marker_mm=()))
+            return
+        x, y, z = (round(float(v), 2) for v in point_mm)
+        self._workspace.edit_draft(self.tr("Set-up point"), draft.but(marker_mm=(x, y, z)))
 
     def _take(self, *_: object) -> None:
         case, beam = self._workspace.case, self._workspace.beam
         self.setEnabled(case is not None and beam is not None)
         if case is None or beam is None:
             return
-        for boxes, point in ((self.isocentre, beam.isocentre_mm), (self.marker, self._marker() or (0.0, 0.0, 0.0))):
+        for boxes, point in ((self.isocentre, beam.isocentre_mm), (self.marker, self._marker() or (NO_PLACE_MM,) * 3)):
             for box, value in zip(boxes, point, strict=True):
                 if not box.hasFocus() or abs(box.value() - value) > 0.051:
                     with QSignalBlocker(box):

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QProgressBar, QPushButton, QS
 from app.core.jobs import JobRunner
 from app.core.messages import Message, Messages
 
-SHOW_AFTER_MS, INFO_STAYS_MS = 250, 9000
+SHOW_AFTER_MS, INFO_STAYS_MS, READ_MS = 250, 9000, 2500
 
 
 class MessageStrip(QWidget):
@@ -68,12 +68,20 @@ class MessageStrip(QWidget):
         self.dismiss.clicked.connect(self._dismiss)
         self.button.clicked.connect(self._act)
         self.cancel.clicked.connect(self._cancel)
-        messages.posted.connect(self.show_message)
+        messages.posted.connect(self._posted)
         messages.settled.connect(self._settled)
         jobs.progress.connect(self._on_progress)
         jobs.finished.connect(self._on_finished)
         self._show_progress(False)
         self.clear()
+
+    def _posted(self, message: Message) -> None:
+        """Show a message, but let what the hand just did be read before a note that follows from it takes its place."""
+        unread = self._fade.remainingTime() - (INFO_STAYS_MS - READ_MS) if self._fade.isActive() else 0
+        if unread > 0 and message.follows and message in self._messages.standing:
+            self._fade.start(unread)
+        else:
+            self.show_message(message)
 
     def show_message(self, message: Message) -> None:
         """Show a message; information leaves by itself, the rest when it is settled, dismissed or replaced."""
@@ -92,7 +100,7 @@ class MessageStrip(QWidget):
         self.button.setVisible(bool(message.button))
         self.dismiss.setVisible(message.level != "info")
         if message.level == "info":
-            self._fade.start()
+            self._fade.start(INFO_STAYS_MS)
         else:
             self._fade.stop()
 

@@ -52,9 +52,9 @@ class NumberBox(QDoubleSpinBox):
             number, words = self._rounded(number), words.format(self._name(), shown(number, 6), self._said(number))
         else:
             number, level = self._held(), "warning"
-            what = self.tr("{0} stays {1}: “{2}” cannot be used. It lies between {3} and {4}.")
-            bounds = self._said(self.minimum()), self._said(self.maximum())
-            words = what.format(self._name(), self._said(number), self._bare(text), *bounds)
+            what = self.tr("{0}: “{1}” cannot be used, so {2} stays. Possible: {3} to {4}.")
+            bounds = f"{shown(self.minimum(), self.decimals())}{self.suffix()}", self._said(self.maximum())
+            words = what.format(self._name(), self._bare(text), self._said(number), *bounds)
         self._tell(level, words)
         self._typing = False
         return f"{self.prefix()}{self.textFromValue(number)}{self.suffix()}"
@@ -73,7 +73,10 @@ class NumberBox(QDoubleSpinBox):
         super().focusInEvent(event)
 
     def stepBy(self, steps: int) -> None:
-        super().stepBy(steps)
+        if self.specialValueText() and self.value() == self.minimum() < 0 <= self.maximum():
+            self.setValue(0.0)  # from no number the first step leads to nought, not to the end of the range
+        else:
+            super().stepBy(steps)
         self._typing = False
 
     # -- parts ---------------------------------------------------------------------------------------------------

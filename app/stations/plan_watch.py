@@ -55,7 +55,7 @@ class PlanWatch(QObject):
         messages = self._context.messages
         if words:
             show = lambda: self._context.workspace.activate(beam=beam_key)  # noqa: E731
-            messages.warning(words, self.tr("Show the beam"), show, TOPIC)
+            messages.warning(words, self.tr("Show the beam"), show, TOPIC, follows=True)
         else:
             messages.settle(TOPIC)
 

@@ -812,6 +812,11 @@
     </message>
     <message>
       <location filename="../../app/panels/beam_setup.py" />
+      <source>Remove the set-up point</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beam_setup.py" />
       <source>Room</source>
       <translation type="unfinished" />
     </message>
@@ -4346,17 +4351,17 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/number_box.py" />
-      <source>{0} stays {1}: “{2}” cannot be used. It lies between {3} and {4}.</source>
-      <translation type="unfinished" />
-    </message>
-    <message>
-      <location filename="../../app/panels/number_box.py" />
       <source>{0}: {1} is kept as {2}.</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/panels/number_box.py" />
       <source>{0}: {1}° is the same as {2}.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/number_box.py" />
+      <source>{0}: “{1}” cannot be used, so {2} stays. Possible: {3} to {4}.</source>
       <translation type="unfinished" />
     </message>
   </context>

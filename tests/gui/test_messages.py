@@ -45,6 +45,19 @@ def test_information_covers_a_standing_problem_only_for_a_while(window, strip):
     assert strip.text.text() == ""
 
 
+def test_a_note_that_follows_waits_until_what_the_hand_did_is_read(window, strip):
+    messages = window.context.messages
+    messages.info("400° is the same as 40°.")
+    messages.warning("The target lies outside.", topic="case/plan", follows=True)
+    assert strip.text.text() == "400° is the same as 40°."
+    assert strip._fade.remainingTime() < 3000
+    strip._fade.timeout.emit()
+    assert strip.text.text() == "The target lies outside."
+    messages.info("Moved.")
+    messages.warning("The disk is full.", topic="keeping")  # what does not follow is told at once
+    assert strip.text.text() == "The disk is full."
+
+
 def test_a_newer_message_of_a_topic_replaces_the_older_and_others_wait_behind(window, strip):
     messages = window.context.messages
     messages.error("One.", topic="a")

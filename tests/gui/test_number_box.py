@@ -41,7 +41,7 @@ def test_what_cannot_be_used_leaves_the_number_and_is_told(box, text, live):
     assert box.value() == 70
     assert box.text() == "70.00 Gy"
     assert box.level() == "warning"
-    assert box.told().text == f"Prescribed dose stays 70 Gy: “{text}” cannot be used. It lies between 0.1 Gy and 200 Gy."
+    assert box.told().text == f"Prescribed dose: “{text}” cannot be used, so 70 Gy stays. Possible: 0.1 Gy to 200 Gy."
 
 
 @pytest.mark.parametrize(("text", "value"), [("66", 66), ("66.5", 66.5), ("66,5", 66.5), ("66 Gy", 66), (" 66 ", 66)])
@@ -102,3 +102,35 @@ def test_a_dose_that_is_no_prescription_leaves_the_one_there_is(aim, ring):  # n
     write(panel.fractions, "25.4")
     assert ring.workspace.draft.prescription.fractions == 25
     assert "25.4 is kept as 25" in aim.context.messages.kept[-1].text
+
+
+def test_a_set_up_point_that_is_not_given_shows_no_place_and_can_be_removed_again(aim, ring):  # noqa: F811
+    setup, workspace = aim.setup, ring.workspace
+    aim.tabs.setCurrentWidget(setup)
+    assert [box.text() for box in setup.marker] == ["x –", "y –", "z –"]
+    for box in setup.marker:  # going through the boxes sets nothing
+        box.setFocus()
+        QTest.keyClick(box, Qt.Key.Key_Return)
+    assert workspace.draft.marker_mm == ()
+    write(setup.marker[1], "3000")
+    assert workspace.draft.marker_mm == ()
+    assert "“3000” cannot be used" in aim.context.messages.kept[-1].text
+    write(setup.marker[0], "0")  # the origin of the image is a place
+    assert workspace.draft.marker_mm == (0.0, 0.0, 0.0)
+    assert [box.text() for box in setup.marker] == ["x 0.0", "y 0.0", "z 0.0"]
+    setup._fill_here()
+    next(a for a in setup.here.menu().actions() if "Remove" in a.text()).trigger()
+    assert workspace.draft.marker_mm == ()
+    assert setup.marker[0].text() == "x –"
+    assert "Give the set-up point" in setup.couch.text()
+    setup.marker[2].stepUp()
+    assert setup.marker[2].value() == 0
+
+
+def test_jaws_beyond_the_machine_are_told_with_its_name(aim, ring):  # noqa: F811
+    model = aim.beams.model
+    model.setData(model.index(0, model.columns.index("x")), "9999", Qt.ItemDataRole.EditRole)
+    machine = ring.workspace.case.machine(ring.workspace.draft.beams[0].machine)
+    told = aim.context.messages.kept[-1].text
+    assert machine.name in told
+    assert f"between −{-machine.jaw_x_mm[0]:g} and {machine.jaw_x_mm[1]:g} mm" in told
