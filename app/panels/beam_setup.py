@@ -9,6 +9,7 @@ from app.core.plan_desk import PlanDesk
 from app.panels.bare_box import bare
 from app.panels.number_box import NumberBox
 from app.panels.places import offer_places
+from app.panels.point_list import PointList
 from engine.beams.beam import Beam
 from engine.case.case import Case
 
@@ -60,8 +61,10 @@ class BeamSetup(QWidget):
             label.setObjectName("quiet")
             grid.addWidget(label, row, 0)
             grid.addWidget(said, row, 1, 1, 4)
+        self.points = PointList(self._workspace)
+        grid.addWidget(self.points, 4, 0, 1, 5)
         grid.setColumnStretch(4, 1)
-        grid.setRowStretch(4, 1)
+        grid.setRowStretch(5, 1)
         for n in range(3):
             self.isocentre[n].editingFinished.connect(self._typed_isocentre)
             self.marker[n].editingFinished.connect(self._typed_marker)

@@ -19,6 +19,7 @@ class IsocentreClick(QObject):
         super().__init__(parent)
         self._context, self._edits = context, edits
         edits.placing_changed.connect(self._changed)
+        context.messages.settled.connect(lambda topic: edits.leave_placing() if topic == TOPIC else None)  # dismissed
         context.workspace.case_changed.connect(lambda _, after: None if after is not None else edits.leave_placing())
 
     def _changed(self, how: str) -> None:

@@ -4971,6 +4971,54 @@ mm</source>
     </message>
   </context>
   <context>
+    <name>PointList</name>
+    <message>
+      <location filename="../../app/panels/point_list.py" />
+      <source>Move the cross-hair to this point</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/point_list.py" />
+      <source>Named point; type to rename it</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/point_list.py" />
+      <source>Points</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/point_list.py" />
+      <source>Points that came with structure sets: choose one, or type here to rename it</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/point_list.py" />
+      <source>Remove</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/point_list.py" />
+      <source>Remove {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/point_list.py" />
+      <source>Rename {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/point_list.py" />
+      <source>Show</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/point_list.py" />
+      <source>Take this point out of the case; what was put at it stays. Undo brings it back</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
     <name>PointProbe</name>
     <message>
       <location filename="../../app/views/point_probe.py" />
@@ -10075,6 +10123,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/case/edits.py" />
+      <source>Type another name.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../engine/review/record.py" />
       <source>Type it again, or sign under your own name.</source>
       <translation type="unfinished" />
@@ -10786,6 +10839,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../engine/dicom/stacking.py" />
       <source>an unknown kind</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../engine/case/edits.py" />
+      <source>another point is named {name}</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -12977,6 +13035,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../engine/case/edits.py" />
       <location filename="../../engine/space/point.py" />
       <source>point</source>
       <translation type="unfinished" />

@@ -65,6 +65,26 @@ def with_points(case: Case, points: Iterable[NamedPoint]) -> Case:
     return case
 
 
+def with_point_named(case: Case, index: int, name: str) -> Case:
+    """Give one of the named points another name, free among the points of the case.
+
+    Raises
+    ------
+    InputError
+        If the name is empty, too long or another point's.
+    """
+    others = {p.name.lower() for i, p in enumerate(case.points) if i != index}
+    if name.strip().lower() in others:
+        raise InputError(say("another point is named {name}", name=name.strip()), "point", "Type another name.")
+    named = case.points[index].but(name=name.strip())
+    return case.but(points=(*case.points[:index], named, *case.points[index + 1 :]))
+
+
+def without_point(case: Case, index: int) -> Case:
+    """Remove one of the named points. What was put at it (isocentre, set-up point, normalisation) stays where it is."""
+    return case.but(points=(*case.points[:index], *case.points[index + 1 :]))
+
+
 def without_empty(case: Case) -> Case:
     """Remove the volumes that hold nothing, but for those that a goal, a prescription or a recipe names."""
     named = {g.volume_key for d in case.drafts for g in d.goals}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from engine.case.case import Case, Draft
 from engine.case.requests import dose_requests
@@ -25,10 +25,21 @@ def stands(record: Record, case: Case, draft: Draft | None = None) -> str:
     if draft is not None and draft.key != key:
         return OTHER_DRAFT
     present = case.draft(key)
-    if present is None or not still_covers(record, case.fingerprint, present.fingerprint):
+    if present is None or not any(still_covers(record, c.fingerprint, present.fingerprint) for c in _as_it_was(case)):
         return PLAN_CHANGED
     now = tuple(r.fingerprint for r in dose_requests(case, present))
     return COVERS if now == record.statement.requests else DOSE_CHANGED
+
+
+def _as_it_was(case: Case) -> Iterator[Case]:
+    """Yield the case, and the case before each second image was laid over it, the last first.
+
+    To lay an image over the planning CT is to look, not to decide: all that was signed is still there. One that was there
+    when the record was signed is part of what was signed, and so is every volume, wherever it was painted.
+    """
+    yield case
+    for count in range(len(case.second_images) - 1, -1, -1):
+        yield case.but(second_images=case.second_images[:count])
 
 
 def covering(records: Sequence[Record], case: Case, draft: Draft) -> Record | None:

@@ -108,3 +108,46 @@ def test_points_of_a_structure_set_are_offered_wherever_a_place_is_asked_for(sta
     choose_place(setup.to, setup._fill, "BB")
     assert {b.isocentre_mm for b in draft(station).beams} == {(1.25, 2.5, -3.75)}
     assert "vertical +0.0, longitudinal +0.0, lateral +0.0" in setup.couch.text()
+
+
+def test_points_are_renamed_and_removed_by_hand_and_what_was_put_at_them_stays(station):
+    workspace = station.context.workspace
+    station.context.go("aim")
+    aim = station.context.stage.window().station
+    aim.tabs.setCurrentWidget(aim.setup)
+    points = aim.setup.points
+    assert not points.isVisible()
+    workspace.edit(
+        "points", workspace.case.but(points=(NamedPoint("BB", (1, 2, 3), "MARKER"), NamedPoint("B2", (4, 5, 6))))
+    )
+    assert points.isVisible()
+    choose_place(aim.setup.here, aim.setup._fill_here, "BB")
+    line = points.box.lineEdit()
+
+    def rename(words):
+        line.setFocus()
+        line.selectAll()
+        QTest.keyClicks(line, words)
+        QTest.keyClick(line, Qt.Key.Key_Return)
+
+    rename("Tattoo, sternum")
+    assert [p.name for p in workspace.case.points] == ["Tattoo, sternum", "B2"]
+    assert workspace.case.points[0].kind == "MARKER"
+    rename("b2")  # the name of another chooses that one
+    assert [p.name for p in workspace.case.points] == ["Tattoo, sternum", "B2"]
+    assert workspace.cursor_mm == (4, 5, 6)
+    workspace.undo_stack.undo()
+    points.box.setCurrentIndex(0)
+    rename(" ")
+    assert "a name of 1 to 64 characters" in told(station)
+    assert line.text() == "BB"
+    QTest.mouseClick(points.show_button, Qt.MouseButton.LeftButton)
+    assert workspace.cursor_mm == (1, 2, 3)
+    QTest.mouseClick(points.remove, Qt.MouseButton.LeftButton)
+    assert [p.name for p in workspace.case.points] == ["B2"]
+    assert draft(station).marker_mm == (1, 2, 3)
+    QTest.mouseClick(points.remove, Qt.MouseButton.LeftButton)
+    assert not points.isVisible()
+    workspace.undo_stack.undo()
+    workspace.undo_stack.undo()
+    assert [p.name for p in workspace.case.points] == ["BB", "B2"]

@@ -61,3 +61,17 @@ def test_points_are_added_once_and_keep_names_of_their_own():
     assert edits.with_points(after, (a,)) is after
     long = NamedPoint("n" * 64, (0, 0, 0))
     assert edits.with_points(case, (long, long.but(place_mm=(1, 0, 0)))).points[1].name == "n" * 62 + "_2"
+
+
+def test_a_point_is_renamed_in_its_place_and_removed_alone():
+    points = tuple(NamedPoint(n, (float(i), 0, 0), "MARKER") for i, n in enumerate(("BB1", "BB2", "BB3")))
+    case = edits.with_points(small_case(), points)
+    after = edits.with_point_named(case, 1, " Tattoo ")
+    assert [(p.name, p.place_mm[0], p.kind) for p in after.points] == [
+        ("BB1", 0, "MARKER"), ("Tattoo", 1, "MARKER"), ("BB3", 2, "MARKER"),
+    ]  # fmt: skip
+    assert edits.with_point_named(case, 1, "bb2").points[1].name == "bb2"  # its own name in other letters
+    assert [p.name for p in edits.without_point(case, 0).points] == ["BB2", "BB3"]
+    for name in ("bb3", "", "x" * 65):
+        with pytest.raises(InputError):
+            edits.with_point_named(case, 1, name)

@@ -6,11 +6,13 @@ import pytest
 
 from engine.case import edits
 from engine.case.requests import dose_requests
+from engine.case.second_images import with_second_image, without_second_image
 from engine.dose import request as dose_request
 from engine.review import record as records
 from engine.review.cover import COVERS, DOSE_CHANGED, OTHER_DRAFT, PLAN_CHANGED, covering, stands
 from engine.review.record import Statement, seal
 from tests.support.cases import planned_case
+from tests.support.second import ramp
 
 
 def signed(case, earlier=()):
@@ -41,6 +43,22 @@ def test_a_change_of_plan_or_case_lifts_the_cover_and_going_back_restores_it():
     assert stands(record, edits.without_volume(case, "cord")) == PLAN_CHANGED
     assert stands(record, edits.with_draft(heavier, case.drafts[0])) == COVERS
     assert stands(record, case.but(drafts=())) == PLAN_CHANGED
+
+
+def test_an_image_laid_over_later_leaves_the_cover_and_one_that_was_signed_belongs_to_it():
+    case = planned_case()
+    record = signed(case)
+    over = with_second_image(case, ramp())
+    more = with_second_image(over, ramp().but(key="second", series_uid="1.2.3.99"))
+    assert stands(record, over) == COVERS
+    assert stands(record, more) == COVERS
+    assert covering((record,), more, more.drafts[0]) is record
+    assert stands(record, edits.without_volume(more, "cord")) == PLAN_CHANGED  # what was painted on it counts
+    with_image = signed(over)
+    assert stands(with_image, over) == COVERS
+    assert stands(with_image, more) == COVERS
+    assert stands(with_image, without_second_image(over, "ramp")) == PLAN_CHANGED
+    assert stands(with_image, without_second_image(more, "ramp")) == PLAN_CHANGED
 
 
 def test_other_tables_of_the_physics_lift_the_cover(monkeypatch):
