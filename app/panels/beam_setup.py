@@ -62,7 +62,9 @@ class BeamSetup(QWidget):
             grid.addWidget(label, row, 0)
             grid.addWidget(said, row, 1, 1, 4)
         self.points = PointList(self._workspace)
-        grid.addWidget(self.points, 4, 0, 1, 5)
+        grid.addWidget(self.points.label, 4, 0)
+        grid.addWidget(self.points, 4, 1, 1, 4)
+        self.points.take()
         grid.setColumnStretch(4, 1)
         grid.setRowStretch(5, 1)
         for n in range(3):

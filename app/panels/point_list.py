@@ -29,21 +29,22 @@ class PointList(QWidget):
         self.show_button.clicked.connect(self._show)
         self.remove.setToolTip(self.tr("Take this point out of the case; what was put at it stays. Undo brings it back"))
         self.remove.clicked.connect(self._remove)
-        name = QLabel(self.tr("Points"))
-        name.setObjectName("quiet")
-        name.setBuddy(self.box)
+        self.label = QLabel(self.tr("Points"))  # stands where the panel has its labels
+        self.label.setObjectName("quiet")
+        self.label.setBuddy(self.box)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(6)
-        for widget in (name, self.box, self.show_button, self.remove):
+        for widget in (self.box, self.show_button, self.remove):
             row.addWidget(widget, 1 if widget is self.box else 0)
-        workspace.case_changed.connect(self._take)
-        self._take()
+        workspace.case_changed.connect(self.take)
 
-    def _take(self, *_: object) -> None:
+    def take(self, *_: object) -> None:
+        """Show the points there are now."""
         case, row = self._workspace.case, self.box.currentIndex()
         points = case.points if case is not None else ()
         self.setVisible(bool(points))
+        self.label.setVisible(bool(points))
         names = [p.name for p in points]
         if names != [self.box.itemText(i) for i in range(self.box.count())]:
             self.box.clear()

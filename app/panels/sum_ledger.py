@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QFontMetricsF, QResizeEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QHBoxLayout,
@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.core.sum_plan import SumPlan
+from app.core.sum_titles import fitted_title
 from app.core.tokens import colour
 from app.models.goal_table import INKS, SHAPES
 from app.models.sum_tables import GOALS, SumGoalTable, SumVolumeTable
@@ -74,8 +75,8 @@ class SumLedger(QWidget):
 
     def _show(self, *_: object) -> None:
         plan, counts = self._plan, self.goals.counts()
-        self.heading.setText(plan.heading())
         self.heading.setToolTip(plan.title())
+        self._fit_heading()
         parts = [f"<span style='color:{colour(INKS[s]).name()}'>{SHAPES[s]} {n}</span>" for s, n in counts.items() if n]
         words = self.tr("physical dose in Gy")
         if plan.in_eqd2:
@@ -86,8 +87,14 @@ class SumLedger(QWidget):
         self.quantity.setToolTip(words)
         self._fit_columns()
 
+    def _fit_heading(self) -> None:
+        room = self.width() - 40 - self.by_goal.sizeHint().width() - self.by_volume.sizeHint().width()
+        words = fitted_title(self._plan, QFontMetricsF(self.heading.font()), room) if self._plan.title() else ""
+        self.heading.setText(words[:1].upper() + words[1:])
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
+        self._fit_heading()
         self._fit_columns()
 
     def _fit_columns(self) -> None:

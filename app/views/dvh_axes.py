@@ -10,7 +10,7 @@ from PySide6.QtGui import QFontMetricsF, QPainter, QPen
 
 from app.core.tokens import colour
 
-LEFT_PX, TITLE_PX, GAP_PX = 48.0, 20.0, 8.0  # least room at the left, of it for the title; between two numbers
+LEFT_PX, TITLE_PX, GAP_PX = 48.0, 20.0, 5.0  # least room at the left, of it for the title; between two numbers
 STEPS = (1, 2, 5, 10, 20, 50)
 Scale = tuple[float, float]  # where an axis ends and its step, in what its numbers say
 

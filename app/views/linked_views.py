@@ -18,7 +18,7 @@ from app.views.grey import PRESETS, look_up
 from app.views.layer import Layer
 from app.views.layers import ActiveVolumeLayer, CursorLayer, PreviewLayer, VolumeLayer, WordsLayer
 from app.views.outline_paths import OutlinePaths
-from app.views.quiet_line import GAP, QuietLine
+from app.views.quiet_line import QuietLine
 from app.views.slice_view import SliceView
 from app.views.stack_strip import StackStrip
 from engine.image.ct import CtImage
@@ -369,9 +369,9 @@ class Stage(QWidget):
     def _tell(self, point: plane.Point | None) -> None:
         self._told = point
         if point is None or self.image is None:
-            self.line.show_words("")
+            self.line.show_parts(())
             return
-        parts = [self.tr("x {:.1f}  y {:.1f}  z {:.1f} mm").format(*point)]
+        parts, spare = [self.tr("x {:.1f}  y {:.1f}  z {:.1f} mm").format(*point)], []
         if self.grid.contains(point):
             k, r, c = np.clip(np.rint(self.grid.index(point)).astype(int), 0, np.array(self.grid.shape) - 1)
             hu = int(self.image.hu[k, r, c])
@@ -380,5 +380,10 @@ class Stage(QWidget):
             parts.append(self.tr("{} HU").format(hu))
             if curve is not None:
                 parts.append(self.tr("{:.3f} g/cm\u00b3").format(float(np.interp(hu, curve.hu, curve.g_cm3))))
+            spare = [*parts[:1:-1], parts[0]]  # density, CT number, slice: less is lost with them than with a dose
             parts += [words for words in (readout(point) for readout in self.readouts) if words]
-        self.line.show_words(GAP.join(parts).replace("-", "\u2212"))
+        self.line.show_parts([_minus(p) for p in parts], [_minus(p) for p in spare])
+
+
+def _minus(words: str) -> str:
+    return words.replace("-", "\u2212")

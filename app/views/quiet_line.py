@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QFont, QResizeEvent
 from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
@@ -29,12 +31,27 @@ class QuietLine(QWidget):
         """Return the words."""
         return self.words.text()
 
-    def show_words(self, words: str) -> None:
-        """Show words; what has no room for wide gaps gets narrow ones, and what has none at all ends in dots."""
+    def show_parts(self, parts: Sequence[str], spare: Sequence[str] = ()) -> None:
+        """Show what there is to say; the tip says it whole.
+
+        What has no room for wide gaps gets narrow ones; then the spare parts go, the first first; what still has no room
+        ends in dots.
+        """
         metrics, room = self.words.fontMetrics(), self.width() - 2 * PADDING_PX
-        if 0 < room < metrics.horizontalAdvance(words):
-            words = metrics.elidedText(words.replace(GAP, GAP[:2]), Qt.TextElideMode.ElideRight, room)
+        whole, kept = GAP.join(parts), list(parts)
+        words, gone = whole, iter(spare)
+        while 0 < room < metrics.horizontalAdvance(words):
+            if words == GAP[:2].join(kept):
+                left_out = next(gone, None)
+                if left_out is None:
+                    words = metrics.elidedText(words, Qt.TextElideMode.ElideRight, room)
+                    break
+                kept.remove(left_out)
+            words = GAP[:2].join(kept)
         self.words.setText(words)
+        tip = "" if words == whole else whole
+        if tip != self.toolTip():
+            self.setToolTip(tip)
 
     def sizeHint(self) -> QSize:
         return QSize(0, self.words.sizeHint().height())

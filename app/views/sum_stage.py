@@ -8,30 +8,18 @@ from PySide6.QtCore import QCoreApplication, QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import QWidget
 
+from app.core.sum_titles import fitted_title
 from app.core.tokens import SMALL_PX, colour, tabular
 from app.views.dvh_plot import DvhPlot
 from app.views.layer import Layer
 
 TOP_PX, SMALL_TOP_PX = 26.0, 54.0  # below the words in the corners
+TINY_LINES = 2.5  # of the title there
 TINY_PX = 210  # smaller planes have room for the title only; the large one says the quantity
 
 
 def _tr(text: str) -> str:
     return QCoreApplication.translate("SumStage", text)
-
-
-def fitted_title(plan: Any, metrics: QFontMetricsF, room: float) -> str:
-    """Return "sum of A and B" with names cut, not the words between them, where it is too long."""
-    title = str(plan.title())
-    if metrics.horizontalAdvance(title) <= room:
-        return title
-    left = room - metrics.horizontalAdvance(plan.title(lambda name: ""))
-    widths: dict[str, float] = {}
-    # Short names stay whole; the long ones share what they leave.
-    for i, name in enumerate(sorted(plan.names, key=metrics.horizontalAdvance)):
-        widths[name] = max(24.0, min(metrics.horizontalAdvance(name) + 1, left / (len(plan.names) - i)))
-        left -= widths[name]
-    return str(plan.title(lambda name: metrics.elidedText(name, Qt.TextElideMode.ElideMiddle, widths[name])))
 
 
 class SumWordsLayer(Layer):
@@ -54,8 +42,8 @@ class SumWordsLayer(Layer):
         wanted = list(self.quantity(view.large)) if not tiny else []
         if view.large and metrics.horizontalAdvance("; ".join(wanted)) <= room:
             wanted = ["; ".join(wanted)]
-        # On a tiny plane the title goes over as many lines as it needs.
-        title = self.plan.title() if tiny else fitted_title(self.plan, metrics, room)
+        # On a tiny plane the title goes over several lines, but leaves room to see the plane.
+        title = fitted_title(self.plan, metrics, room * TINY_LINES if tiny else room)
         text = "\n".join([title, *(metrics.elidedText(w, Qt.TextElideMode.ElideRight, room) for w in wanted)])
         flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
         size = metrics.boundingRect(QRectF(0, 0, room, 1000), int(flags), text)

@@ -200,15 +200,28 @@ def test_the_strip_goes_to_slices_and_tells_areas(window):
     assert "97 %" in strip.words_at(middle)
 
 
-def test_the_line_of_words_narrows_its_gaps_and_ends_in_dots_where_it_has_no_room(qtbot):
+def test_the_line_of_words_narrows_its_gaps_leaves_out_what_is_spare_and_ends_in_dots(qtbot):
     line = QuietLine("words", QFont())
     qtbot.addWidget(line)
-    words = GAP.join(("slice 26 of 112", "x 23.3  y 5.5  z −110.3 mm", "37 HU"))
-    for room, shown in ((2000, words), (line.words.fontMetrics().horizontalAdvance(words), words.replace(GAP, "  "))):
+    parts = [
+        "slice 26 of 112",
+        "x 23.3  y 5.5  z −110.3 mm",
+        "37 HU",
+        "sum 53.73 Gy = 26.87 (0.90) + 26.87 (0.90) a fraction",
+    ]
+    words, wide = GAP.join(parts), line.words.fontMetrics().horizontalAdvance
+    spare = [parts[2], parts[0]]
+    for room, shown in (
+        (2000, words),
+        (wide(words), "  ".join(parts)),
+        (wide("  ".join([parts[0], parts[1], parts[3]])) + 21, "  ".join([parts[0], parts[1], parts[3]])),
+        (wide("  ".join([parts[1], parts[3]])) + 21, "  ".join([parts[1], parts[3]])),
+    ):
         line.resize(room, 30)
-        line.show_words(words)
+        line.show_parts(parts, spare)
         assert line.text() == shown
+        assert line.toolTip() == ("" if shown == words else words)  # the tip says it whole
     line.resize(100, 30)
-    line.show_words(words)
-    assert line.text().startswith("slice 26")
+    line.show_parts(parts, spare)
+    assert line.text().startswith("x 23")
     assert line.text().endswith("…")

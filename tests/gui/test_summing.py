@@ -267,3 +267,23 @@ def test_the_tables_are_sound_models(qtbot, two, qtmodeltester):
     add(qtbot, two, "First")
     qtmodeltester.check(two.summing.ledger.goals, force_py=True)
     qtmodeltester.check(two.summing.ledger.volumes, force_py=True)
+
+
+def test_with_long_names_the_foot_line_and_the_ledger_end_in_no_cut_word_on_a_small_screen(qtbot, two):
+    two.desk.draft.rename_draft("Draft of the left upper lobe, four fields, wedged, boost")
+    add(qtbot, two, "First")
+    stage, ledger = two.context.stage, two.summing.ledger
+    QTest.mouseClick(two.summing.panel.eqd2, Qt.MouseButton.LeftButton)
+    for eqd2_shown in (True, False):
+        two.summing.panel.eqd2.setChecked(eqd2_shown)
+        two.summing.panel.physical.setChecked(not eqd2_shown)
+        stage.tell_again()
+        line = stage.line
+        assert line.text().endswith("a fraction")
+        assert "\u2026" not in line.text()
+        assert line.words.fontMetrics().horizontalAdvance(line.text()) <= line.width()
+    heading = ledger.heading
+    assert heading.fontMetrics().horizontalAdvance(heading.text()) <= heading.width()
+    assert heading.text().startswith("Sum of ")
+    assert heading.text().endswith("and First")
+    assert "boost and First" in heading.toolTip()
