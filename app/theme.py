@@ -26,7 +26,7 @@ QLabel#readout {{ background: {stage_shade}; color: {stage_quiet}; padding: 3px 
 #stage QSplitter::handle {{ background: {stage_shade}; }}
 #messages {{ background: {ground}; border-top: 1px solid {line}; }}
 QLabel[level="warning"] {{ color: {warn}; font-weight: 600; }}
-QLabel[level="error"] {{ color: {bad}; font-weight: 600; }}
+QLabel[level="error"], QLabel#quiet[level="error"] {{ color: {bad}; font-weight: 600; }}
 QSplitter::handle {{ background: {line}; }}
 QSplitter::handle:hover {{ background: {accent}; }}
 
