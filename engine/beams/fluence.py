@@ -24,7 +24,7 @@ _REFERENCE = Aperture((-50.0, 50.0), (-50.0, 50.0))
 _AXIS = np.zeros(1)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class FluenceMap:
     """Planar energy fluence relative to the axis of the reference field, on the isocentre plane.
 

@@ -12,6 +12,7 @@ Method after A. Ahnesjö, Med. Phys. 16 (1989) 577 [memory].
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -367,12 +368,18 @@ class _Lattice:
         weights, shares, steps = (a[these] for a in self._strength)
         alike = np.concatenate([shares, steps] if self._forms.size else [shares, steps, weights[:, :1]], axis=1)
         # Mirror images differ by rounding.
-        _, kind = np.unique(np.round(alike / np.abs(alike).max(axis=0, initial=1e-30), 6), axis=0, return_inverse=True)
-        teams = []
-        for one in range(int(kind.max(initial=-1)) + 1):
-            some = these[kind.reshape(-1) == one]
-            most = min(_TEAM, self._together)
-            teams += np.array_split(some, -(-len(some) // most))
+        rounded = np.round(alike / np.abs(alike).max(axis=0, initial=1e-30), 6)
+        kinds: dict[tuple[float, ...], list[int]] = {}
+        for one, kind in zip(these.tolist(), map(tuple, rounded.tolist()), strict=True):
+            kinds.setdefault(kind, []).append(one)
+        most = min(_TEAM, self._together)
+        teams: list[Team] = []
+        for _, some in sorted(kinds.items()):
+            # As even as can be, the larger first.
+            count = -(-len(some) // most)
+            size, more = divmod(len(some), count)
+            ends = [n * size + min(n, more) for n in range(count + 1)]
+            teams += [np.array(some[a:b], dtype=np.intp) for a, b in pairwise(ends)]
         return sorted(teams, key=lambda team: (-len(team), team[0]))
 
     def run(self, deposit: Volume, batches: list[Batch]) -> None:

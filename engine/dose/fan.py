@@ -22,10 +22,12 @@ from engine.base.progress import Report, quiet
 from engine.base.words import say
 from engine.beams.beam import Aperture
 from engine.beams.fluence import FluenceMap
+from engine.dose.rows import energy_row, soft_row
 from engine.dose.sight import Sight
-from engine.dose.source import Release
+from engine.dose.source import Release, contaminant_parts, release_rows
 from engine.dose.threads import share_out
 from engine.space.grid import Grid
+from engine.space.lines import add_line, send_for_line
 
 Floats = NDArray[np.float64]
 Volume = NDArray[np.float32]
@@ -38,6 +40,8 @@ _CELLS = 0.75e6
 _FINEST_MM = 1.25
 _PIECE_CELLS = 1.0e6
 _SAMPLE_MM = 1.25
+# Densities that the nearer caches do not hold.
+_FAR_APART_VOXELS = 4_000_000
 
 
 @dataclass(frozen=True)
@@ -183,8 +187,18 @@ def _beside(wanted: Grid, coarse: Grid) -> NDArray[np.int64]:
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
+def _start(source, along, first, r, q):  # type: ignore[no-untyped-def]
+    """Return where the row at tangent q lies at the distance r, as fractional index of its first column."""
+    z = source[0] + r * (along[2, 0] + q * along[1, 0] + first[0] * along[0, 0])
+    y = source[1] + r * (along[2, 1] + q * along[1, 1] + first[0] * along[0, 1])
+    x = source[2] + r * (along[2, 2] + q * along[1, 2] + first[0] * along[0, 2])
+    return np.float32(z), np.float32(y), np.float32(x)
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
 def _fill(  # type: ignore[no-untyped-def]
-    rho,
+    values,
+    shape,
     source,
     along,
     sad,
@@ -193,87 +207,61 @@ def _fill(  # type: ignore[no-untyped-def]
     ahead,
     samples,
     rows,
-    open_,
+    opened,
     secant,
     lean,
     hard,
     soft,
     table,
+    width,
     step,
     curve,
-    depth,
+    soft_step,
+    soft_source,
     out,
 ):
     """Fill rows of scaled density, released primary energy and contaminant dose; see ``fill``."""
-    nk, nj, ni = rho.shape
     out_rho, out_energy, out_soft = out
     planes, _, columns = out_rho.shape
-    leaning, with_soft, with_hard = table.shape[1] > 1, out_soft.size > 0, hard.size > 0
-    per_step, deepest = np.float32(1.0 / step), np.float32(table.shape[0] - 1.01)
-    curve_step, soft_source, last_c = curve[0], curve[1], curve.size - 3
-    sampled, middle = np.empty(columns, np.float32), np.empty(columns, np.float32)
-    each = np.float32(1.0 / samples)
-    for n in range(-ahead, planes):
-        t = first[2] * np.exp(n * eta)
-        scale = np.float32(t / sad)
-        length = np.float32(0.1 * t * eta)
-        close = (sad - soft_source) / max(t - soft_source, 1.0)
-        for row in range(rows[0], rows[1]):
-            q = first[1] + eta * row
+    with_soft, f = out_soft.size > 0, np.float32
+    sampled, middle, before, strength = (
+        np.empty(columns, f),
+        np.empty(columns, f),
+        np.empty(columns, f),
+        np.empty(columns, f),
+    )
+    half, far_apart = f(0.5), values.size > _FAR_APART_VOXELS
+    # Row by row, for what the rays of a row read on one plane they mostly read again on the next.
+    for row in range(rows[0], rows[1]):
+        q = first[1] + eta * row
+        before[:] = 0.0
+        longer = secant[row]
+        for n in range(-ahead, planes):
+            t = first[2] * np.exp(n * eta)
+            length = f(0.1 * t * eta)
             sampled[:] = 0.0
-            for m in range(samples):
-                r = t * np.exp(eta * ((m + 0.5) / samples - 0.5))
-                z0 = source[0] + r * (along[2, 0] + q * along[1, 0] + first[0] * along[0, 0])
-                y0 = source[1] + r * (along[2, 1] + q * along[1, 1] + first[0] * along[0, 1])
-                x0 = source[2] + r * (along[2, 2] + q * along[1, 2] + first[0] * along[0, 2])
-                dz, dy, dx = r * eta * along[0, 0], r * eta * along[0, 1], r * eta * along[0, 2]
-                for c in range(columns):
-                    z, y, x = z0 + dz * c, y0 + dy * c, x0 + dx * c
-                    # Air all around: what lies outside reads the rim.
-                    z = min(max(z, 0.0), nk - 1.001)
-                    y = min(max(y, 0.0), nj - 1.001)
-                    x = min(max(x, 0.0), ni - 1.001)
-                    k, j, i = int(z), int(y), int(x)
-                    fz, fy, fx = np.float32(z - k), np.float32(y - j), np.float32(x - i)
-                    a = rho[k, j, i] + (rho[k, j, i + 1] - rho[k, j, i]) * fx
-                    b = rho[k, j + 1, i] + (rho[k, j + 1, i + 1] - rho[k, j + 1, i]) * fx
-                    e = rho[k + 1, j, i] + (rho[k + 1, j, i + 1] - rho[k + 1, j, i]) * fx
-                    d = rho[k + 1, j + 1, i] + (rho[k + 1, j + 1, i + 1] - rho[k + 1, j + 1, i]) * fx
-                    a, e = a + (b - a) * fy, e + (d - e) * fy
-                    sampled[c] += each * (a + (e - a) * fz)
-            before, way = depth[row], secant[row]
+            # Before the fan begins there is air, or next to nothing.
+            many = samples if n >= 0 else 1
+            for m in range(many):
+                r = t * np.exp(eta * ((m + 0.5) / many - 0.5))
+                way = f(r * eta * along[0, 0]), f(r * eta * along[0, 1]), f(r * eta * along[0, 2])
+                # Air all around: what lies outside reads the rim.
+                add_line(values, shape, _start(source, along, first, r, q), way, f(1.0 / many), sampled)
+                if far_apart and m == 0 and n % 2 == 0 and row + 1 < rows[1]:
+                    send_for_line(values, shape, _start(source, along, first, r, q + eta), way, columns)
             for c in range(columns):
-                more = sampled[c] * length * way[c]
-                middle[c] = before[c] + np.float32(0.5) * more
+                more = sampled[c] * length * longer[c]
+                middle[c] = before[c] + half * more
                 before[c] += more
             if n < 0:
                 continue
-            here_rho, here = out_rho[n, row], out_energy[n, row]
-            for c in range(columns):
-                passed = middle[c]
-                if with_hard:
-                    passed += hard[row, c]
-                u = min(passed * per_step, deepest)
-                iu = int(u)
-                fu = u - iu
-                r = table[iu, 0] + (table[iu + 1, 0] - table[iu, 0]) * fu
-                if leaning:
-                    iv = int(lean[row, c])
-                    r0 = table[iu, iv] + (table[iu + 1, iv] - table[iu, iv]) * fu
-                    r1 = table[iu, iv + 1] + (table[iu + 1, iv + 1] - table[iu, iv + 1]) * fu
-                    r = r0 + (r1 - r0) * (lean[row, c] - iv)
-                scaled = sampled[c] * scale
-                here_rho[c] = scaled
-                here[c] = open_[row, c] * r * scaled
+            what = middle, hard[row], lean[row], opened[row]
+            energy_row(table, width, f(1.0 / step), sampled, *what, f(t / sad), out_rho[n, row], out_energy[n, row])
             if with_soft:
+                close = (sad - soft_source) / max(t - soft_source, 1.0)
                 for c in range(columns):
-                    w = middle[c] / curve_step
-                    value = 0.0
-                    if w < last_c:
-                        iw = int(w)
-                        fall = curve[2 + iw] + (curve[3 + iw] - curve[2 + iw]) * (w - iw)
-                        value = soft[row, c] * close * close * fall
-                    out_soft[n, row, c] = value
+                    strength[c] = soft[row, c] * f(close * close)
+                soft_row(curve, f(1.0 / soft_step), middle, strength, out_soft[n, row])
 
 
 @dataclass(frozen=True)
@@ -318,7 +306,7 @@ def fill(
     secant = np.sqrt(1 + p[None, :] ** 2 + q[:, None] ** 2)
     share = window.share(x, y)
     open_ = _read(field, field.fluence, x, y) * secant * share
-    hard = _read(field, field.hardening_g_cm2, x, y) if field.hardening_g_cm2.size else np.empty((0, 0))
+    hard = _read(field, field.hardening_g_cm2, x, y) if field.hardening_g_cm2.size else np.zeros((rows, columns))
     soft = _read(field, field.contamination, x, y) * share if contaminant.size else np.empty((0, 0))
     entry = sight.corners(grid)[:, 2].min()
     ahead = max(0, int(np.ceil(np.log(fan.first[2] / entry) / eta)) + 1)
@@ -328,23 +316,18 @@ def fill(
         np.empty(fan.shape if contaminant.size else (0, 0, 0), np.float32),
     )
     source, along = sight.in_grid(grid)
-    depth = np.zeros((rows, columns), np.float32)
+    energy = release_rows(table.terma_cm2_g * table.primary)
     # Places in the table's tangents, below its last.
-    lean = np.minimum(np.hypot(p[None, :], q[:, None]) / table.tangent_step, max(table.terma_cm2_g.shape[1] - 1.01, 0.0))
+    lean = np.minimum(np.hypot(p[None, :], q[:, None]) / table.tangent_step, energy.shape[1] - 1.01)
     maps = [np.ascontiguousarray(a, dtype=np.float32) for a in (open_, secant, lean, hard, soft)]
     # Cells wider than the densities' voxels hold the mean of several places along the ray.
     samples = max(1, round(fan.step_mm / max(_SAMPLE_MM, min(grid.spacing_mm))))
-    before = rho, source, along, sad, eta, np.array(fan.first), ahead, samples
-    after = (
-        *maps,
-        (table.terma_cm2_g * table.primary).astype(np.float32),
-        table.depth_step_g_cm2,
-        contaminant if contaminant.size else np.zeros(4),
-    )
+    before = rho.reshape(-1), rho.shape, source, along, sad, eta, np.array(fan.first), ahead, samples
+    after = *maps, energy.reshape(-1), energy.shape[1], table.depth_step_g_cm2, *contaminant_parts(contaminant)
     fill_rows: Any = _fill
     pieces = int(planes * rows * columns / _PIECE_CELLS)
     share_out(
-        *(rows, pieces, lambda lo, hi: fill_rows(*before, (lo, hi), *after, depth, out), report, say("Released energy")),
+        *(rows, pieces, lambda lo, hi: fill_rows(*before, (lo, hi), *after, out), report, say("Released energy")),
     )
     return Filled(*out)
 

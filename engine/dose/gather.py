@@ -6,6 +6,7 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
+from engine.base.apart import fetch, put
 from engine.base.progress import Report, quiet
 from engine.base.words import say
 from engine.dose.fan import Fan
@@ -51,13 +52,83 @@ def _passed(a, b, f):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
+def _fan_row(fan, rho, shape, first, eta, logs, line, begin, places, contrast, out):  # type: ignore[no-untyped-def]
+    """Fill a row with the fan's dose where it lies in the fan, else 0; keep where that is and how densities differ there.
+
+    line: x, y, t of the row's voxels as offsets and slopes; begin: number of the first voxel that `out` holds
+    """
+    f, zero, half, next_ = np.float32, np.float32(0.0), np.float32(0.5), np.uint64(1)
+    plane, row = np.uint64(shape[1] * shape[2]), np.uint64(shape[2])
+    far_u, far_v, far_w = f(shape[2] - 0.5), f(shape[1] - 0.5), f(shape[0] - 0.5)
+    last_u, last_v, last_w = f(shape[2] - 1.001), f(shape[1] - 1.001), f(shape[0] - 1.001)
+    p0, q0, per = f(first[0]), f(first[1]), f(1.0 / eta)
+    t0, per_t, last_log = f(logs[1]), f(1.0 / logs[0]), f(logs.size - 3.01)
+    b0, b1, b2, d0, d1, d2 = line
+    us, vs, ws = places
+    for n in range(np.uint32(out.size)):
+        i = f(np.int32(n)) + begin
+        t = b2 + d2 * i
+        over = f(1.0) / t
+        u, v = ((b0 + d0 * i) * over - p0) * per, ((b1 + d1 * i) * over - q0) * per
+        w = min(max((t - t0) * per_t, zero), last_log)
+        iw = np.int32(w)
+        at = np.uint64(iw) + np.uint64(2)
+        below = fetch(logs, at)
+        w = below + (fetch(logs, at + next_) - below) * (w - f(iw))
+        inside = (u >= -half) & (u <= far_u) & (v >= -half) & (v <= far_v) & (w >= -half) & (w <= far_w)
+        u, v, w = min(max(u, zero), last_u), min(max(v, zero), last_v), min(max(w, zero), last_w)
+        put(us, n, u)
+        put(vs, n, v)
+        put(ws, n, w)
+        iu, iv, iw = np.int32(u), np.int32(v), np.int32(w)
+        fu, fv, fw = u - f(iu), v - f(iv), w - f(iw)
+        at = np.uint64(iw) * plane + np.uint64(iv) * row + np.uint64(iu)
+        up = at + row
+        d00 = fetch(fan, at) + (fetch(fan, at + plane) - fetch(fan, at)) * fw
+        d01 = fetch(fan, at + next_) + (fetch(fan, at + next_ + plane) - fetch(fan, at + next_)) * fw
+        d02 = fetch(fan, up) + (fetch(fan, up + plane) - fetch(fan, up)) * fw
+        d03 = fetch(fan, up + next_) + (fetch(fan, up + next_ + plane) - fetch(fan, up + next_)) * fw
+        d00, d02 = d00 + (d01 - d00) * fu, d02 + (d03 - d02) * fu
+        put(out, n, d00 + (d02 - d00) * fv if inside else zero)
+        # Two opposite corners show a border between densities.
+        one = abs(fetch(rho, at) - fetch(rho, at + plane))
+        two = abs(fetch(rho, up + next_) - fetch(rho, up + next_ + plane))
+        put(contrast, n, one + two if inside else zero)
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _at_borders(fan, rho, places, contrast, out):  # type: ignore[no-untyped-def]
+    """Read the fan again where densities differ along the beam, by the matter passed: see ``_passed``."""
+    us, vs, ws = places
+    for n in range(out.size):
+        if contrast[n] <= np.float32(0.1):
+            continue
+        iu, iv, iw = int(us[n]), int(vs[n]), int(ws[n])
+        fu, fv, fw = us[n] - np.float32(iu), vs[n] - np.float32(iv), ws[n] - np.float32(iw)
+        rows = np.float32(0.0)
+        for j in range(2):
+            near, far = np.float32(0.0), np.float32(0.0)
+            for i in range(2):
+                share = _passed(rho[iw, iv + j, iu + i], rho[iw + 1, iv + j, iu + i], fw)
+                value = fan[iw, iv + j, iu + i]
+                value += (fan[iw + 1, iv + j, iu + i] - value) * share
+                near, far = far, value
+            across = near + (far - near) * fu
+            rows = across if j == 0 else rows + (across - rows) * fv
+        out[n] = rows
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
 def _gather(coarse, start, step, fan, rho, first, eta, logs, forms, factor, planes, out):  # type: ignore[no-untyped-def]
     """Fill planes of `out`: trilinear in the coarse grid plus trilinear in the fan, times the factor."""
+    f = np.float32
     ck, cj, ci = coarse.shape
     nt, nq, np_ = fan.shape
     nj, ni = out.shape[1], out.shape[2]
-    low, share = np.empty(ni, np.int64), np.empty(ni, np.float32)
-    covered, line = np.empty(ni, np.float32), np.empty(ci, np.float32)
+    low, share = np.empty(ni, np.uint64), np.empty(ni, f)
+    covered, line = np.empty(ni, f), np.empty(ci, f)
+    us, vs, ws, contrast, near = np.empty(ni, f), np.empty(ni, f), np.empty(ni, f), np.empty(ni, f), np.empty(ni, f)
+    flat_fan, flat_rho, short_logs = fan.reshape(-1), rho.reshape(-1), logs.astype(f)
     for i in range(ni):
         x = start[2] + step[2] * i
         covered[i] = 1.0 if -0.5 <= x <= ci - 0.5 else 0.0
@@ -67,7 +138,7 @@ def _gather(coarse, start, step, fan, rho, first, eta, logs, forms, factor, plan
     p1, p2 = first[0] - 0.5 * eta, first[0] + (np_ - 0.5) * eta
     q1, q2 = first[1] - 0.5 * eta, first[1] + (nq - 0.5) * eta
     t1, t2 = first[2] * np.exp(-0.5 * eta), first[2] * np.exp((nt - 0.5) * eta)
-    over_eta, over_log = 1.0 / eta, 1.0 / logs[0]
+    d0, d1, d2 = forms[0, 3], forms[1, 3], forms[2, 3]
     for k in range(planes[0], planes[1]):
         z = start[0] + step[0] * k
         ok = -0.5 <= z <= ck - 0.5
@@ -81,14 +152,14 @@ def _gather(coarse, start, step, fan, rho, first, eta, logs, forms, factor, plan
                 continue
             y = min(max(y, 0.0), cj - 1.0)
             jj = min(int(y), cj - 2)
-            _coarse_row(coarse, kk, jj, np.float32(z - kk), np.float32(y - jj), line)
-            for i in range(ni):
-                a = low[i]
-                row[i] = covered[i] * (line[a] + (line[a + 1] - line[a]) * share[i])
+            _coarse_row(coarse, kk, jj, f(z - kk), f(y - jj), line)
+            for i in range(np.uint32(ni)):
+                at = fetch(low, i)
+                value = fetch(line, at) + (fetch(line, at + np.uint64(1)) - fetch(line, at)) * fetch(share, i)
+                put(row, i, fetch(covered, i) * fetch(factor, np.uint64((k * nj + j) * ni) + np.uint64(i)) * value)
             b0 = forms[0, 0] + forms[0, 1] * k + forms[0, 2] * j
             b1 = forms[1, 0] + forms[1, 1] * k + forms[1, 2] * j
             b2 = forms[2, 0] + forms[2, 1] * k + forms[2, 2] * j
-            d0, d1, d2 = forms[0, 3], forms[1, 3], forms[2, 3]
             # Where this row crosses the fan: each bound is linear in i.
             begin, end = (0, ni) if nt > 0 else (0, 0)
             for base, slope in (
@@ -101,39 +172,16 @@ def _gather(coarse, start, step, fan, rho, first, eta, logs, forms, factor, plan
             ):
                 a, b = _positive(base, slope, ni)
                 begin, end = max(begin, a), min(end, b)
-            for i in range(begin, end):
-                t = b2 + d2 * i
-                over = 1.0 / t
-                u = ((b0 + d0 * i) * over - first[0]) * over_eta
-                v = ((b1 + d1 * i) * over - first[1]) * over_eta
-                w = (t - logs[1]) * over_log
-                if u < -0.5 or v < -0.5 or u > np_ - 0.5 or v > nq - 0.5 or w < 0.0 or covered[i] == 0.0:
-                    continue
-                iw = min(int(w), logs.size - 4)
-                w = logs[2 + iw] + (logs[3 + iw] - logs[2 + iw]) * (w - iw)
-                if w < -0.5 or w > nt - 0.5:
-                    continue
-                u, v, w = min(max(u, 0.0), np_ - 1.001), min(max(v, 0.0), nq - 1.001), min(max(w, 0.0), nt - 1.001)
-                iu, iv, iw = int(u), int(v), int(w)
-                fu, fv, fw = np.float32(u - iu), np.float32(v - iv), np.float32(w - iw)
-                d00, d10 = fan[iw, iv, iu], fan[iw + 1, iv, iu]
-                d01, d11 = fan[iw, iv, iu + 1], fan[iw + 1, iv, iu + 1]
-                d02, d12 = fan[iw, iv + 1, iu], fan[iw + 1, iv + 1, iu]
-                d03, d13 = fan[iw, iv + 1, iu + 1], fan[iw + 1, iv + 1, iu + 1]
-                f0, f1, f2, f3 = fw, fw, fw, fw
-                # Borders between densities are rare; two opposite corners show them.
-                one, two = rho[iw, iv, iu] - rho[iw + 1, iv, iu], rho[iw, iv + 1, iu + 1] - rho[iw + 1, iv + 1, iu + 1]
-                if abs(one) + abs(two) > 0.1:
-                    f0 = _passed(rho[iw, iv, iu], rho[iw + 1, iv, iu], fw)
-                    f1 = _passed(rho[iw, iv, iu + 1], rho[iw + 1, iv, iu + 1], fw)
-                    f2 = _passed(rho[iw, iv + 1, iu], rho[iw + 1, iv + 1, iu], fw)
-                    f3 = _passed(rho[iw, iv + 1, iu + 1], rho[iw + 1, iv + 1, iu + 1], fw)
-                d00, d01 = d00 + (d10 - d00) * f0, d01 + (d11 - d01) * f1
-                d02, d03 = d02 + (d12 - d02) * f2, d03 + (d13 - d03) * f3
-                d00, d02 = d00 + (d01 - d00) * fu, d02 + (d03 - d02) * fu
-                row[i] += d00 + (d02 - d00) * fv
-            for i in range(ni):
-                row[i] *= factor[k, j, i]
+            if end <= begin:
+                continue
+            many = end - begin
+            places, borders, here = (us[:many], vs[:many], ws[:many]), contrast[:many], near[:many]
+            ray = f(b0), f(b1), f(b2), f(d0), f(d1), f(d2)
+            _fan_row(flat_fan, flat_rho, fan.shape, first, eta, short_logs, ray, f(begin), places, borders, here)
+            _at_borders(fan, rho, places, borders, here)
+            for n in range(many):
+                i = begin + n
+                row[i] += covered[i] * here[n] * factor[(k * nj + j) * ni + i]
 
 
 def gather(
@@ -165,11 +213,11 @@ def gather(
     ends = first[2] * np.exp(np.array([-1.0, count / 2 - 3]) * eta)
     away = np.linspace(float(ends[0]), float(ends[1]), count)
     logs = np.concatenate([[away[1] - away[0], away[0]], np.log(away / first[2]) / eta])
-    pieces = int(out.size / _PIECE_VOXELS)
+    pieces, flat = int(out.size / _PIECE_VOXELS), factor.reshape(-1)
     share_out(
         wanted.shape[0],
         pieces,
-        lambda lo, hi: _gather(coarse_dose, start, step, fan_dose, fan_rho, first, eta, logs, forms, factor, (lo, hi), out),
+        lambda lo, hi: _gather(coarse_dose, start, step, fan_dose, fan_rho, first, eta, logs, forms, flat, (lo, hi), out),
         report,
         say("Dose"),
     )

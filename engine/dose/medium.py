@@ -25,7 +25,7 @@ Volume = NDArray[np.float32]
 
 AIR_G_CM3 = 0.00121
 _MATTER_G_CM3 = 0.05
-# The image's own voxels, taken together to about this: rays see the surface where it is.
+# The image's own voxels, taken together to about this: surfaces are where they are.
 _FINE_MM = 1.0
 # Where scatter travels. It has no detail below this, but in a field not much wider the blur of its own voxels counts.
 COARSE_MM, NARROW_COARSE_MM, NARROW_MM = 5.0, 2.5, 40.0

@@ -126,6 +126,19 @@ def contaminant_curve(machine: Machine) -> Floats:
     return np.concatenate([[_CONTAMINANT_STEP_G_CM2, machine.contamination_distance_mm], values])
 
 
+def contaminant_parts(curve: Floats) -> tuple[NDArray[np.float32], float, float]:
+    """Return values that end in zeros, the step in g/cm2 and the distance of the source in mm; zeros of an empty curve."""
+    if not curve.size:
+        return np.zeros(2, np.float32), 1.0, 0.0
+    return np.append(curve[2:], (0.0, 0.0)).astype(np.float32), float(curve[0]), float(curve[1])
+
+
+def release_rows(by_depth: Floats) -> NDArray[np.float32]:
+    """Return a table by depth and tangent for linear reading: at least two tangents, rows one after another."""
+    wide = by_depth if by_depth.shape[1] > 1 else np.repeat(by_depth, 2, axis=1)
+    return np.ascontiguousarray(wide, dtype=np.float32)
+
+
 def _softened(beam: Spectrum, ratio: float) -> Floats:
     """Return the energy fluence whose mean attenuation is `ratio` times that of the axis, by bisection."""
     if ratio == 1.0:

@@ -7,19 +7,24 @@ photons travel far, and what passes jaws and leaves further out is weak. It is r
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
 
 import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 from scipy.ndimage import gaussian_filter
 
+from engine.base.apart import fetch, put
 from engine.base.progress import Report, quiet
 from engine.base.words import say
 from engine.beams.fluence import FluenceMap
+from engine.dose.rows import energy_row, soft_row
 from engine.dose.sight import Sight
-from engine.dose.source import Release
+from engine.dose.source import Release, contaminant_parts, release_rows
 from engine.dose.threads import share_out
 from engine.space.grid import Grid
+from engine.space.lines import add_line
 
 Volume = NDArray[np.float32]
 Floats = NDArray[np.float64]
@@ -45,9 +50,10 @@ class Depths:
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _trace(rho, source, along, first, step, rows, depth):  # type: ignore[no-untyped-def]
+def _trace(values, shape, source, along, first, step, rows, depth):  # type: ignore[no-untyped-def]
     """Fill rows of `depth` (q, p, t): integral of trilinear density from the source, by midpoints."""
-    nk, nj, ni = rho.shape
+    f = np.float32
+    sampled = np.empty(depth.shape[2] - 1, f)
     for row in range(rows[0], rows[1]):
         q = first[1] + step[1] * row
         for column in range(depth.shape[1]):
@@ -59,28 +65,21 @@ def _trace(rho, source, along, first, step, rows, depth):  # type: ignore[no-unt
             for axis in range(3):
                 if way[axis] != 0.0:
                     a = (-0.5 - source[axis]) / way[axis]
-                    b = (rho.shape[axis] - 0.5 - source[axis]) / way[axis]
+                    b = (shape[axis] - 0.5 - source[axis]) / way[axis]
                     enter, leave = max(enter, min(a, b)), min(leave, max(a, b))
-                elif source[axis] < -0.5 or source[axis] > rho.shape[axis] - 0.5:
+                elif source[axis] < -0.5 or source[axis] > shape[axis] - 0.5:
                     leave = -1e30
+            middle = first[2] + 0.5 * step[2]
+            z, y, x = source[0] + middle * way[0], source[1] + middle * way[1], source[2] + middle * way[2]
+            sampled[:] = 0.0
+            onward = f(step[2] * way[0]), f(step[2] * way[1]), f(step[2] * way[2])
+            add_line(values, shape, (f(z), f(y), f(x)), onward, f(1.0), sampled)
             total = 0.0
             depth[row, column, 0] = 0.0
             for n in range(1, depth.shape[2]):
                 low = max(first[2] + step[2] * (n - 1), enter)
                 high = min(first[2] + step[2] * n, leave)
-                if high > low:
-                    t = 0.5 * (low + high)
-                    z, y, x = source[0] + t * way[0], source[1] + t * way[1], source[2] + t * way[2]
-                    z, y, x = min(max(z, 0.0), nk - 1.0), min(max(y, 0.0), nj - 1.0), min(max(x, 0.0), ni - 1.0)
-                    k, j, i = int(z), int(y), int(x)
-                    k2, j2, i2 = min(k + 1, nk - 1), min(j + 1, nj - 1), min(i + 1, ni - 1)
-                    fz, fy, fx = z - k, y - j, x - i
-                    a = rho[k, j, i] * (1 - fx) + rho[k, j, i2] * fx
-                    b = rho[k, j2, i] * (1 - fx) + rho[k, j2, i2] * fx
-                    c = rho[k2, j, i] * (1 - fx) + rho[k2, j, i2] * fx
-                    d = rho[k2, j2, i] * (1 - fx) + rho[k2, j2, i2] * fx
-                    a, c = a + (b - a) * fy, c + (d - c) * fy
-                    total += scale * (high - low) * (a + (c - a) * fz)
+                total += scale * max(high - low, 0.0) * sampled[n - 1]
                 depth[row, column, n] = total
 
 
@@ -101,8 +100,86 @@ def trace(rho: Volume, grid: Grid, wanted: Grid, sight: Sight, report: Report = 
     source, along = sight.in_grid(grid)
     geometry = source, along, np.array(first), np.array(step)
     pieces = int(depth.size / _PIECE_SAMPLES)
-    share_out(counts[1], pieces, lambda lo, hi: _trace(rho, *geometry, (lo, hi), depth), report, say("Rays"))
+    share_out(
+        counts[1],
+        pieces,
+        lambda lo, hi: _trace(rho.reshape(-1), rho.shape, *geometry, (lo, hi), depth),
+        report,
+        say("Rays"),
+    )
     return Depths(tuple(first), step, depth)
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _see(ways, shape, first, step, line, sad, depth, x, y, leaned, spread):  # type: ignore[no-untyped-def]
+    """Look from the source at a row of voxels whose x, y and t are linear (3, 2): offset and slope.
+
+    Fills depth, the place on the isocentre plane, the tangent of the angle from the axis, and what distance and slant
+    make of fluence there.
+    """
+    f, zero, one = np.float32, np.float32(0.0), np.float32(1.0)
+    wide, deep = np.uint64(shape[1] * shape[2]), np.uint64(shape[2])
+    next_ = np.uint64(1)
+    last_v, last_u, last_w = f(shape[0] - 1.001), f(shape[1] - 1.001), f(shape[2] - 1.001)
+    p0, q0, t0 = f(first[0]), f(first[1]), f(first[2])
+    by_p, by_q, by_t = f(1.0 / step[0]), f(1.0 / step[1]), f(1.0 / step[2])
+    b0, b1, b2, d0, d1, d2 = line
+    for n in range(np.uint32(depth.size)):
+        i = f(np.int32(n))
+        t = b2 + d2 * i
+        over = one / t
+        p, q = (b0 + d0 * i) * over, (b1 + d1 * i) * over
+        u = min(max((p - p0) * by_p, zero), last_u)
+        v = min(max((q - q0) * by_q, zero), last_v)
+        w = min(max((t - t0) * by_t, zero), last_w)
+        iu, iv, iw = np.int32(u), np.int32(v), np.int32(w)
+        fu, fv, fw = u - f(iu), v - f(iv), w - f(iw)
+        at = np.uint64(iv) * wide + np.uint64(iu) * deep + np.uint64(iw)
+        up = at + wide
+        d00 = fetch(ways, at) + (fetch(ways, at + next_) - fetch(ways, at)) * fw
+        d01 = fetch(ways, at + deep) + (fetch(ways, at + deep + next_) - fetch(ways, at + deep)) * fw
+        d10 = fetch(ways, up) + (fetch(ways, up + next_) - fetch(ways, up)) * fw
+        d11 = fetch(ways, up + deep) + (fetch(ways, up + deep + next_) - fetch(ways, up + deep)) * fw
+        d00, d10 = d00 + (d01 - d00) * fu, d10 + (d11 - d10) * fu
+        put(depth, n, d00 + (d10 - d00) * fv)
+        put(x, n, p * sad)
+        put(y, n, q * sad)
+        away = p * p + q * q
+        near = sad * over
+        put(leaned, n, np.sqrt(away))
+        put(spread, n, near * near * np.sqrt(one + away))
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _add_map(values, shape, corner, pixel, x, y, out):  # type: ignore[no-untyped-def]
+    """Add a map of the isocentre plane (flat, ny, nx) at a row of places, bilinear, its edge values beyond."""
+    f, zero, wide, one = np.float32, np.float32(0.0), np.uint64(shape[1]), np.uint64(1)
+    last_v, last_u = f(shape[0] - 1.001), f(shape[1] - 1.001)
+    x0, y0, per = f(corner[0]), f(corner[1]), f(1.0 / pixel)
+    for n in range(np.uint32(out.size)):
+        u = min(max((fetch(x, n) - x0) * per, zero), last_u)
+        v = min(max((fetch(y, n) - y0) * per, zero), last_v)
+        iu, iv = np.int32(u), np.int32(v)
+        fu, fv = u - f(iu), v - f(iv)
+        at = np.uint64(iv) * wide + np.uint64(iu)
+        low = fetch(values, at) + (fetch(values, at + one) - fetch(values, at)) * fu
+        at += wide
+        high = fetch(values, at) + (fetch(values, at + one) - fetch(values, at)) * fu
+        put(out, n, out[n] + low + (high - low) * fv)
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _left(window, x, y, out):  # type: ignore[no-untyped-def]
+    """Fill the share of the primary that the fan leaves at a row of places; see ``fan.Window``."""
+    f, zero, one = np.float32, np.float32(0.0), np.float32(1.0)
+    two, three = f(2.0), f(3.0)
+    x1, x2, y1, y2, rim = f(window[0]), f(window[1]), f(window[2]), f(window[3]), f(window[5])
+    per = f(1.0 / (window[5] - window[4]))
+    for n in range(np.uint32(out.size)):
+        a = (rim - max(x1 - fetch(x, n), fetch(x, n) - x2)) * per
+        b = (rim - max(y1 - fetch(y, n), fetch(y, n) - y2)) * per
+        a, b = min(max(a, zero), one), min(max(b, zero), one)
+        put(out, n, one - a * a * (three - two * a) * b * b * (three - two * b))
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -114,91 +191,64 @@ def _release(  # type: ignore[no-untyped-def]
     step,
     scatter,
     primary,
+    width,
     steps,
     field,
     hard,
     soft,
+    shape,
     corner,
     pixel,
     sad,
     window,
     curve,
+    soft_step,
+    soft_source,
     planes,
     out,
 ):
     """Fill planes of the energy released as scatter, of primary outside the window, and of contaminant dose there."""
     s_out, p_out, e_out = out
+    f, one = np.float32, np.float32(1.0)
     _, nj, ni = rho.shape
-    nq, np_, nt = ways.shape
-    ny, nx = field.shape
-    last_d, last_a = scatter.shape[0] - 1, scatter.shape[1] - 1
-    with_soft, with_hard = e_out.size > 0, hard.size > 0
-    curve_step, soft_source, last_c = curve[0], curve[1], curve.size - 3
+    depth, x, y, lean, spread = np.empty(ni, f), np.empty(ni, f), np.empty(ni, f), np.empty(ni, f), np.empty(ni, f)
+    fluence, passed, left, thin, nothing = (
+        np.empty(ni, f),
+        np.zeros(ni, f),
+        np.empty(ni, f),
+        np.ones(ni, f),
+        np.zeros(ni, f),
+    )
+    flat, per_step, per_tangent, deepest_tangent = ways.reshape(-1), f(1.0 / steps[0]), f(1.0 / steps[1]), f(width - 1.01)
     for k in range(planes[0], planes[1]):
         for j in range(nj):
             b0 = forms[0, 0] + forms[0, 1] * k + forms[0, 2] * j
             b1 = forms[1, 0] + forms[1, 1] * k + forms[1, 2] * j
             b2 = forms[2, 0] + forms[2, 1] * k + forms[2, 2] * j
+            line = f(b0), f(b1), f(b2), f(forms[0, 3]), f(forms[1, 3]), f(forms[2, 3])
+            _see(flat, ways.shape, first, step, line, f(sad), depth, x, y, lean, spread)
+            fluence[:] = 0.0
+            _add_map(field, shape, corner, pixel, x, y, fluence)
+            _left(window, x, y, left)
             for i in range(ni):
-                t = b2 + forms[2, 3] * i
-                over = 1.0 / t
-                p, q = (b0 + forms[0, 3] * i) * over, (b1 + forms[1, 3] * i) * over
-                u, v, w = (p - first[0]) / step[0], (q - first[1]) / step[1], (t - first[2]) / step[2]
-                u, v, w = min(max(u, 0.0), np_ - 1.001), min(max(v, 0.0), nq - 1.001), min(max(w, 0.0), nt - 1.001)
-                iu, iv, iw = int(u), int(v), int(w)
-                fu, fv, fw = u - iu, v - iv, w - iw
-                d00 = ways[iv, iu, iw] * (1 - fw) + ways[iv, iu, iw + 1] * fw
-                d01 = ways[iv, iu + 1, iw] * (1 - fw) + ways[iv, iu + 1, iw + 1] * fw
-                d10 = ways[iv + 1, iu, iw] * (1 - fw) + ways[iv + 1, iu, iw + 1] * fw
-                d11 = ways[iv + 1, iu + 1, iw] * (1 - fw) + ways[iv + 1, iu + 1, iw + 1] * fw
-                d00, d10 = d00 + (d01 - d00) * fu, d10 + (d11 - d10) * fu
-                depth = d00 + (d10 - d00) * fv
-                x, y = p * sad, q * sad
-                u, v = (x - corner[0]) / pixel, (y - corner[1]) / pixel
-                u, v = min(max(u, 0.0), nx - 1.001), min(max(v, 0.0), ny - 1.001)
-                iu, iv = int(u), int(v)
-                fu, fv = u - iu, v - iv
-                g0 = field[iv, iu] * (1 - fu) + field[iv, iu + 1] * fu
-                g1 = field[iv + 1, iu] * (1 - fu) + field[iv + 1, iu + 1] * fu
-                near = sad * over
-                near = near * near
-                fluence = (g0 + (g1 - g0) * fv) * near * np.sqrt(1 + p * p + q * q)
-                # Release by depth and tangent; a wedge counts as so much water more.
-                passed = depth
-                if with_hard:
-                    g0 = hard[iv, iu] * (1 - fu) + hard[iv, iu + 1] * fu
-                    g1 = hard[iv + 1, iu] * (1 - fu) + hard[iv + 1, iu + 1] * fu
-                    passed += g0 + (g1 - g0) * fv
-                # Share of the primary that the fan leaves here.
-                a = (window[5] - max(window[0] - x, x - window[1])) / (window[5] - window[4])
-                b = (window[5] - max(window[2] - y, y - window[3])) / (window[5] - window[4])
-                a, b = min(max(a, 0.0), 1.0), min(max(b, 0.0), 1.0)
-                left = 1.0 - a * a * (3 - 2 * a) * b * b * (3 - 2 * b)
-                w = min(passed / steps[0], last_d - 0.001)
-                iw = int(w)
-                fw = w - iw
-                r = scatter[iw, 0] * (1 - fw) + scatter[iw + 1, 0] * fw
-                h = primary[iw, 0] * (1 - fw) + primary[iw + 1, 0] * fw
-                if last_a > 0:
-                    w = min(np.sqrt(p * p + q * q) / steps[1], last_a - 0.001)
-                    ia = int(w)
-                    fa = w - ia
-                    r0 = scatter[iw, ia] * (1 - fw) + scatter[iw + 1, ia] * fw
-                    r1 = scatter[iw, ia + 1] * (1 - fw) + scatter[iw + 1, ia + 1] * fw
-                    h0 = primary[iw, ia] * (1 - fw) + primary[iw + 1, ia] * fw
-                    h1 = primary[iw, ia + 1] * (1 - fw) + primary[iw + 1, ia + 1] * fw
-                    r, h = r0 + (r1 - r0) * fa, h0 + (h1 - h0) * fa
-                s_out[k, j, i] = fluence * r * rho[k, j, i]
-                p_out[k, j, i] = fluence * h * left
-                if with_soft:
-                    w = depth / curve_step
-                    value = 0.0
-                    if w < last_c and left > 0.0:
-                        iw = int(w)
-                        close = (sad - soft_source) / max(t - soft_source, 1.0)
-                        fall = curve[2 + iw] + (curve[3 + iw] - curve[2 + iw]) * (w - iw)
-                        value = left * soft[int(v + 0.5), int(u + 0.5)] * close * close * fall
-                    e_out[k, j, i] = value
+                fluence[i] *= spread[i]
+                lean[i] = min(lean[i] * per_tangent, deepest_tangent)
+                passed[i] = 0.0
+            # A wedge counts as so much water more.
+            if hard.size:
+                _add_map(hard, shape, corner, pixel, x, y, passed)
+            row = rho[k, j]
+            energy_row(scatter, width, per_step, row, depth, passed, lean, fluence, one, spread, s_out[k, j])
+            for i in range(ni):
+                fluence[i] *= left[i]
+            energy_row(primary, width, per_step, thin, depth, passed, lean, fluence, one, nothing, p_out[k, j])
+            if e_out.size:
+                fluence[:] = 0.0
+                _add_map(soft, shape, corner, pixel, x, y, fluence)
+                for i in range(ni):
+                    close = f(sad - soft_source) / max(line[2] + line[5] * f(i) - f(soft_source), one)
+                    fluence[i] *= left[i] * close * close
+                soft_row(curve, f(1.0 / soft_step), depth, fluence, e_out[k, j])
 
 
 @dataclass(frozen=True)
@@ -242,21 +292,29 @@ def released(
         np.empty(grid.shape, np.float32),
         np.empty(grid.shape if contaminant.size else (0, 0, 0), np.float32),
     )
-    blur = float(np.sqrt(np.mean(np.square(grid.spacing_mm)) / 12)) / field.step_mm
-    fluence = gaussian_filter(field.fluence, blur, mode="nearest", truncate=3.0)
+    fluence = _blurred(field, float(np.sqrt(np.mean(np.square(grid.spacing_mm)) / 12)))
+    scatter, primary = (release_rows(table.terma_cm2_g * share) for share in (1 - table.primary, table.primary))
+    maps = [np.ascontiguousarray(m, np.float32).reshape(-1) for m in (fluence, field.hardening_g_cm2, field.contamination)]
     args = (
         *(np.array(depths.first), np.array(depths.step)),
-        *(table.terma_cm2_g * (1 - table.primary), table.terma_cm2_g * table.primary),
+        *(scatter.reshape(-1), primary.reshape(-1), scatter.shape[1]),
         np.array([table.depth_step_g_cm2, table.tangent_step]),
-        *(fluence, field.hardening_g_cm2, field.contamination, np.array(field.first_mm), field.step_mm),
-        *(sight.sad_mm, window, contaminant if contaminant.size else np.zeros(4)),
+        *(*maps, fluence.shape, np.array(field.first_mm), field.step_mm),
+        *(sight.sad_mm, window, *contaminant_parts(contaminant)),
     )
     forms = sight.forms(grid)
+    release_planes: Any = _release
     share_out(
         grid.shape[0],
         int(rho.size / _PIECE_VOXELS),
-        lambda lo, hi: _release(rho, forms, depths.depth_g_cm2, *args, (lo, hi), out),
+        lambda lo, hi: release_planes(rho, forms, depths.depth_g_cm2, *args, (lo, hi), out),
         report,
         say("Released energy"),
     )
     return Released(*out)
+
+
+@lru_cache(maxsize=8)
+def _blurred(field: FluenceMap, sigma_mm: float) -> Volume:
+    """Return the fluence as voxels see it; remembered, for a gantry may turn about it."""
+    return gaussian_filter(field.fluence, sigma_mm / field.step_mm, mode="nearest", truncate=3.0)

@@ -1,0 +1,39 @@
+"""Compiled rows of what a beam releases, as many numbers at once as the machine takes."""
+
+from __future__ import annotations
+
+import numpy as np
+from numba import njit
+
+from engine.base.apart import fetch, put
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def energy_row(table, width, per_step, density, passed, hard, lean, opened, scale, rho, energy):  # type: ignore[no-untyped-def]
+    """Fill a row of scaled density and of released energy, by depth passed (with what hardens) and by tangent."""
+    wide, one = np.uint64(width), np.uint64(1)
+    deepest = np.float32(table.size // width - 1.01)
+    for c in range(np.uint32(rho.size)):
+        u = min((fetch(passed, c) + fetch(hard, c)) * per_step, deepest)
+        v = fetch(lean, c)
+        iu, iv = np.int32(u), np.int32(v)
+        fu, fv = u - np.float32(iu), v - np.float32(iv)
+        at = np.uint64(iu) * wide + np.uint64(iv)
+        next_ = at + wide
+        r0 = fetch(table, at) + (fetch(table, next_) - fetch(table, at)) * fu
+        r1 = fetch(table, at + one) + (fetch(table, next_ + one) - fetch(table, at + one)) * fu
+        scaled = fetch(density, c) * scale
+        put(rho, c, scaled)
+        put(energy, c, fetch(opened, c) * (r0 + (r1 - r0) * fv) * scaled)
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def soft_row(curve, per_step, depth, strength, out):  # type: ignore[no-untyped-def]
+    """Fill a row of contaminant dose: `strength` (n,) times the curve, linear between its values, at depths (n,)."""
+    last = np.float32(curve.size - 1.01)
+    for c in range(np.uint32(out.size)):
+        u = min(fetch(depth, c) * per_step, last)
+        iu = np.int32(u)
+        at = np.uint64(iu)
+        low, high = fetch(curve, at), fetch(curve, at + np.uint64(1))
+        put(out, c, fetch(strength, c) * (low + (high - low) * (u - np.float32(iu))))
