@@ -28,7 +28,7 @@ from app.panels.number_box import NumberBox
 from app.panels.tables import set_widths, table_of
 from app.panels.whole_names import fit_rows, show_whole, widest
 
-BEAMS_PX, GOALS_PX, TICK_PX, COLOUR_PX = 300, 760, 20, 20
+TICK_PX, COLOUR_PX, SPARE_PX = 20, 20, 40  # spare: names stand near their numbers however wide the window is
 NARROW_PX = 620
 MARGINS_PX, FRAME_PX, BAR_PX = 32, 2, 12  # around and between the tables, of each, of its scroll bar
 ANY_PX = 16777215  # as wide as there is room
@@ -167,9 +167,9 @@ class BalancePanel(QWidget):
         self.beam_table.setVisible(beside or self.switch.currentIndex() == 1)
         self.goal_table.setVisible(beside or self.switch.currentIndex() == 0)
         spare = self.width() - MARGINS_PX - goals
-        self.beam_table.setMaximumWidth(max(beams, min(spare, BEAMS_PX)) if beside else ANY_PX)
+        self.beam_table.setMaximumWidth(max(beams, min(spare, beams + SPARE_PX)) if beside else ANY_PX)
         self.beam_table.setMinimumWidth(self.beam_table.maximumWidth() if beside else 0)
-        self.goal_table.setMaximumWidth(max(GOALS_PX, goals) if beside else ANY_PX)
+        self.goal_table.setMaximumWidth(goals + SPARE_PX if beside else ANY_PX)
         self._tables.setStretch(0, 0 if beside else 100)
         self.layout().activate()  # type: ignore[union-attr]
         fit_rows(self.beam_table, beam)

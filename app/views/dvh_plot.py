@@ -38,6 +38,7 @@ from app.views.outline_paths import polygon
 
 RIGHT, TOP, BOTTOM = 12, 10, 34
 NEAR_PX = 14.0
+BESIDE_NAME = 34  # its line and the gaps
 NAMES, WIDE = 124, 460  # the names stand at the right only where there is room for them
 OLD_OPACITY = 0.4
 
@@ -58,7 +59,7 @@ class DvhPlot(QWidget):
         self._pointer: QPointF | None = None
         self._top_gy, self._step_gy = 1.0, 0.25
         self._top_amount, self._step_amount = 100.0, 20.0
-        self._left = LEFT_PX
+        self._left, self._longest_px = LEFT_PX, 0
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -166,6 +167,8 @@ class DvhPlot(QWidget):
         self._top_amount, self._step_amount = (100.0, 20.0) if whole else round_top(most)
         metrics = QFontMetricsF(tabular(self.font(), SMALL_PX))
         self._left = left_px((self._top_amount, self._step_amount), metrics)
+        longest = max((metrics.horizontalAdvance(self._name(c.key)) for c in self._curves), default=0.0)
+        self._longest_px = int(longest) + BESIDE_NAME
         self.update()
 
     def _again(self) -> None:
@@ -179,7 +182,8 @@ class DvhPlot(QWidget):
     # -- drawing -------------------------------------------------------------------------------------------------
 
     def _right(self) -> int:
-        return NAMES if self.width() >= WIDE else RIGHT
+        """Room for the names: all of the longest where the plot is wide, a quarter of it at most."""
+        return max(NAMES, min(self._longest_px, self.width() // 4)) if self.width() >= WIDE else RIGHT
 
     def _area(self) -> QRectF:
         top = TOP + LEGEND_PX if self._drafts() or self.headline() else TOP
@@ -246,8 +250,8 @@ class DvhPlot(QWidget):
             painter = QPainter(made)
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             self._axes(painter)
-            if self._right() == NAMES:
-                draw_names(painter, self._area(), [(name, self._ink(k)) for k, name in names], NAMES)
+            if self._right() != RIGHT:
+                draw_names(painter, self._area(), [(name, self._ink(k)) for k, name in names], self._right())
             draw_over(painter, self._area(), drafts, self.headline)
             painter.setClipRect(self._area().adjusted(-1, -3, 3, 1))
             for curve in self._ghosts:

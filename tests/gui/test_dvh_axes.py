@@ -12,6 +12,7 @@ from app.core.tokens import SMALL_PX, tabular
 from app.views.dvh_axes import GAP_PX, left_px, number, numbers, written
 from app.views.dvh_curves import round_top
 from app.views.dvh_words import DvhWords
+from engine.case import edits
 from tests.gui.test_weigh import weigh  # noqa: F401  (a fixture)
 
 pytestmark = pytest.mark.gui
@@ -64,3 +65,19 @@ def test_an_absurd_weight_leaves_the_plot_readable(qtbot, weigh):  # noqa: F811
     area = plot._area()
     assert area.left() >= 48
     assert not plot.grab().isNull()
+
+
+def test_long_names_get_room_where_the_plot_is_wide(weigh):  # noqa: F811
+    plot, workspace = weigh.dvh, weigh.context.workspace
+    plot.resize(900, 300)
+    short = plot._area().width()
+    case = workspace.case
+    name = "PTV_6000_boost_left_upper_lobe"
+    workspace.edit("name", edits.with_volume(case, case.volume("ptv").but(name=name)))
+    assert plot._area().width() < short
+    metrics = QFontMetricsF(tabular(plot.font(), SMALL_PX))
+    assert plot.width() - plot._area().right() >= metrics.horizontalAdvance(name) + 28
+    workspace.edit("name", edits.with_volume(case, case.volume("ptv").but(name="x" * 64)))
+    assert plot._area().width() > 600
+    plot.resize(300, 300)
+    assert plot.width() - plot._area().right() < 20
