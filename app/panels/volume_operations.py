@@ -73,7 +73,7 @@ class VolumeOperations(QWidget):
         row.addWidget(self.apply, 1)
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 8, 0, 0)
-        self._column.setSpacing(8)
+        self._column.setSpacing(6)
         self.same = QPushButton(self.tr("All as the first"))
         self.same.clicked.connect(lambda: [b.setValue(self._boxes[0].value()) for b in self._boxes])
         what = QHBoxLayout()
@@ -124,7 +124,7 @@ class VolumeOperations(QWidget):
         elif o is not None:
             form = QFormLayout(fresh)
             form.setContentsMargins(0, 0, 0, 0)
-            form.setVerticalSpacing(8)
+            form.setVerticalSpacing(6)
             if o.other:
                 self.other.setParent(None)
                 self.other.setAccessibleName(o.other)

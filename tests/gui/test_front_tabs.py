@@ -80,6 +80,19 @@ def test_every_tool_finds_room_for_its_settings_on_a_small_screen(window, qtbot)
         assert scroll.verticalScrollBar().maximum() == 0, name
 
 
+def test_every_operation_finds_room_for_its_numbers_and_buttons_on_a_small_screen(window, qtbot):
+    window.resize(1272, 760)
+    window.go("outline")
+    station, form = window.station, window.station.form
+    station.tabs.setCurrentWidget(form)
+    scroll = next(s for s in station.tabs.findChildren(QScrollArea) if s.widget() is form)
+    for operation in form.operations:
+        form.choose(operation.name)
+        form.show_outcome("61.71 cm³ on 18 slices", True)
+        QApplication.processEvents()
+        assert scroll.verticalScrollBar().maximum() == 0, operation.name
+
+
 def test_the_divide_stays_where_the_hand_puts_it_and_a_double_click_puts_it_back(window, qtbot):
     window.go("outline")
     station = window.station

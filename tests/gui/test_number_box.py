@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QAbstractSpinBox
 
 from app.panels.number_box import NumberBox
 from tests.gui.test_aim import aim, ring, stub  # noqa: F401  (fixtures)
@@ -134,3 +135,10 @@ def test_jaws_beyond_the_machine_are_told_with_its_name(aim, ring):  # noqa: F81
     told = aim.context.messages.kept[-1].text
     assert machine.name in told
     assert f"between −{-machine.jaw_x_mm[0]:g} and {machine.jaw_x_mm[1]:g} mm" in told
+
+
+def test_no_panel_or_station_has_a_box_that_drops_keys(aim, window):  # noqa: F811
+    for name, _ in window.shelf.names():
+        for panel in window.shelf.get(name).panels():
+            plain = [b for b in panel.findChildren(QAbstractSpinBox) if not isinstance(b, NumberBox)]
+            assert not plain, f"{name}: {[b.accessibleName() for b in plain]}"
