@@ -5,15 +5,17 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLabel
 
 from engine.case import edits
 from engine.case.case import Answer
+from engine.case.second_images import with_second_image
 from engine.review import record as records
 from engine.review.record import verify_chain
 from engine.store.case_file import CaseFile
 from tests.gui.sign_desk import LONG_MS, Reviewer, kept, stub_radiograph
 from tests.support.cases import planned_case, small_case
+from tests.support.second import ramp
 
 pytestmark = pytest.mark.gui
 
@@ -178,6 +180,23 @@ def test_a_seal_is_in_the_file_and_a_change_shows_until_it_is_undone(desk, tmp_p
         assert file.case().fingerprint == stored.statement.case
     finally:
         file.close()
+
+
+def test_an_image_laid_over_a_sealed_plan_is_looked_at_and_leaves_the_seal(desk):
+    workspace = desk.window.context.workspace
+    desk.open_all()
+    desk.name()
+    desk.answer_all()
+    desk.approve_and_seal()
+    approved = desk.station.state_line()
+    assert approved.startswith("approved")
+    workspace.edit("Lay over", with_second_image(workspace.case, ramp()))
+    desk.wait_for_pictures()
+    assert desk.station.state_line() == approved
+    words = [label.text() for label in desk.form.findChildren(QLabel)]
+    assert any("Covers the present plan" in w for w in words)
+    change_weight(desk.window)
+    assert desk.station.state_line() == "changed since signed"
 
 
 def test_a_known_name_with_another_passphrase_is_refused_in_words(desk):
