@@ -9,7 +9,7 @@ from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen, QTransform
 
 from app.core.language import translated
-from app.report.paper import DARK, LIGHT, canvas, clip_to, font, heading, painter_on, scale_bar
+from app.report.paper import DARK, LIGHT, canvas, clip_to, font, heading, painter_on, scale_bar, write_name
 from app.views.outline_paths import polygon
 from engine import compute
 from engine.beams.beam import Beam
@@ -83,7 +83,7 @@ def draw_beam(item: Item, case: Case, draft: Draft, width: int, height: int, rad
         painter.setPen(pen)
         painter.drawLine(QPointF(box.right() + 16, y + 6), QPointF(box.right() + 34, y + 6))
         painter.setPen(LIGHT)
-        painter.drawText(QPointF(box.right() + 42, y + 10), name)
+        write_name(painter, QPointF(box.right() + 42, y + 10), name, width - box.right() - 50)
         y += 18
     painter.end()
     return image

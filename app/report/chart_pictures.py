@@ -19,7 +19,9 @@ from app.report.paper import (
     canvas,
     font,
     heading,
+    legend_px,
     painter_on,
+    write_name,
 )
 from app.views.outline_paths import polygon
 from engine.case.case import Case, Draft
@@ -36,10 +38,8 @@ def draw_dvh(item: Item, case: Case, draft: Draft, now: Any, width: int, height:
     painter = painter_on(image)
     top = heading(painter, width, translated(item.title), draft.name, INK, QUIET)
     painter.setFont(font(12))
-    metrics = painter.fontMetrics()
     drawn = [v for v in case.volumes if v.key in now.dvhs and v.role != "SUPPORT"]
-    longest = max((metrics.horizontalAdvance(v.name) for v in drawn), default=0)
-    legend = min(max(170.0, longest + LINE_PX + 12), width / 3)
+    legend = legend_px(painter, (v.name for v in drawn), LINE_PX + 12, 170.0, width / 3)
     box = QRectF(58, top + 6, width - 58 - legend - 14, height - top - 52)
     highest = max((float(d.max_gy) for d in now.dvhs.values()), default=1.0)
     step = _step(highest)
@@ -79,8 +79,7 @@ def draw_dvh(item: Item, case: Case, draft: Draft, now: Any, width: int, height:
         painter.drawLine(QPointF(box.right() + 16, y + 6), QPointF(box.right() + 36, y + 6))
         painter.setPen(INK)
         painter.setFont(font(12))
-        words = metrics.elidedText(volume.name, Qt.TextElideMode.ElideMiddle, int(legend - LINE_PX))
-        painter.drawText(QPointF(box.right() + LINE_PX, y + 10), words)
+        write_name(painter, QPointF(box.right() + LINE_PX, y + 10), volume.name, legend - LINE_PX)
         y += 19
     if draft.prescription and draft.prescription.dose_gy <= full:
         x = box.left() + box.width() * draft.prescription.dose_gy / full
@@ -117,8 +116,7 @@ def draw_goals(item: Item, case: Case, draft: Draft, now: Any, width: int, heigh
         )
         painter.setPen(INK)
         for x, end, text in zip(columns, columns[1:], cells, strict=False):
-            room = int(end - x - 8)
-            painter.drawText(QPointF(x, y + 18), painter.fontMetrics().elidedText(text, Qt.TextElideMode.ElideMiddle, room))
+            write_name(painter, QPointF(x, y + 18), text, end - x - 8)
         painter.setPen(STATE_COLOURS.get(state, QUIET))
         painter.drawText(QPointF(columns[-1], y + 18), f"{STATE_SHAPES.get(state, '')} {translated(state)}")
         y += 26

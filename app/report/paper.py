@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from PySide6.QtCore import QBuffer, QIODevice, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter, QPen
 
@@ -77,6 +79,18 @@ def heading(painter: QPainter, width: int, title: str, place: str, colour: QColo
     painter.setPen(quiet)
     painter.drawText(QPointF(14, 45), place)
     return 54.0
+
+
+def legend_px(painter: QPainter, names: Iterable[str], lead_px: float, least_px: float, most_px: float) -> float:
+    """Return how wide a legend is that writes names in full in the painter's font, within bounds."""
+    longest = max((QFontMetricsF(painter.font()).horizontalAdvance(name) for name in names), default=0.0)
+    return min(max(least_px, longest + lead_px), most_px)
+
+
+def write_name(painter: QPainter, at: QPointF, name: str, room_px: float) -> None:
+    """Write a name; one that has no room loses its middle, because names differ at their ends."""
+    metrics = QFontMetricsF(painter.font())
+    painter.drawText(at, metrics.elidedText(name, Qt.TextElideMode.ElideMiddle, room_px))
 
 
 def png(image: QImage) -> bytes:

@@ -9,7 +9,20 @@ from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen, QTransform
 
 from app.core.language import translated
-from app.report.paper import DARK, LIGHT, QUIET, canvas, clip_to, font, heading, painter_on, scale_bar, text_with_halo
+from app.report.paper import (
+    DARK,
+    LIGHT,
+    QUIET,
+    canvas,
+    clip_to,
+    font,
+    heading,
+    legend_px,
+    painter_on,
+    scale_bar,
+    text_with_halo,
+    write_name,
+)
 from app.views.dose_planes import DosePlanes, LevelLines
 from app.views.dose_ramp import casing, ink, pen_at_rest
 from app.views.grey import look_up, picture, plane_numbers
@@ -21,6 +34,7 @@ from engine.volumes.coverage import Coverage
 
 LEVEL_HU, WIDTH_HU = 20.0, 700.0
 RIM_MM = 12.0
+LEAD_PX = 26.0  # what leads to a name in the legend
 
 
 def draw_plane(item: Item, case: Case, draft: Draft, now: Any, width: int, height: int) -> QImage:
@@ -29,7 +43,8 @@ def draw_plane(item: Item, case: Case, draft: Draft, now: Any, width: int, heigh
     image = canvas(width, height, DARK)
     painter = painter_on(image)
     top = heading(painter, width, translated(item.title), translated(item.place), LIGHT, QColor(150, 158, 166))
-    legend = 168.0
+    painter.setFont(font(12))
+    legend = legend_px(painter, (v.name for v in case.volumes), LEAD_PX + 20, 168.0, width / 3)
     box = QRectF(14, top, width - 28 - legend, height - top - 14)
     index = plane_index(item.axis, case.image.grid, item.point_mm)
     position = plane_position(item.axis, case.image.grid, index)
@@ -153,7 +168,7 @@ def _legend(painter: QPainter, box: QRectF, volumes: list[tuple[str, QPen]], lev
         painter.setPen(QPen(pen.color(), 3, pen.style()))
         painter.drawLine(QPointF(box.left(), y + 6), QPointF(box.left() + 18, y + 6))
         painter.setPen(LIGHT)
-        painter.drawText(QPointF(box.left() + 26, y + 10), name)
+        write_name(painter, QPointF(box.left() + LEAD_PX, y + 10), name, box.width() - LEAD_PX)
         y += 18
     y += 12
     if levels:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 from PySide6.QtGui import QColor, QPainterPath
 
 from app.core import warm
-from app.report import plane_picture
+from app.report import chart_pictures, plane_picture
 from app.views.dose_planes import LevelLines
 from engine.case import edits
 from engine.review.sheet import Item
@@ -62,3 +64,22 @@ def test_an_organ_with_the_same_border_does_not_hide_a_target(qapp, monkeypatch)
     item = Item("plane", "Middle", "z", grid.point((middle, grid.shape[1] // 2, grid.shape[2] // 2)))
     image = plane_picture.draw_plane(item, case, case.drafts[0], None, 960, 720)
     assert _of_colour(image, magenta) > 20
+
+
+@pytest.mark.parametrize("name", ["PTV_6000_boost_left_upper_lobe_phase50", "M" * 64])
+@pytest.mark.parametrize("kind", ["plane", "dvh", "goals"])
+def test_long_names_stay_inside_the_picture(qapp, monkeypatch, kind, name):
+    monkeypatch.setattr(warm, "pending", lambda: False)
+    monkeypatch.setattr(plane_picture, "_draw_dose", lambda *_: [])
+    case = planned_case()
+    case = edits.with_volume(case, case.volume("ptv").but(name=name))
+    draft = case.drafts[0]
+    goals = tuple((g.but(volume_key="ptv"), 1.0, "met") for g in draft.goals)
+    dvh = SimpleNamespace(max_gy=70.0, curve=lambda n: (np.linspace(0, 70, n), np.linspace(100, 0, n)))
+    now = SimpleNamespace(dvhs={"ptv": dvh}, goals=goals)
+    item = Item(kind, "Middle", "z", (0.0, 0.0, 0.0))
+    draw = {"plane": plane_picture.draw_plane, "dvh": chart_pictures.draw_dvh, "goals": chart_pictures.draw_goals}[kind]
+    image = draw(item, case, draft, now, 960, 720)
+    ground = image.pixelColor(image.width() - 1, image.height() - 1)
+    edge = [image.pixelColor(x, y) for x in range(image.width() - 6, image.width()) for y in range(60, image.height())]
+    assert all(c == ground for c in edge)
