@@ -7,6 +7,7 @@ from typing import Any
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
 
 from app.core.language import translated
+from app.models.numbers import typed
 from engine.base.errors import InputError
 from engine.image.density import DensityCurve
 
@@ -51,7 +52,7 @@ class DensityTable(QAbstractTableModel):
             return None
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
             value = (self.curve.hu, self.curve.g_cm3)[index.column()][index.row()]
-            return f"{value:g}"
+            return f"{value:g}".replace("-", "−")
         if role == Qt.ItemDataRole.TextAlignmentRole:
             return int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         return None
@@ -62,9 +63,10 @@ class DensityTable(QAbstractTableModel):
     def setData(self, index: Index, value: Any, role: int = Qt.ItemDataRole.EditRole) -> bool:
         if self.curve is None or role != Qt.ItemDataRole.EditRole:
             return False
-        try:
-            number = float(str(value).replace(",", "."))
-        except ValueError:
+        if str(value).strip() == self.data(index):  # as shown, which may be less than all its digits
+            return False
+        number = typed(str(value), ("HU", "g/cm³"))
+        if number is None:
             self.refused.emit(self.tr("{} is not a number.").format(value))
             return False
         columns = [list(self.curve.hu), list(self.curve.g_cm3)]

@@ -35,7 +35,7 @@ class CurvePlot(QWidget):
             painter.setFont(tabular(self.font(), SMALL_PX))
             if self.curve is None:
                 return
-            box = QRectF(self.rect()).adjusted(30, 8, -22, -36)
+            box = QRectF(self.rect()).adjusted(30, 8, -22, -40)
             low, high = min(-1000.0, self.curve.hu[0]), max(1000.0, self.curve.hu[-1])
             top = max(2.0, self.curve.g_cm3[-1] * 1.08)
 
@@ -53,14 +53,14 @@ class CurvePlot(QWidget):
                     painter.drawLine(QPointF(x, box.top()), QPointF(x, box.bottom()))
                     painter.setPen(colour("quiet"))
                     text = f"{hu}".replace("-", "\u2212")
-                    painter.drawText(QRectF(x - 30, box.bottom() + 2, 60, 16), flags.AlignCenter, text)
+                    painter.drawText(QRectF(x - 30, box.bottom() + 6, 60, 16), flags.AlignCenter, text)
             for rho in range(0, int(top) + 1, 1 if top < 6 else 5):
                 y = at(low, rho).y()
                 painter.setPen(colour("line"))
                 painter.drawLine(QPointF(box.left(), y), QPointF(box.right(), y))
                 painter.setPen(colour("quiet"))
                 painter.drawText(QRectF(0, y - 8, 24, 16), flags.AlignRight | flags.AlignVCenter, str(rho))
-            painter.drawText(QRectF(box.left(), box.bottom() + 18, box.width(), 16), flags.AlignCenter,
+            painter.drawText(QRectF(box.left(), box.bottom() + 22, box.width(), 16), flags.AlignCenter,
                              self.tr("g/cm\u00b3 over CT number, HU"))  # fmt: skip
             points = [at(h, r) for h, r in zip(self.curve.hu, self.curve.g_cm3)]
             points = [QPointF(box.left(), points[0].y()), *points, QPointF(box.right(), points[-1].y())]

@@ -59,6 +59,10 @@ class NumberBox(QDoubleSpinBox):
         self._typing = False
         return f"{self.prefix()}{self.textFromValue(number)}{self.suffix()}"
 
+    def value(self) -> float:
+        """Return the number; the one from before while what is being typed cannot be used."""
+        return self._before if self._typing and not self.hasAcceptableInput() else super().value()
+
     def setValue(self, value: float) -> None:
         self._typing = False
         super().setValue(value)

@@ -183,3 +183,20 @@ def test_the_series_list_over_an_open_case_fits_a_small_screen(window, qtbot, an
     qtbot.waitUntil(lambda: panel.model.rowCount() == 1)
     assert panel.over.isVisible()
     assert window.minimumSizeHint().width() <= 1280
+
+
+def test_a_density_is_typed_as_it_is_shown_and_what_is_no_number_is_refused_in_words(window):
+    window.go("intake")
+    station, workspace = window.shelf.get("intake"), window.context.workspace
+    model, before = station.density.model, workspace.case.curve
+    first = model.index(0, 0)
+    assert first.data() == "−1000"
+    assert not model.setData(first, first.data())  # left as it was
+    assert workspace.case.curve is before
+    assert model.setData(first, "−1010 HU")
+    assert workspace.case.curve.hu[0] == -1010
+    told = window.context.messages.kept
+    for text in ("nan", "inf", "dense"):
+        assert not model.setData(first, text)
+        assert text in told[-1].text
+    assert workspace.case.curve.hu[0] == -1010

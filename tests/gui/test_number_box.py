@@ -59,6 +59,17 @@ def test_more_decimals_than_are_kept_are_told(box):
     assert box.level() == "info"
 
 
+@pytest.mark.parametrize("live", [True, False])
+def test_a_number_that_is_being_typed_wrong_counts_for_nothing(box, live):
+    box.setKeyboardTracking(live)
+    box.setFocus()
+    box.selectAll()
+    QTest.keyClicks(box, "250")  # a shortcut now reads the box though the hand has not left it
+    assert box.value() == 60
+    QTest.keyClick(box, Qt.Key.Key_Return)
+    assert box.value() == 60
+
+
 def test_leaving_the_box_and_the_arrows_tell_as_well(box, window):
     write(box, "250", Qt.Key.Key_Up)  # steps from what can be used only
     assert box.value() == 60
