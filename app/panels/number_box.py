@@ -42,6 +42,9 @@ class NumberBox(QDoubleSpinBox):
         number = self._read(text)
         return self._held() if number is None else number
 
+    def textFromValue(self, value: float) -> str:
+        return super().textFromValue(value).replace("-", "−")
+
     def fixup(self, text: str) -> str:
         """Return what stands in the box instead of what was typed, and say it."""
         number, level = self._read(text), "info"

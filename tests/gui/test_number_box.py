@@ -52,6 +52,19 @@ def test_what_can_be_used_is_used_without_words(box, text, value):
     assert not [m for m in box.window().context.messages.kept if "Prescribed dose" in m.text]
 
 
+def test_a_minus_is_typed_and_shown_as_one(box):
+    box.setMinimum(-10)
+    write(box, "-2.5")
+    for text in ("", "−2.5"):  # a true minus comes by pasting
+        if text:
+            box.setValue(0)
+            box.selectAll()
+            box.lineEdit().insert(text)
+            QTest.keyClick(box, Qt.Key.Key_Return)
+        assert box.value() == -2.5
+        assert box.text() == "−2.50 Gy"
+
+
 def test_more_decimals_than_are_kept_are_told(box):
     write(box, "60.126")
     assert box.value() == 60.13
