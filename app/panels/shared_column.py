@@ -11,7 +11,7 @@ from app.core.settings import Settings
 from app.core.tokens import colour
 
 GRIP_PX = 16  # as wide as the space between the parts of a pane
-SHARE, LEAST_PX, MOST_PX = 0.46, 300, 420  # of the lower one, until the hand moves the divide
+SHARE, LEAST_PX, MOST_PX = 0.33, 300, 420  # of the lower one, until the hand moves the divide
 
 
 class SharedColumn(QSplitter):
