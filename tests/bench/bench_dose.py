@@ -16,7 +16,7 @@ import numpy as np
 from numba import njit
 
 import engine.dose.calculate as story
-import engine.dose.collapse as collapse
+import engine.dose.passes as passes
 import engine.dose.threads as threads
 from engine.base.values import own_array
 from engine.beams.beam import Aperture, Beam
@@ -102,15 +102,15 @@ def _team_passes(rho, source, steps, shares, factors, state, deposit, times):  #
     for _ in range(times):
         for m in range(2):
             kept, own = factors[2 * m * n :][:n], factors[(2 * m + 1) * n :][:n]
-            collapse._factors_long(rho, steps[m], kept, own)
+            passes._factors_long(rho, steps[m], kept, own)
         for s in range(0, len(state), 4):
             four = state[s], state[s + 1], state[s + 2], state[s + 3]
-            collapse._pass_two(factors, source, shares[0], shares[1], *four, deposit)
+            passes._pass_two(factors, source, shares[0], shares[1], *four, deposit)
 
 
 def limit_of_arithmetic() -> float:
     """Return cell-cone updates per second of the inner step alone: a team of cones on cells in the nearest cache."""
-    n, team, times = collapse._CHUNK, collapse._TEAM, 200
+    n, team, times = passes.CHUNK, 12, 200
     rho, source, deposit = (np.full(n, v, np.float32) for v in (1.0, 0.1, 0.0))
     steps, shares = np.array([0.06, 0.3], np.float32), np.array([0.018, 0.002], np.float32)
     room = np.empty(4 * n, np.float32), np.zeros((2 * team, n), np.float32)

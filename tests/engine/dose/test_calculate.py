@@ -258,7 +258,7 @@ def test_importing_compiles_nothing():
     import subprocess
     import sys
 
-    code = "import engine.dose.calculate as c, engine.dose.collapse as k; print(len(k._sweep.signatures))"
+    code = "import engine.dose.calculate as c, engine.dose.passes as k; print(len(k.sweep.signatures))"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "0"
 
