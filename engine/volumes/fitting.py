@@ -20,15 +20,17 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
+from engine.volumes.settled import RIM, settled, share_at
+
 ROUNDS = 6  # exact areas, then STEPS with their change taken as linear; the first two keep to arcs
 STEPS = 10
 BENT = 0.004  # pixels by which a chord may cut a bend
-NOTICED = 0.006  # of a pixel's area: what lacks less stays
-STIFF = 0.1  # keeps points from long ways that gain little area
+NOTICED = 0.012  # of a pixel's area: what lacks less stays, since shares and areas are hardly known better
+SMALL = 48  # points: lines of fewer notice less, where little in each pixel is much of the whole
+STIFF = 2.0  # keeps points from long ways that gain little area
 CORNER = 0.03  # what lacks more although the line is round has a corner beside it
 SHORT = 0.08  # edges that short turn by much when an end moves by little: their ends stay
 SLIDE = 0.1  # no point between two centres moves further from where the half-level line has it
-RIM = 0.02  # no point comes nearer to a pixel's centre
 
 Lines = tuple[NDArray[np.float64], NDArray[np.int64]]
 Floats = NDArray[np.float64]
@@ -46,11 +48,6 @@ def _cuts(y0: float, x0: float, y1: float, x1: float) -> tuple[float, float]:
 
 
 @njit(cache=True, nogil=True)
-def _share(alpha: NDArray[np.uint8], r: int, c: int) -> int:
-    return int(alpha[r, c]) if 0 <= r < alpha.shape[0] and 0 <= c < alpha.shape[1] else 0
-
-
-@njit(cache=True, nogil=True)
 def _blurred(alpha: NDArray[np.uint8]) -> NDArray[np.bool_]:
     """Return which partly covered pixels have no full or no empty one among their neighbours."""
     rows, columns = alpha.shape
@@ -61,7 +58,7 @@ def _blurred(alpha: NDArray[np.uint8]) -> NDArray[np.bool_]:
                 least, most = 255, 0
                 for i in range(r - 1, r + 2):
                     for k in range(c - 1, c + 2):
-                        share = _share(alpha, i, k)
+                        share = share_at(alpha, i, k)
                         least, most = min(least, share), max(most, share)
                 out[r, c] = least > 4 or most < 251
     return out
@@ -74,10 +71,14 @@ def _missing(
     alpha: NDArray[np.uint8],
     blurred: NDArray[np.bool_],
     lacks: NDArray[np.float32],
+    met: NDArray[np.uint8],
 ) -> None:
-    """Set `lacks` (a frame of one pixel about alpha) to what each pixel lacks of its share; blurred ones lack nothing."""
+    """Set `lacks` (a frame of one pixel about alpha) to what pixels lack of their share; blurred ones lack nothing.
+
+    Only pixels that the lines pass are set, which `met` tells; both are wider than alpha, by eights.
+    """
     rows, columns = alpha.shape
-    lacks[:] = 0.0
+    met[:] = 0
     for i in range(p.shape[0]):
         j = after[i]
         y0, x0, dy, dx = p[i, 0], p[i, 1], p[j, 0] - p[i, 0], p[j, 1] - p[i, 1]
@@ -90,25 +91,38 @@ def _missing(
             m = 0.5 * (begin + end)
             y, x = y0 + m * dy + 1.5, x0 + m * dx + 1.5
             r, c = int(y), int(x)
+            for beside in range(c, c + 2):
+                if met[r, beside] == 0:
+                    met[r, beside] = 1
+                    lacks[r, beside] = 0.0
             low = (end - begin) * dy
             lacks[r, c] += low * (1.0 - (x - c))
             lacks[r, c + 1] += low * (x - c)
             begin = end
+    words = met.view(np.uint64)
     for r in range(rows + 2):
         share = np.float32(0.0)
-        for c in range(columns + 2):
-            share += lacks[r, c]
-            lacks[r, c] = share
-            if 0 < r <= rows and 0 < c <= columns:
-                if blurred[r - 1, c - 1]:
-                    lacks[r, c] = 0.0
+        for word in range(words.shape[1]):
+            if words[r, word] == 0:
+                continue
+            for c in range(8 * word, 8 * word + 8):
+                if met[r, c] == 0:
                     continue
-                lacks[r, c] += alpha[r - 1, c - 1] * np.float32(1.0 / 255.0)
+                share += lacks[r, c]
+                lacks[r, c] = share
+                if 0 < r <= rows and 0 < c <= columns:
+                    if blurred[r - 1, c - 1]:
+                        lacks[r, c] = 0.0
+                        continue
+                    lacks[r, c] += alpha[r - 1, c - 1] * np.float32(1.0 / 255.0)
 
 
 @njit(cache=True, nogil=True)
 def _bulge(p: Floats, s: int, e: int, i: int) -> float:
-    """Return how far, in lengths of the edge from point i, the arc of the line around lies off the middle of the edge."""
+    """Return how far off the middle of the edge from point i, in its lengths, a point holds the area of the arc around.
+
+    That is four thirds of how far off the arc lies there.
+    """
     n = e - s
     if n < 8:
         return 0.0
@@ -122,7 +136,7 @@ def _bulge(p: Floats, s: int, e: int, i: int) -> float:
     cross, along = uy * vx - ux * vy, uy * vy + ux * vx
     if abs(cross) * long * long < 8.0 * BENT * far * math.sqrt(cross * cross + along * along):
         return 0.0
-    return 0.125 * long * math.atan2(cross, along) / far
+    return long * math.atan2(cross, along) / (6.0 * far)
 
 
 @njit(cache=True, nogil=True)
@@ -166,6 +180,8 @@ def _moved(
     way: Floats,
     free: bool,
     lacks: NDArray[np.float32],
+    reach: NDArray[np.float32],
+    noticed: float,
 ) -> bool:
     """Move the points beside pixels that lack something; say whether there are any.
 
@@ -188,13 +204,13 @@ def _moved(
                 m = 0.5 * (begin + end)
                 cell = int(p[i, 0] + m * dy + 1.5) * width + int(p[i, 1] + m * dx + 1.5)
                 cells[i, part], lengths[i, part], middles[i, part] = cell, end - begin, m
-                if abs(flat[cell]) > NOTICED:
+                reach[cell] = 0.0
+                if abs(flat[cell]) > noticed:
                     active[i] = active[j] = any_active = True
                 begin = end
     if not any_active:
         return False
     # A step of point i along its way moves new neighbours by half of it, so its area reaches over their edges too.
-    reach = np.zeros(flat.size, np.float32)
     step, weight, done = np.zeros(n), np.zeros(n), np.zeros(n)
     rates = np.zeros((n, 3, 4))
     ends = np.empty((n, 4), np.int64)
@@ -285,7 +301,14 @@ def _step(p: Floats, home: Floats, after: NDArray[np.int64], new: NDArray[np.boo
 
 
 @njit(cache=True, nogil=True)
-def _free(p: Floats, after: NDArray[np.int64], new: NDArray[np.bool_], way: Floats, lacks: NDArray[np.float32]) -> None:
+def _free(
+    p: Floats,
+    after: NDArray[np.int64],
+    new: NDArray[np.bool_],
+    way: Floats,
+    lacks: NDArray[np.float32],
+    met: NDArray[np.uint8],
+) -> None:
     """Let new points move across their edge where the pixels beside still lack much: there is a corner."""
     for i in range(p.shape[0]):
         j = after[i]
@@ -294,7 +317,9 @@ def _free(p: Floats, after: NDArray[np.int64], new: NDArray[np.bool_], way: Floa
         k = after[j]
         worst = np.float32(0.0)
         for a in (i, j, k):
-            worst = max(worst, abs(lacks[int(p[a, 0] + 1.5), int(p[a, 1] + 1.5)]))
+            r, c = int(p[a, 0] + 1.5), int(p[a, 1] + 1.5)
+            if met[r, c] > 0:
+                worst = max(worst, abs(lacks[r, c]))
         if worst > CORNER:
             dy, dx = p[k, 0] - p[i, 0], p[k, 1] - p[i, 1]
             long = max(1e-9, math.sqrt(dy * dy + dx * dx))
@@ -306,18 +331,20 @@ def fitted(points: Floats, starts: NDArray[np.int64], alpha: NDArray[np.uint8]) 
     """Return half-level lines of `alpha` (see ``raster.half_level``) moved so that they cover what it says."""
     n = points.shape[0]
     blurred = _blurred(alpha)
-    soft, slides = np.zeros(n, np.bool_), np.zeros(n, np.int64)
+    soft, partly, slides = np.zeros(n, np.bool_), np.zeros(n, np.bool_), np.zeros(n, np.int64)
     for i in range(n):
         r, c = math.floor(points[i, 0]), math.floor(points[i, 1])
         slides[i] = 1 if points[i, 0] == r else 0
         for k in range(2):
             y, x = r + k * (1 - slides[i]), c + k * slides[i]
-            if 0 < _share(alpha, y, x) < 255:
+            if 0 < share_at(alpha, y, x) < 255:
+                partly[i] = True
                 soft[i] = not blurred[y, x]
                 if blurred[y, x]:
                     break
     if not soft.any():
         return points, starts
+    points = settled(points, starts, slides, partly, alpha)
     for loop in range(starts.size - 1):
         s, e = starts[loop], starts[loop + 1]
         for i in range(s, e):
@@ -332,11 +359,13 @@ def fitted(points: Floats, starts: NDArray[np.int64], alpha: NDArray[np.uint8]) 
             if soft[i] and slides[i] >= 0:
                 way[k, slides[i]] = 1.0
             i += 1
-    lacks = np.empty((alpha.shape[0] + 2, alpha.shape[1] + 3), np.float32)
+    noticed = NOTICED if n >= SMALL else 0.3 * NOTICED
+    frame = (alpha.shape[0] + 2, (alpha.shape[1] + 10) // 8 * 8)
+    lacks, reach, met = np.empty(frame, np.float32), np.empty(frame[0] * frame[1], np.float32), np.empty(frame, np.uint8)
     for turn in range(ROUNDS):
-        _missing(p, after, alpha, blurred, lacks)
+        _missing(p, after, alpha, blurred, lacks, met)
         if turn >= 2:
-            _free(p, after, new, way, lacks)
-        if not _moved(p, home, after, new, way, turn >= 2, lacks):
+            _free(p, after, new, way, lacks, met)
+        if not _moved(p, home, after, new, way, turn >= 2, lacks, reach, noticed):
             break
     return p, begins

@@ -127,7 +127,7 @@ def _surfaces(one: Surface, two: Surface, tolerance_mm: float, report: Report) -
     for n, (here, there) in enumerate(((one, two), (two, one))):
         report(0.2 + 0.35 * n, "Measuring from surface to surface")
         weights = here.areas_mm2
-        far = distances_mm(here.middles_mm, there, part(report, 0.2 + 0.35 * n, 0.55 + 0.35 * n))
+        far = distances_mm(here.middles_mm, there, part(report, 0.2 + 0.35 * n, 0.55 + 0.35 * n), here.order)
         means.append(float(np.average(far, weights=weights)))
         tails.append(_percentile(far, weights, 0.95))
         within += float(weights[far <= tolerance_mm].sum())
@@ -147,37 +147,46 @@ def _percentile(values: Floats, weights: Floats, share: float) -> float:
 
 def added_path(first: Coverage, second: Coverage, tolerance_mm: float) -> tuple[float, float]:
     """Return the length (mm) of the second's outlines further than the tolerance from the first's, and all of it."""
-    from scipy.spatial import cKDTree
-
     size = np.asarray(first.grid.spacing_mm[1::-1])
-    enough = float(np.hypot(tolerance_mm, _STEP_MM / 2))  # between two pieces the line is nearer than their middles
     added = whole = 0.0
     for tile in second.tiles:
-        middles, lengths = _pieces([loop * size for loop in tile_outlines(tile)])
+        middles, legs = _pieces([loop * size for loop in tile_outlines(tile)])
+        lengths = np.hypot(legs[:, 0], legs[:, 1])
         whole += float(lengths.sum())
         there = first.tile(tile.plane)
-        at, _ = _pieces([loop * size for loop in tile_outlines(there)] if there is not None else [])
-        if len(at) == 0:
-            added += float(lengths.sum())
-        elif len(middles):
-            # How far beyond it does not matter, and need not be found.
-            far, _ = cKDTree(at, balanced_tree=False).query(middles, distance_upper_bound=1.01 * enough)
-            added += float(lengths[far > enough].sum())
+        at, along = _pieces([loop * size for loop in tile_outlines(there)] if there is not None else [])
+        far = _apart(middles, at, along, tolerance_mm)
+        added += float(lengths[far > tolerance_mm + 1e-6].sum())
     return added, whole
 
 
 def _pieces(loops: list[Floats]) -> tuple[Floats, Floats]:
-    """Return middles (n, 2) and lengths of short pieces of closed lines."""
-    middles, lengths = [np.empty((0, 2))], [np.empty(0)]
+    """Return middles and ways (both (n, 2)) of short pieces of closed lines."""
+    middles, legs = [np.empty((0, 2))], [np.empty((0, 2))]
     for loop in loops:
         leg = np.roll(loop, -1, axis=0) - loop
-        long = np.hypot(leg[:, 0], leg[:, 1])
-        parts = np.maximum(1, np.ceil(long / _STEP_MM).astype(np.int64))
+        parts = np.maximum(1, np.ceil(np.hypot(leg[:, 0], leg[:, 1]) / _STEP_MM).astype(np.int64))
         which = np.repeat(np.arange(len(loop)), parts)
         nth = np.arange(len(which)) - np.repeat(np.cumsum(parts) - parts, parts)
         middles.append(loop[which] + leg[which] * ((nth + 0.5) / parts[which])[:, None])
-        lengths.append((long / parts)[which])
-    return np.concatenate(middles), np.concatenate(lengths)
+        legs.append((leg / parts[:, None])[which])
+    return np.concatenate(middles), np.concatenate(legs)
+
+
+def _apart(points: Floats, middles: Floats, legs: Floats, most: float) -> Floats:
+    """Return how far points (n, 2) lie from pieces of a line; what is further than `most` may be put further still."""
+    from scipy.spatial import cKDTree
+
+    if len(points) == 0 or len(middles) == 0:
+        return np.full(len(points), np.inf)
+    count = min(3, len(middles))
+    _, near = cKDTree(middles, balanced_tree=False).query(points, count, distance_upper_bound=most + 0.51 * _STEP_MM)
+    near = near.reshape(len(points), count)
+    middles, legs = np.vstack((middles, (1e12, 1e12))), np.vstack((legs, (1.0, 0.0)))  # the last one is no piece
+    off, way = points[:, None] - middles[near], legs[near]
+    t = np.clip((off * way).sum(axis=2) / np.maximum((way * way).sum(axis=2), 1e-30), -0.5, 0.5)
+    out: Floats = np.hypot(*np.moveaxis(off - t[:, :, None] * way, 2, 0)).min(axis=1)
+    return out
 
 
 def _worst_plane(a: Coverage, b: Coverage) -> int | None:

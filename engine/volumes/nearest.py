@@ -45,9 +45,11 @@ def along_curve(points: Floats) -> NDArray[np.intp]:
     return np.argsort(_interleaved(np.ascontiguousarray(points), low, (2**_BITS - 1) / size), kind="stable")
 
 
-def tree_of(corners: Floats) -> Tree:
-    """Return the tree of triangles (n, 3, 3), n at least one."""
-    ordered = np.ascontiguousarray(corners[along_curve(corners[:, 0] + corners[:, 1] + corners[:, 2])])
+def tree_of(corners: Floats, order: NDArray[np.intp] | None = None) -> Tree:
+    """Return the tree of triangles (n, 3, 3), n at least one, sorted already by `order` if that is known."""
+    if order is None:
+        order = along_curve(corners[:, 0] + corners[:, 1] + corners[:, 2])
+    ordered = np.ascontiguousarray(corners[order])
     leaves = 1
     while leaves * LEAF < len(ordered):
         leaves *= 2
