@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from engine.base.errors import GeometryError
 from engine.base.words import say
 from engine.space.grid import Grid
-from engine.volumes.paint import NOTHING, Box
+from engine.volumes.paint import NOTHING, Box, fitting_mask
 from engine.volumes.raster import half_plane_area
 
 LAYERS = 8
@@ -50,14 +50,9 @@ def sweep_ball(
     """
     if not (0.0 < radius_mm < 1e5) or not np.isfinite((*start_mm, *stop_mm)).all():
         raise GeometryError(say("a ball of radius {radius} mm cannot be painted", radius=radius_mm), "brush")
-    if only is not None and only.shape != slice_u8.shape:
-        raise GeometryError(
-            say("a mask of shape {shape} does not fit the slice {wanted}", shape=only.shape, wanted=slice_u8.shape),
-            "brush",
-        )
     (ox, oy, oz), (sx, sy, sz) = grid.origin_mm, grid.spacing_mm
     ends = tuple((p[1] - oy, p[0] - ox, p[2] - oz) for p in (start_mm, stop_mm))
-    mask = np.zeros((0, 0), np.bool_) if only is None else np.ascontiguousarray(only, dtype=np.bool_)
+    mask = fitting_mask(only, slice_u8.shape)
     dirty = np.array([slice_u8.shape[0], 0, slice_u8.shape[1], 0], dtype=np.int64)
     _sweep(slice_u8, mask, only is not None, ends[0], ends[1], plane * sz, (sy, sx, sz), float(radius_mm), erase, dirty)
     return NOTHING if dirty[1] == 0 else (int(dirty[0]), int(dirty[1]), int(dirty[2]), int(dirty[3]))

@@ -70,12 +70,7 @@ def _sweep(
         raise GeometryError("a brush stroke has a point that is not a number", "brush")
     if not 0 <= value <= 255:
         raise GeometryError(say("a paint value of {value} is not between 0 and 255", value=value), "brush")
-    if only is not None and only.shape != slice_u8.shape:
-        raise GeometryError(
-            say("a mask of shape {shape} does not fit the slice {wanted}", shape=only.shape, wanted=slice_u8.shape),
-            "brush",
-        )
-    mask = np.zeros((0, 0), np.bool_) if only is None else np.ascontiguousarray(only, dtype=np.bool_)
+    mask = fitting_mask(only, slice_u8.shape)
     dirty = np.array([slice_u8.shape[0], 0, slice_u8.shape[1], 0], dtype=np.int64)
     ends = points if len(points) != 1 else np.concatenate((points, points))
     for (r0, c0), (r1, c1) in zip(ends[:-1].tolist(), ends[1:].tolist()):
@@ -83,6 +78,15 @@ def _sweep(
     if dirty[1] == 0:
         return NOTHING
     return int(dirty[0]), int(dirty[1]), int(dirty[2]), int(dirty[3])
+
+
+def fitting_mask(only: NDArray[np.bool_] | None, shape: tuple[int, ...]) -> NDArray[np.bool_]:
+    """Return the pixels that may change as the kernels want them, of no size for None; raises where they do not fit."""
+    if only is not None and only.shape != shape:
+        raise GeometryError(
+            say("a mask of shape {shape} does not fit the slice {wanted}", shape=only.shape, wanted=shape), "brush"
+        )
+    return np.zeros((0, 0), np.bool_) if only is None else np.ascontiguousarray(only, dtype=np.bool_)
 
 
 def polygon(shape: tuple[int, int], points_rc: ArrayLike) -> NDArray[np.uint8]:
