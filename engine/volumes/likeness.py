@@ -182,10 +182,12 @@ def _apart(points: Floats, middles: Floats, legs: Floats, most: float) -> Floats
     count = min(3, len(middles))
     _, near = cKDTree(middles, balanced_tree=False).query(points, count, distance_upper_bound=most + 0.51 * _STEP_MM)
     near = near.reshape(len(points), count)
-    middles, legs = np.vstack((middles, (1e12, 1e12))), np.vstack((legs, (1.0, 0.0)))  # the last one is no piece
-    off, way = points[:, None] - middles[near], legs[near]
-    t = np.clip((off * way).sum(axis=2) / np.maximum((way * way).sum(axis=2), 1e-30), -0.5, 0.5)
-    out: Floats = np.hypot(*np.moveaxis(off - t[:, :, None] * way, 2, 0)).min(axis=1)
+    (y, x), (dy, dx) = np.vstack((middles, (1e12, 1e12))).T, np.vstack((legs, (1.0, 0.0))).T  # the last one is no piece
+    up, aside, down, across = points[:, :1] - y[near], points[:, 1:] - x[near], dy[near], dx[near]
+    t = np.clip((up * down + aside * across) / np.maximum(down * down + across * across, 1e-30), -0.5, 0.5)
+    up -= t * down
+    aside -= t * across
+    out: Floats = np.sqrt((up * up + aside * aside).min(axis=1))
     return out
 
 
