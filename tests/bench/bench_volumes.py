@@ -54,7 +54,7 @@ BUDGET_MS = {
     "time_move_and_turn": 500.0,
     "time_quality": 1000.0,
     "time_find_body": 800.0,
-    "time_compare_bodies": 5000.0,
+    "time_compare_bodies": 4000.0,
 }
 
 
