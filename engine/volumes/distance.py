@@ -181,7 +181,8 @@ def share_kinked(level_map: Map, level: float, most_r: float = 1e30, most_c: flo
     """Return the share of each pixel (uint8) below `level` of a map that may be much steeper on one side of its line.
 
     As ``share_below``, but a pixel on the gentle side of the line is read from those on the steep side, whose values tell
-    where the line is: what rises gently up to a line and steeply behind it says nothing about it before.
+    where the line is: what rises gently up to a line and steeply behind it says nothing about it before. `most_r` and
+    `most_c` as there.
     """
     rows, columns = level_map.shape
     out = np.zeros((rows, columns), np.uint8)

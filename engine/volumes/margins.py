@@ -3,6 +3,9 @@
 Margins are (left, right, anterior, posterior, inferior, superior) of the patient. Unequal margins join as eighths of
 ellipsoids. What the shape is between slices and beyond its ends is said in ``levels``. Results are cuts at the planes,
 filled to half a slice on both sides like every coverage, so along z a margin ends at the nearest half-way face.
+
+Where a margin is under half a pixel on one side and large on another, single pixels at the tips between the two are
+known to half their area only: what is reached is worked out at pixel centres, and rises there within less than a pixel.
 """
 
 from __future__ import annotations
