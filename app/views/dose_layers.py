@@ -168,17 +168,21 @@ class IsodoseLayer(Layer):
         return _tr("{0} (before the change)").format(words) if s.follower.is_old else words
 
     def _draw(self, painter: QPainter, view: Any, levels: list[LevelLines]) -> None:
-        """Draw the lines of a view: at once while they change, from a picture when they are drawn a second time."""
+        """Draw the lines of a view: at once while they change, from a picture when they are drawn a second time.
+
+        An old dose is not what the hand changes: it is kept at once, for the hand may drag on for long over it.
+        """
         ratio = view.devicePixelRatioF()
         s = self.shared
         old = s.follower.reason if s.follower.is_old else None
         key = (view.transform, view.size(), ratio, s.lines_shown, s.labels_shown, s.gy_per_percent, old)
         kept = self._kept.get(view)
-        if kept is None or kept[0] != key or kept[1] is not levels:
+        again = kept is not None and kept[0] == key and kept[1] is levels
+        if not again and old is None:
             self._kept[view] = (key, levels, None)
             self._write(painter, view, levels, cased=False)
             return
-        made = kept[2]
+        made = kept[2] if again and kept is not None else None
         if made is None:
             made = QPixmap(int(view.width() * ratio), int(view.height() * ratio))
             made.setDevicePixelRatio(ratio)
@@ -186,7 +190,7 @@ class IsodoseLayer(Layer):
             inner = QPainter(made)
             inner.setRenderHint(QPainter.RenderHint.Antialiasing)
             inner.setFont(painter.font())
-            self._write(inner, view, levels, cased=True)
+            self._write(inner, view, levels, cased=old is None)
             inner.end()
             self._kept[view] = (key, levels, made)
         painter.drawPixmap(0, 0, made)
