@@ -177,12 +177,15 @@ def share_crossed(level_map: Map, level: float) -> NDArray[np.uint8]:
 
 
 @njit(cache=True, nogil=True)
-def share_kinked(level_map: Map, level: float, most_r: float = 1e30, most_c: float = 1e30) -> NDArray[np.uint8]:
+def share_kinked(
+    level_map: Map, level: float, most_r: float = 1e30, most_c: float = 1e30, least: float = 0.0
+) -> NDArray[np.uint8]:
     """Return the share of each pixel (uint8) below `level` of a map that may be much steeper on one side of its line.
 
     As ``share_below``, but a pixel on the gentle side of the line is read from those on the steep side, whose values tell
     where the line is: what rises gently up to a line and steeply behind it says nothing about it before. `most_r` and
-    `most_c` as there.
+    `most_c` as there. `least` is how much the map rises from pixel to pixel at least: where it is nearly `level` the line
+    is near, whatever is read from a steep side when the line runs along the pixels.
     """
     rows, columns = level_map.shape
     out = np.zeros((rows, columns), np.uint8)
@@ -209,6 +212,9 @@ def share_kinked(level_map: Map, level: float, most_r: float = 1e30, most_c: flo
                     if further < 1e5 and min(most, abs(further - other)) > rise:
                         rise = min(most, abs(further - other))
                         read = other - rise if further > other else other + rise
+                        if least > 0.0:
+                            near = abs(here - level) * max(1.0, rise / least)
+                            read = min(level + near, max(level - near, read))
                         deep = min(deep, read) if here < level else max(deep, read)
                 if side < 2:
                     gr = max(gr, rise)

@@ -191,7 +191,7 @@ def _reached(
         return sure
     # No map of this reach rises faster; what does so beside the line is a piece that ends there.
     steepest = 1.0 / max(min(reach[:2]), LEAST_PX), 1.0 / max(min(reach[2:]), LEAST_PX)
-    return share_kinked(best, 0.0, *steepest) if kinked else share_below(best, 0.0, *steepest)
+    return share_kinked(best, 0.0, *steepest, 0.5 / max(reach)) if kinked else share_below(best, 0.0, *steepest)
 
 
 def union(a: Coverage, b: Coverage) -> Coverage:

@@ -62,6 +62,15 @@ def test_a_line_between_a_gentle_and_a_steep_side_is_read_from_the_steep_one():
     assert (share_kinked(flat, 0.0) == 255).all()  # a steep rise that leads away from the line is no edge
 
 
+@pytest.mark.parametrize("little", [-1e-6, 0.0, 1e-6])
+def test_a_centre_on_the_line_is_half_covered_on_whatever_side_rounding_puts_it(little):
+    """The line runs down column 2, the steep side is right of it; above row 2 everything is far outside."""
+    values = np.tile(np.array([-0.4, -0.2, 0.0, 50.0, 100.0], np.float32), (7, 1)).copy()
+    values[:2] += np.array([[100.0], [50.0]], np.float32)
+    values[2, 2], values[3, 2] = 1e-6, little
+    assert abs(int(share_kinked(values, 0.0, 50.0, 50.0, 0.1)[3, 2]) - 127) <= 1
+
+
 def test_a_rise_beyond_what_the_map_can_do_is_a_tear():
     """Far inside beside far outside: how far off the line is in neither is told by their difference."""
     torn = np.tile(np.array([-30.0, -30.0, 300.0, 300.0], np.float32), (4, 1)).copy()
