@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,7 +27,7 @@ from engine.dose.monitor import gy_at_maximum, gy_per_unit
 from engine.dose.request import DoseRequest
 from engine.dose.sight import Sight, sight_of
 from engine.dose.source import contaminant_curve
-from engine.dose.terma import released, trace
+from engine.dose.terma import Depths, released, trace
 from engine.dose.threads import keep_memory
 from engine.dose.wedge_effect import wedged
 from engine.image.density import Density
@@ -123,9 +124,7 @@ def _near_dose(
         return nothing, nothing
     kernel = beam_kernel(machine)
     curve = contaminant_curve(machine)
-    cells = fill(
-        *(fan, sight, medium.water_g_cm3, medium.grid, kernel.release, field, window, curve), part(report, 0.0, 0.2)
-    )
+    cells = fill(fan, sight, medium, kernel.release, field, window, curve, part(report, 0.0, 0.2))
     cell_cm = fan.step_mm / 10
     dose = transport(cells.rho, cells.energy, (cell_cm,) * 3, kernel.primary, None, part(report, 0.2, 1.0))
     # Density was scaled by t / SAD; a cell's volume grows with the cube of it.
@@ -147,7 +146,7 @@ def _far_dose(
 ) -> Volume:
     """Return dose on the coarse grid: scatter, and what the fan does not follow."""
     kernel = beam_kernel(machine)
-    depths = trace(medium.coarse_g_cm3, medium.coarse, medium.coarse, sight)
+    depths = _depths(medium, sight)
     edges = window.numbers() if window else NOWHERE
     wide = released(
         *(medium.coarse_g_cm3, medium.coarse, depths, sight, kernel.release, field, edges, contaminant_curve(machine))
@@ -161,6 +160,12 @@ def _far_dose(
     if wide.contamination.size:
         dose += np.float32(scale[1]) * wide.contamination
     return dose
+
+
+@lru_cache(maxsize=2)
+def _depths(medium: Medium, sight: Sight) -> Depths:
+    """Return the depths of the coarse voxels; remembered for a hand that moves a leaf or a jaw."""
+    return trace(medium.coarse_g_cm3, medium.coarse, medium.coarse, sight)
 
 
 def _reference_depth_dose(machine: Machine) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -22,6 +23,7 @@ from engine.base.progress import Report, quiet
 from engine.base.words import say
 from engine.beams.beam import Aperture
 from engine.beams.fluence import FluenceMap
+from engine.dose.medium import Medium
 from engine.dose.rows import energy_row, soft_row
 from engine.dose.sight import Sight
 from engine.dose.source import Release, contaminant_parts, release_rows
@@ -196,40 +198,11 @@ def _start(source, along, first, r, q):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _fill(  # type: ignore[no-untyped-def]
-    values,
-    shape,
-    source,
-    along,
-    sad,
-    eta,
-    first,
-    ahead,
-    samples,
-    rows,
-    opened,
-    secant,
-    lean,
-    hard,
-    soft,
-    table,
-    width,
-    step,
-    curve,
-    soft_step,
-    soft_source,
-    out,
-):
-    """Fill rows of scaled density, released primary energy and contaminant dose; see ``fill``."""
-    out_rho, out_energy, out_soft = out
-    planes, _, columns = out_rho.shape
-    with_soft, f = out_soft.size > 0, np.float32
-    sampled, middle, before, strength = (
-        np.empty(columns, f),
-        np.empty(columns, f),
-        np.empty(columns, f),
-        np.empty(columns, f),
-    )
+def _pass(values, shape, source, along, sad, eta, first, ahead, samples, secant, rows, rho, depth):  # type: ignore[no-untyped-def]
+    """Fill rows of scaled density and of the depth of the middle of each cell; see ``passed``."""
+    planes, _, columns = rho.shape
+    f = np.float32
+    sampled, before = np.empty(columns, f), np.empty(columns, f)
     half, far_apart = f(0.5), values.size > _FAR_APART_VOXELS
     # Row by row, for what the rays of a row read on one plane they mostly read again on the next.
     for row in range(rows[0], rows[1]):
@@ -238,7 +211,7 @@ def _fill(  # type: ignore[no-untyped-def]
         longer = secant[row]
         for n in range(-ahead, planes):
             t = first[2] * np.exp(n * eta)
-            length = f(0.1 * t * eta)
+            length, scale = f(0.1 * t * eta), f(t / sad)
             sampled[:] = 0.0
             # Before the fan begins there is air, or next to nothing.
             many = samples if n >= 0 else 1
@@ -249,19 +222,33 @@ def _fill(  # type: ignore[no-untyped-def]
                 add_line(values, shape, _start(source, along, first, r, q), way, f(1.0 / many), sampled)
                 if far_apart and m == 0 and n % 2 == 0 and row + 1 < rows[1]:
                     send_for_line(values, shape, _start(source, along, first, r, q + eta), way, columns)
+            if n < 0:
+                for c in range(columns):
+                    before[c] += sampled[c] * length * longer[c]
+                continue
+            here_rho, here_depth = rho[n, row], depth[n, row]
             for c in range(columns):
                 more = sampled[c] * length * longer[c]
-                middle[c] = before[c] + half * more
+                here_depth[c] = before[c] + half * more
+                here_rho[c] = sampled[c] * scale
                 before[c] += more
-            if n < 0:
-                continue
-            what = middle, hard[row], lean[row], opened[row]
-            energy_row(table, width, f(1.0 / step), sampled, *what, f(t / sad), out_rho[n, row], out_energy[n, row])
-            if with_soft:
-                close = (sad - soft_source) / max(t - soft_source, 1.0)
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _fill(  # type: ignore[no-untyped-def]
+    rho, depth, near, opened, lean, hard, soft, table, width, step, curve, soft_step, rows, energy, contaminant
+):
+    """Fill rows of released primary energy and of contaminant dose; see ``fill``."""
+    planes, _, columns = rho.shape
+    f, strength = np.float32, np.empty(columns, np.float32)
+    for n in range(planes):
+        for row in range(rows[0], rows[1]):
+            maps = hard[row], lean[row], opened[row]
+            energy_row(table, width, f(1.0 / step), rho[n, row], depth[n, row], *maps, energy[n, row])
+            if contaminant.size:
                 for c in range(columns):
-                    strength[c] = soft[row, c] * f(close * close)
-                soft_row(curve, f(1.0 / soft_step), middle, strength, out_soft[n, row])
+                    strength[c] = soft[row, c] * near[n]
+                soft_row(curve, f(1.0 / soft_step), depth[n, row], strength, contaminant[n, row])
 
 
 @dataclass(frozen=True)
@@ -280,56 +267,79 @@ class Filled:
     soft: Volume
 
 
+@lru_cache(maxsize=2)
+def passed(fan: Fan, sight: Sight, medium: Medium) -> tuple[Volume, Volume]:
+    """Return scaled density and depth (g/cm2) in a fan's cells, by rays from where they enter the densities' box.
+
+    Nothing of it depends on what the field lets through: it is remembered for a hand that moves a leaf or a wedge.
+    Nobody writes to it.
+    """
+    rho, grid = medium.water_g_cm3, medium.grid
+    eta = fan.step_mm / sight.sad_mm
+    planes, rows, columns = fan.shape
+    _, _, secant = _tangents(fan, sight)
+    entry = sight.corners(grid)[:, 2].min()
+    ahead = max(0, int(np.ceil(np.log(fan.first[2] / entry) / eta)) + 1)
+    source, along = sight.in_grid(grid)
+    # Cells wider than the densities' voxels hold the mean of several places along the ray.
+    samples = max(1, round(fan.step_mm / max(_SAMPLE_MM, min(grid.spacing_mm))))
+    out = np.empty(fan.shape, np.float32), np.empty(fan.shape, np.float32)
+    view = rho.reshape(-1), rho.shape, source, along, sight.sad_mm, eta, np.array(fan.first), ahead, samples
+    pass_rows: Any = _pass
+    pieces = int(planes * rows * columns / _PIECE_CELLS)
+    share_out(rows, pieces, lambda lo, hi: pass_rows(*view, secant.astype(np.float32), (lo, hi), *out))
+    return out
+
+
 def fill(
     fan: Fan,
     sight: Sight,
-    rho: Volume,
-    grid: Grid,
+    medium: Medium,
     table: Release,
     field: FluenceMap,
     window: Window,
     contaminant: Floats,
     report: Report = quiet,
 ) -> Filled:
-    """Return density and released energy in a fan, by rays traced from where they enter the densities' box.
+    """Return density and released energy in a fan.
 
     Parameters
     ----------
-    rho, grid : densities of water that attenuates alike, g/cm3; air outside
     contaminant : curve of contaminant dose by depth (``source.contaminant_curve``); empty leaves it out
     """
+    rho, depth = passed(fan, sight, medium)
     sad, eta = sight.sad_mm, fan.step_mm / sight.sad_mm
     planes, rows, columns = fan.shape
-    p, q = (fan.first[a] + eta * np.arange(n, dtype=np.float64) for a, n in ((0, columns), (1, rows)))
+    p, q, secant = _tangents(fan, sight)
     x, y = p * sad, q * sad
-    # Planar fluence on the isocentre plane becomes fluence along the ray.
-    secant = np.sqrt(1 + p[None, :] ** 2 + q[:, None] ** 2)
     share = window.share(x, y)
-    open_ = _read(field, field.fluence, x, y) * secant * share
+    # Planar fluence on the isocentre plane becomes fluence along the ray.
+    opened = _read(field, field.fluence, x, y) * secant * share
     hard = _read(field, field.hardening_g_cm2, x, y) if field.hardening_g_cm2.size else np.zeros((rows, columns))
     soft = _read(field, field.contamination, x, y) * share if contaminant.size else np.empty((0, 0))
-    entry = sight.corners(grid)[:, 2].min()
-    ahead = max(0, int(np.ceil(np.log(fan.first[2] / entry) / eta)) + 1)
-    out = (
-        np.empty(fan.shape, np.float32),
-        np.empty(fan.shape, np.float32),
-        np.empty(fan.shape if contaminant.size else (0, 0, 0), np.float32),
-    )
-    source, along = sight.in_grid(grid)
     energy = release_rows(table.terma_cm2_g * table.primary)
     # Places in the table's tangents, below its last.
     lean = np.minimum(np.hypot(p[None, :], q[:, None]) / table.tangent_step, energy.shape[1] - 1.01)
-    maps = [np.ascontiguousarray(a, dtype=np.float32) for a in (open_, secant, lean, hard, soft)]
-    # Cells wider than the densities' voxels hold the mean of several places along the ray.
-    samples = max(1, round(fan.step_mm / max(_SAMPLE_MM, min(grid.spacing_mm))))
-    before = rho.reshape(-1), rho.shape, source, along, sad, eta, np.array(fan.first), ahead, samples
-    after = *maps, energy.reshape(-1), energy.shape[1], table.depth_step_g_cm2, *contaminant_parts(contaminant)
+    curve, soft_step, soft_source = contaminant_parts(contaminant)
+    away = fan.first[2] * np.exp(eta * np.arange(planes))
+    near = np.square((sad - soft_source) / np.maximum(away - soft_source, 1.0))
+    maps = [np.ascontiguousarray(a, dtype=np.float32) for a in (near, opened, lean, hard, soft)]
+    tables = energy.reshape(-1), energy.shape[1], table.depth_step_g_cm2, curve, soft_step
+    out = np.empty(fan.shape, np.float32), np.empty(fan.shape if contaminant.size else (0, 0, 0), np.float32)
     fill_rows: Any = _fill
     pieces = int(planes * rows * columns / _PIECE_CELLS)
     share_out(
-        *(rows, pieces, lambda lo, hi: fill_rows(*before, (lo, hi), *after, out), report, say("Released energy")),
+        *(rows, pieces, lambda lo, hi: fill_rows(rho, depth, *maps, *tables, (lo, hi), *out)),
+        *(report, say("Released energy")),
     )
-    return Filled(*out)
+    return Filled(rho, *out)
+
+
+def _tangents(fan: Fan, sight: Sight) -> tuple[Floats, Floats, Floats]:
+    """Return the tangents p (columns) and q (rows), and how much longer a ray is there than on the axis."""
+    eta = fan.step_mm / sight.sad_mm
+    p, q = (fan.first[a] + eta * np.arange(n, dtype=np.float64) for a, n in ((0, fan.shape[2]), (1, fan.shape[1])))
+    return p, q, np.sqrt(1 + p[None, :] ** 2 + q[:, None] ** 2)
 
 
 def _read(field: FluenceMap, values: Volume, x_mm: Floats, y_mm: Floats) -> Floats:

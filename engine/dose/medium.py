@@ -31,7 +31,7 @@ _FINE_MM = 1.0
 COARSE_MM, NARROW_COARSE_MM, NARROW_MM = 5.0, 2.5, 40.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Medium:
     """Densities ready for one machine's spectrum, air around them.
 

@@ -9,11 +9,11 @@ from engine.base.apart import fetch, put
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def energy_row(table, width, per_step, density, passed, hard, lean, opened, scale, rho, energy):  # type: ignore[no-untyped-def]
-    """Fill a row of scaled density and of released energy, by depth passed (with what hardens) and by tangent."""
+def energy_row(table, width, per_step, density, passed, hard, lean, opened, energy):  # type: ignore[no-untyped-def]
+    """Fill a row of released energy, by density, by depth passed (with what hardens) and by tangent."""
     wide, one = np.uint64(width), np.uint64(1)
     deepest = np.float32(table.size // width - 1.01)
-    for c in range(np.uint32(rho.size)):
+    for c in range(np.uint32(energy.size)):
         u = min((fetch(passed, c) + fetch(hard, c)) * per_step, deepest)
         v = fetch(lean, c)
         iu, iv = np.int32(u), np.int32(v)
@@ -22,9 +22,7 @@ def energy_row(table, width, per_step, density, passed, hard, lean, opened, scal
         next_ = at + wide
         r0 = fetch(table, at) + (fetch(table, next_) - fetch(table, at)) * fu
         r1 = fetch(table, at + one) + (fetch(table, next_ + one) - fetch(table, at + one)) * fu
-        scaled = fetch(density, c) * scale
-        put(rho, c, scaled)
-        put(energy, c, fetch(opened, c) * (r0 + (r1 - r0) * fv) * scaled)
+        put(energy, c, fetch(opened, c) * (r0 + (r1 - r0) * fv) * fetch(density, c))
 
 
 @njit(cache=True, nogil=True, error_model="numpy")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +19,7 @@ Floats = NDArray[np.float64]
 _NEAREST_MM = 50.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Sight:
     """The view from the source of one beam, in device axes (X, Y at the isocentre plane, Z to the source).
 
@@ -72,6 +73,20 @@ class Sight:
 
 
 def sight_of(beam: Beam, patient_position: str, sad_mm: float) -> Sight:
-    """Return the view of a beam with its collimator's turn."""
-    turn = beam_from_patient(patient_position, beam.gantry_deg, beam.collimator_deg, beam.couch_deg)
-    return Sight(beam.name.strip(), beam.isocentre_mm, turn, sad_mm)
+    """Return the view of a beam with its collimator's turn; one and the same while only the beam's aperture changes."""
+    angles = beam.gantry_deg, beam.collimator_deg, beam.couch_deg
+    return _sight(beam.name.strip(), beam.isocentre_mm, *angles, patient_position, sad_mm)
+
+
+@lru_cache(maxsize=32)
+def _sight(
+    name: str,
+    isocentre_mm: Point,
+    gantry_deg: float,
+    collimator_deg: float,
+    couch_deg: float,
+    patient_position: str,
+    sad_mm: float,
+) -> Sight:
+    turn = beam_from_patient(patient_position, gantry_deg, collimator_deg, couch_deg)
+    return Sight(name, isocentre_mm, turn, sad_mm)

@@ -212,13 +212,7 @@ def _release(  # type: ignore[no-untyped-def]
     f, one = np.float32, np.float32(1.0)
     _, nj, ni = rho.shape
     depth, x, y, lean, spread = np.empty(ni, f), np.empty(ni, f), np.empty(ni, f), np.empty(ni, f), np.empty(ni, f)
-    fluence, passed, left, thin, nothing = (
-        np.empty(ni, f),
-        np.zeros(ni, f),
-        np.empty(ni, f),
-        np.ones(ni, f),
-        np.zeros(ni, f),
-    )
+    fluence, passed, left, thin = np.empty(ni, f), np.empty(ni, f), np.empty(ni, f), np.ones(ni, f)
     flat, per_step, per_tangent, deepest_tangent = ways.reshape(-1), f(1.0 / steps[0]), f(1.0 / steps[1]), f(width - 1.01)
     for k in range(planes[0], planes[1]):
         for j in range(nj):
@@ -238,10 +232,10 @@ def _release(  # type: ignore[no-untyped-def]
             if hard.size:
                 _add_map(hard, shape, corner, pixel, x, y, passed)
             row = rho[k, j]
-            energy_row(scatter, width, per_step, row, depth, passed, lean, fluence, one, spread, s_out[k, j])
+            energy_row(scatter, width, per_step, row, depth, passed, lean, fluence, s_out[k, j])
             for i in range(ni):
                 fluence[i] *= left[i]
-            energy_row(primary, width, per_step, thin, depth, passed, lean, fluence, one, nothing, p_out[k, j])
+            energy_row(primary, width, per_step, thin, depth, passed, lean, fluence, p_out[k, j])
             if e_out.size:
                 fluence[:] = 0.0
                 _add_map(soft, shape, corner, pixel, x, y, fluence)

@@ -264,12 +264,16 @@ def test_importing_compiles_nothing():
 
 
 def test_the_whole_dose_is_the_same_to_the_bit_for_any_number_of_threads(monkeypatch):
+    import engine.dose.calculate as story
+    import engine.dose.fan as fan
     import engine.dose.threads as threads
 
     one = beam(Aperture((-30.0, 45.0), (-20.0, 60.0)), (5.0, 60.0, 3.0), 35.0, 20.0, 10.0)
     found = []
     for count in (1, 2, 5):
         monkeypatch.setattr(threads, "thread_count", lambda count=count: count)
+        for kept in (fan.passed, story._depths):
+            kept.cache_clear()
         found.append(dose(BOX, one, "generic-6").gy)
     assert np.array_equal(found[0], found[1])
     assert np.array_equal(found[0], found[2])

@@ -5,7 +5,7 @@ from engine.beams.beam import Aperture
 from engine.beams.fluence import fluence_map
 from engine.beams.machine_file import load_machine
 from engine.dose.attenuation import mu_rho_no_coherent_cm2_g
-from engine.dose.fan import Window, fan_of, fill, window_of
+from engine.dose.fan import Window, fan_of, fill, passed, window_of
 from engine.dose.medium import medium_of
 from engine.dose.sight import sight_of
 from engine.dose.source import contaminant_curve, release
@@ -28,7 +28,7 @@ def filled(box, one, machine=ONE_ENERGY, share=0.5):
     table = release(machine, lambda e: np.full_like(e, share))
     field = fluence_map(one.aperture, machine, fan.step_mm / np.sqrt(12))
     curve = contaminant_curve(machine)
-    return fan, fill(fan, sight, medium.water_g_cm3, medium.grid, table, field, window, curve)
+    return fan, fill(fan, sight, medium, table, field, window, curve)
 
 
 def places(fan):
@@ -78,6 +78,23 @@ def test_one_energy_releases_exp_times_volume():
         truth = 0.5 * mu * np.exp(-mu * depth) * secant * (t[n] / 1000)
         assert out.energy[n, row, column] == pytest.approx(truth, rel=3e-3)
         assert out.rho[n, row, column] == pytest.approx(t[n] / 1000, rel=1e-5)
+
+
+def test_what_rays_pass_is_remembered_while_a_leaf_moves_and_not_while_the_gantry_turns():
+    medium, sight, _, fan = fan_through(BOX, beam(80, gantry_deg=30.0))
+    rho, depth = passed(fan, sight, medium)
+    kept = rho.copy(), depth.copy()
+    edges = tuple(np.linspace(-200, 200, 61).tolist())
+    closing = Aperture((-40.0, 40.0), (-40.0, 40.0), edges, tuple((-40.0, 40.0 - (n == 30)) for n in range(60)))
+    again_medium, again_sight, _, again_fan = fan_through(BOX, beam(closing, gantry_deg=30.0))
+    again = passed(again_fan, again_sight, again_medium)
+    assert again[0] is rho
+    assert again[1] is depth
+    filled(BOX, beam(80, gantry_deg=30.0))
+    assert np.array_equal(rho, kept[0])
+    assert np.array_equal(depth, kept[1])
+    turned = fan_through(BOX, beam(80, gantry_deg=31.0))
+    assert not np.array_equal(passed(turned[3], turned[1], turned[0])[1], depth)
 
 
 def test_nothing_is_released_outside_the_window():

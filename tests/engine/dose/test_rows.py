@@ -14,17 +14,16 @@ def test_released_energy_is_the_table_at_depth_and_tangent_times_density_and_flu
     n = 53
     passed, hard = RNG.uniform(0, 15, n).astype(F), RNG.uniform(0, 3, n).astype(F)
     lean, density, opened = RNG.uniform(0, tangents - 1.01, n).astype(F), RNG.random(n).astype(F), RNG.random(n).astype(F)
-    rho, energy = np.empty(n, F), np.empty(n, F)
-    energy_row(table.reshape(-1), tangents, F(1 / step), density, passed, hard, lean, opened, F(1.5), rho, energy)
+    energy = np.empty(n, F)
+    energy_row(table.reshape(-1), tangents, F(1 / step), density, passed, hard, lean, opened, energy)
     read = RegularGridInterpolator((step * np.arange(depths), np.arange(tangents)), table)
-    assert rho == pytest.approx(1.5 * density)
-    assert energy == pytest.approx(opened * rho * read(np.stack([passed + hard, lean], axis=1)), rel=1e-4)
+    assert energy == pytest.approx(opened * density * read(np.stack([passed + hard, lean], axis=1)), rel=1e-4)
 
 
 def test_beyond_its_depths_the_table_holds_its_last_value():
     table = np.linspace(1, 0.2, 10).astype(F)
-    one, rho, energy = np.ones(1, F), np.empty(1, F), np.empty(1, F)
-    energy_row(np.repeat(table, 2), 2, F(1.0), one, 1e6 * one, 0 * one, 0 * one, one, F(1.0), rho, energy)
+    one, energy = np.ones(1, F), np.empty(1, F)
+    energy_row(np.repeat(table, 2), 2, F(1.0), one, 1e6 * one, 0 * one, 0 * one, one, energy)
     assert energy[0] == pytest.approx(0.2, abs=1e-3)
 
 
