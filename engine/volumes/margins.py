@@ -49,7 +49,7 @@ def grow(coverage: Coverage, margins_mm: Margins, report: Report = quiet) -> Cov
         return coverage
     grid = coverage.grid
     dx, dy, dz = grid.spacing_mm
-    reach = (ant / dy, post / dy, right / dx, left / dx)
+    reach = _reach(ant / dy, post / dy, right / dx, left / dx)
     box = _box(coverage, [int(np.ceil(m)) + 2 for m in reach])
     first = max(0, coverage.planes[0] - int(np.ceil(inf / dz)) - 1)
     last = min(grid.shape[0] - 1, coverage.planes[-1] + int(np.ceil(sup / dz)) + 1)
@@ -73,7 +73,7 @@ def shrink(coverage: Coverage, margins_mm: Margins, report: Report = quiet, near
     if coverage.is_empty or not any(margins_mm):
         return coverage
     dx, dy, dz = coverage.grid.spacing_mm
-    reach = (ant / dy, post / dy, right / dx, left / dx)
+    reach = _reach(ant / dy, post / dy, right / dx, left / dx)
     box = _box(coverage, (2, 2, 2, 2), clip=False)
     wanted = coverage.planes
     if near is not None:
@@ -236,6 +236,12 @@ def _checked(margins_mm: Margins) -> Margins:
             "Give left, right, anterior, posterior, inferior, superior.",
         )
     return margins_mm
+
+
+def _reach(*margins_px: float) -> Reach:
+    """Return the margins within slices; all next to nothing are nothing, which is exact."""
+    up, down, left, right = margins_px if max(margins_px) > LEAST_PX else (0.0,) * 4
+    return up, down, left, right
 
 
 def _shape(box: Box) -> tuple[int, int]:
