@@ -1,10 +1,14 @@
-"""Offscreen Qt, fixed seeds, settings kept away from the person's own."""
+"""Offscreen Qt, the engine's own thread settings, preferences kept away from the person's own."""
 
 from __future__ import annotations
 
 import os
 
 import pytest
+
+# Test modules import numpy first: without this its BLAS would start a pool of its own in every process, and pools of two
+# test processes on two processors hold each other up for several times what they compute.
+import engine  # noqa: F401
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
