@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numba import njit
 
+from engine.base.apart import fetch, put
+
 _TRIES = 8
 # Powers of 1 / 1.16730397826141868, the root of x^5 = x + 1.
 _A, _B, _C, _D = 0.856674883854503, 0.733891856627126, 0.628706721037809, 0.538597257223610
@@ -143,17 +145,31 @@ def blocks(alpha, b, along, first):  # type: ignore[no-untyped-def]
     return p[:i].copy(), w[:i].copy()
 
 
+@njit(cache=True, nogil=True, error_model="numpy")
+def _gather(gy, shape, index, out):  # type: ignore[no-untyped-def]
+    f = np.float32
+    last = max(shape[0] - 2, 0), max(shape[1] - 2, 0), max(shape[2] - 2, 0)
+    row, plane = np.uint64(shape[2]), np.uint64(shape[1] * shape[2])
+    # In a grid of one plane the next one is itself.
+    dz, dy, dx = plane if shape[0] > 1 else np.uint64(0), row if shape[1] > 1 else np.uint64(0), np.uint64(shape[2] > 1)
+    last_z, last_y, last_x = np.int32(last[0]), np.int32(last[1]), np.int32(last[2])
+    for i in range(np.uint32(out.size)):
+        three = np.uint64(3) * np.uint64(i)
+        z, y, x = fetch(index, three), fetch(index, three + np.uint64(1)), fetch(index, three + np.uint64(2))
+        k, r, c = min(np.int32(z), last_z), min(np.int32(y), last_y), min(np.int32(x), last_x)
+        fz, fy, fx = z - f(k), y - f(r), x - f(c)
+        at = np.uint64(k) * plane + np.uint64(r) * row + np.uint64(c)
+        beside, above = at + dy, at + dz
+        across = above + dy
+        a = fetch(gy, at) + (fetch(gy, at + dx) - fetch(gy, at)) * fx
+        b = fetch(gy, beside) + (fetch(gy, beside + dx) - fetch(gy, beside)) * fx
+        d = fetch(gy, above) + (fetch(gy, above + dx) - fetch(gy, above)) * fx
+        e = fetch(gy, across) + (fetch(gy, across + dx) - fetch(gy, across)) * fx
+        a, d = a + (b - a) * fy, d + (e - d) * fy
+        put(out, i, a + (d - a) * fz)
+
+
 @njit(cache=True, nogil=True)
 def gather(gy, index, out):  # type: ignore[no-untyped-def]
     """Fill `out` (n,) with trilinear dose of `gy` at `index` (n, 3), which lies within the voxel centres."""
-    planes, rows, columns = gy.shape
-    for i in range(index.shape[0]):
-        z, y, x = index[i, 0], index[i, 1], index[i, 2]
-        k, r, c = min(int(z), max(planes - 2, 0)), min(int(y), max(rows - 2, 0)), min(int(x), max(columns - 2, 0))
-        k1, r1, c1 = min(k + 1, planes - 1), min(r + 1, rows - 1), min(c + 1, columns - 1)
-        fz, fy, fx = z - k, y - r, x - c
-        low = (gy[k, r, c] * (1 - fx) + gy[k, r, c1] * fx) * (1 - fy) + (gy[k, r1, c] * (1 - fx) + gy[k, r1, c1] * fx) * fy
-        top = (gy[k1, r, c] * (1 - fx) + gy[k1, r, c1] * fx) * (1 - fy) + (
-            gy[k1, r1, c] * (1 - fx) + gy[k1, r1, c1] * fx
-        ) * fy
-        out[i] = low * (1 - fz) + top * fz
+    _gather(gy.reshape(-1), gy.shape, index.reshape(-1), out)
