@@ -134,12 +134,20 @@ def block_tops(gy, mask, block):  # type: ignore[no-untyped-def]
     nr, nc = (rows + block - 1) // block, (columns + block - 1) // block
     nk = (planes + block - 1) // block
     top = np.full(nk * nr * nc, -1.0, dtype=np.float32)
-    for k in range(planes):
-        for r in range(rows):
-            base = ((k // block) * nr + r // block) * nc
+    line, none = np.empty(columns, np.float32), np.float32(-1.0)
+    for kb in range(nk):
+        for rb in range(nr):
+            # Rows upon each other first: that is one step for many columns.
+            line[:] = none
+            for k in range(kb * block, min(planes, (kb + 1) * block)):
+                for r in range(rb * block, min(rows, (rb + 1) * block)):
+                    dose, inside = gy[k, r], mask[k, r]
+                    for c in range(columns):
+                        line[c] = max(line[c], dose[c] if inside[c] else none)
+            base = (kb * nr + rb) * nc
             for c in range(columns):
-                if mask[k, r, c] and gy[k, r, c] > top[base + c // block]:
-                    top[base + c // block] = gy[k, r, c]
+                if line[c] > top[base + c // block]:
+                    top[base + c // block] = line[c]
     return top
 
 
