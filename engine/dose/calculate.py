@@ -173,7 +173,8 @@ def _reference_depth_dose(machine: Machine) -> tuple[NDArray[np.float64], NDArra
 
     Field, distance and depth as the machine's calibration says; see ``monitor``.
     """
-    step, reach, half = 2.5, 60.0, machine.calibration_field_mm / 2
+    # The box is wide and deep enough that more water would add less than 0.1 % of scatter.
+    step, reach, half = 2.5, 100.0, machine.calibration_field_mm / 2
     ssd, deepest = machine.calibration_ssd_mm, max(100.0, machine.calibration_depth_mm)
     across = 2 * int(np.ceil((half * ssd / machine.sad_mm + reach) / step))
     deep = int(np.ceil((deepest + reach) / step))

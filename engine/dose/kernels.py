@@ -46,8 +46,8 @@ class Rings:
 # of the scatter's rings were moved by a search until the axis of fields of 4 to 10 cm was smoothest.
 PRIMARY_RINGS = Rings((0.0, 10.0, 22.0, 36.0, 55.0, 85.0, 180.0), (8, 12, 12, 12, 12, 4))
 SCATTER_RINGS = Rings(
-    (0.0, 3.9, 10.5, 15.6, 25.2, 33.4, 40.7, 56.9, 74.0, 95.5, 122.2, 148.2, 180.0),
-    (4, 16, 16, 24, 24, 24, 24, 16, 8, 8, 8, 4),
+    (0.0, 3.8, 9.2, 15.6, 25.2, 33.4, 40.4, 66.4, 76.4, 98.4, 122.5, 153.2, 180.0),
+    (4, 16, 20, 24, 24, 24, 24, 20, 12, 8, 8, 4),
 )
 # Kernels have the shape of the spectrum at these depths; how energy splits between the components follows the depth.
 # Primary energy shows its shape where dose builds up, scatter where most of it is.

@@ -30,6 +30,8 @@ Volume = NDArray[np.float32]
 Floats = NDArray[np.float64]
 
 _DEPTH_STEP_MM = 5.0
+# Of the grid's spacing: what is read between rays differs by 0.01 % of the maximum from rays as dense as the grid.
+_RAYS = 1.4
 # About 30 ms of one thread each.
 _PIECE_SAMPLES, _PIECE_VOXELS = 4.0e6, 1.0e6
 
@@ -86,10 +88,10 @@ def _trace(values, shape, source, along, first, step, rows, depth):  # type: ign
 def trace(rho: Volume, grid: Grid, wanted: Grid, sight: Sight, report: Report = quiet) -> Depths:
     """Return the depths that cover `wanted`, traced through densities (g/cm3) on `grid`, air outside.
 
-    Rays are as fine as the wanted grid across (at the isocentre plane, 1.5 to 8 mm) and 5 mm along.
+    Rays are nearly as fine as the wanted grid across (at the isocentre plane, 1.5 to 8 mm) and 5 mm along.
     """
     corners, whole = sight.corners(wanted), sight.corners(grid)
-    across = float(np.clip(min(wanted.spacing_mm), 1.5, 8.0)) / sight.sad_mm
+    across = float(np.clip(_RAYS * min(wanted.spacing_mm), 1.5, 8.0)) / sight.sad_mm
     step = (across, across, _DEPTH_STEP_MM)
     low, high = corners.min(axis=0), corners.max(axis=0)
     low[2] = min(low[2], whole[:, 2].min())
