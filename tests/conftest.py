@@ -19,3 +19,15 @@ def own_settings(tmp_path_factory):
     home = tmp_path_factory.mktemp("settings")
     os.environ["XDG_CONFIG_HOME"] = str(home)
     return home
+
+
+@pytest.fixture(scope="session")
+def demonstrations(tmp_path_factory):
+    """Demonstration patients, made once for all processes of this run."""
+    from tests.support.demonstrations import Demonstrations
+
+    base = tmp_path_factory.getbasetemp()
+    # A worker of pytest-xdist has a folder of its own inside the run's.
+    kept = Demonstrations(base.parent if "PYTEST_XDIST_WORKER" in os.environ else base)
+    yield kept
+    kept.forget()

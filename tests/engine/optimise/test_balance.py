@@ -16,7 +16,6 @@ from engine.dose.dose import Dose
 from engine.evaluation.goals import Goal
 from engine.evaluation.live import LiveRequest, prepare
 from engine.optimise.balance import Balance, BalanceRequest, balance
-from engine.phantoms import make
 from engine.volumes.coverage import Coverage
 from tests.support.phantoms import grid_of
 from tests.support.shapes import as_volume, coverage_of, dose_of
@@ -276,9 +275,9 @@ def in_order(found: Balance, side: str) -> list[int]:
 
 
 @pytest.mark.slow
-def test_a_demonstration_patient_is_served_better_in_order_of_priority() -> None:
+def test_a_demonstration_patient_is_served_better_in_order_of_priority(demonstrations) -> None:
     """The pelvis with its own goals, on the grid of quick doses; doses fade evenly with depth."""
-    phantom = make("pelvis")
+    phantom = demonstrations.made("pelvis")
     case = planned(phantom, Patient(synthetic=True), phantom.image)
     draft = case.drafts[0]
     doses = tuple(beam_dose(r) for r in dose_requests(case, draft, "quick"))

@@ -2,38 +2,31 @@
 
 from __future__ import annotations
 
-import functools
-
 import pytest
 
-from engine.phantoms import NAMES, Phantom, make
-
-
-@functools.cache
-def made(name: str) -> Phantom:
-    """Return a patient, made at the first call."""
-    return make(name)
+from engine.phantoms import NAMES, Phantom
+from tests.support.demonstrations import Demonstrations
 
 
 @pytest.fixture(scope="session", params=NAMES)
-def patient(request: pytest.FixtureRequest) -> Phantom:
+def patient(request: pytest.FixtureRequest, demonstrations: Demonstrations) -> Phantom:
     """Every demonstration patient in turn."""
-    return made(request.param)
+    return demonstrations.made(request.param)
 
 
 @pytest.fixture(scope="session")
-def thorax_patient() -> Phantom:
+def thorax_patient(demonstrations: Demonstrations) -> Phantom:
     """The chest."""
-    return made("thorax")
+    return demonstrations.made("thorax")
 
 
 @pytest.fixture(scope="session")
-def head_patient() -> Phantom:
+def head_patient(demonstrations: Demonstrations) -> Phantom:
     """The head."""
-    return made("head")
+    return demonstrations.made("head")
 
 
 @pytest.fixture(scope="session")
-def pelvis_patient() -> Phantom:
+def pelvis_patient(demonstrations: Demonstrations) -> Phantom:
     """The pelvis."""
-    return made("pelvis")
+    return demonstrations.made("pelvis")

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from importlib import import_module
+
 import numpy as np
 import pytest
 
 from engine.base.errors import Cancelled, InputError
 from engine.phantoms import NAMES, Phantom, make
+from engine.space.grid import Grid
 from engine.volumes.volume import tg263_form
 
 pytestmark = pytest.mark.slow
@@ -142,8 +145,20 @@ def test_plan_hint_fits_the_volumes(patient: Phantom) -> None:
         assert "[" in goal.source, "how a limit is known is told in brackets"
 
 
-def test_twice_the_same() -> None:
+@pytest.fixture
+def coarse(monkeypatch) -> None:
+    """Patients of large pixels, for what does not depend on size."""
+    for name in NAMES:
+        module = import_module(f"engine.phantoms.patient_{name}")
+        planes, rows, columns = module.GRID.shape
+        x, y, z = module.GRID.spacing_mm
+        grid = Grid(module.GRID.origin_mm, (4 * x, 4 * y, z), (planes, rows // 4, columns // 4))
+        monkeypatch.setattr(module, "GRID", grid)
+
+
+def test_twice_the_same(coarse: None) -> None:
     first, second = make("pelvis"), make("pelvis")
+    assert first.image.grid.shape[1:] == (128, 128)
     assert first.fingerprint == second.fingerprint
     assert first.image.fingerprint == second.image.fingerprint
 
@@ -154,7 +169,7 @@ def test_unknown_names_are_refused() -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_making_can_be_stopped(name: str) -> None:
+def test_making_can_be_stopped(name: str, coarse: None) -> None:
     seen: list[float] = []
 
     def stop(fraction: float, words: str = "") -> None:
