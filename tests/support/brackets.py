@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from PySide6.QtCore import Qt, QTranslator
@@ -56,9 +56,14 @@ def bare_words(text: str, names: set[str]) -> list[str]:
     while text != before:
         before, text = text, INNERMOST.sub(" ", text)
     text = re.sub("⟦[^⟧]*…", " ", text)  # a text that was cut short to fit
-    for name in sorted(names, key=len, reverse=True):
-        text = re.sub(rf"(?<![^\W\d_]){re.escape(name)}(?![^\W\d_])", " ", text)
-    return WORD.findall(text)
+    return WORD.findall(_any_of(frozenset(names)).sub(" ", text))
+
+
+@lru_cache(maxsize=32)
+def _any_of(names: frozenset[str]) -> re.Pattern[str]:
+    """Return what finds any of the names as whole words, the longest first."""
+    found = "|".join(re.escape(name) for name in sorted(names, key=len, reverse=True))
+    return re.compile(rf"(?<![^\W\d_])(?:{found})(?![^\W\d_])" if found else "(?!)")
 
 
 def shown_texts(widget: QWidget) -> Iterator[tuple[str, str]]:

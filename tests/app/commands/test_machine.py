@@ -21,7 +21,7 @@ HIDDEN = load_machine("generic-6").but(extra_focal_share=0.07)
 def folder(tmp_path_factory):
     """Output factors of a machine with more head scatter, and one profile."""
     path = tmp_path_factory.mktemp("measured")
-    for curve in measured(HIDDEN, (output(40.0, 60.0, 100.0), profile(40.0, 50.0)), noise=0.001):
+    for curve in measured(HIDDEN, (output(40.0, 60.0, 100.0, depth=30.0), profile(40.0, 30.0)), noise=0.001):
         (path / f"{curve.title}.csv").write_text(text_of(curve, "simulated"))
     return path
 
@@ -91,7 +91,7 @@ def test_fit_writes_a_machine_that_loads_with_its_provenance(folder, tmp_path, c
     assert data["within_limits"]
     assert data["pass_rates"]["output factor"]["percent"] == 100
     assert {"mine.toml", "mine-spectrum.csv", "mine-plots"} <= {p.name for p in tmp_path.iterdir()}
-    assert (tmp_path / "mine-plots" / "output-d100.png").stat().st_size > 5000
+    assert (tmp_path / "mine-plots" / "output-d30.png").stat().st_size > 5000
     assert main(["machine", "check", str(out)]) == 0
 
 

@@ -21,7 +21,7 @@ HIDDEN = altered(START)
 
 @pytest.fixture(scope="module")
 def found():
-    curves = (depth_dose(60.0, 160.0), output(40.0, 60.0, 100.0, depth=50.0), profile(120.0, 50.0))
+    curves = (depth_dose(40.0, 160.0), output(30.0, 60.0, 100.0, depth=30.0), profile(120.0, 20.0))
     return fit(FitRequest(measured(HIDDEN, curves), START, "recovered"))
 
 
@@ -64,7 +64,7 @@ def test_what_was_not_measured_stays_and_is_told(found):
 
 def test_a_wrong_beam_does_not_pass():
     """Depth doses of two fields that were exchanged: no spectrum makes the small field penetrate more than the large."""
-    small, large = measured(START, (depth_dose(40.0, 160.0, 20.0), depth_dose(120.0, 160.0, 20.0)), noise=0.0)
+    small, large = measured(START, (depth_dose(30.0, 160.0, 20.0), depth_dose(80.0, 160.0, 20.0)), noise=0.0)
     wrong = (small.with_values(large.value), large.with_values(small.value))
     rates = fit(FitRequest(wrong, START, "wrong")).rates()
     good, count = rates["beyond the maximum"]
