@@ -54,9 +54,19 @@ class Settings(QObject):
     def __init__(self, store: QSettings | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._store = store or QSettings("Halfshade", "Halfshade")
+        # A view asks for some in every frame, and the store reads and parses text.
+        self._known: dict[str, Any] = {}
 
     def get(self, key: str) -> Any:
         """Return a setting in its declared type, or its default."""
+        if key in self._known:
+            return self._known[key]
+        value = self._read(key)
+        if not isinstance(value, list):
+            self._known[key] = value
+        return value
+
+    def _read(self, key: str) -> Any:
         default = DECLARED[key]
         value = self._store.value(key, default)
         try:
@@ -76,6 +86,7 @@ class Settings(QObject):
             raise KeyError(key)
         if self.get(key) != value:
             self._store.setValue(key, value)
+            self._known.pop(key, None)
             self.changed.emit(key)
 
     def sizes(self, name: str) -> QByteArray:
