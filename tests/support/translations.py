@@ -87,7 +87,12 @@ def sources() -> Iterator[tuple[str, ast.Module]]:
         for path in sorted((ROOT / area).rglob("*.py")):
             name = path.relative_to(ROOT).as_posix()
             if not name.startswith(SKIPPED):
-                yield name, ast.parse(path.read_text(encoding="utf-8"), name)
+                yield name, _parsed(path, name)
+
+
+@cache
+def _parsed(path: Path, name: str) -> ast.Module:
+    return ast.parse(path.read_text(encoding="utf-8"), name)
 
 
 def callee(node: ast.Call) -> str:
