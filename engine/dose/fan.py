@@ -120,8 +120,11 @@ def _window(aperture: Aperture) -> Window | None:
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _extent(rho, forms, limits, wanted):  # type: ignore[no-untyped-def]
-    """Return lowest and highest (p, q, t) of coarse voxels that hold matter and lie within limits: all, and wanted ones."""
+def _extent(rho, forms, limits, near, far):  # type: ignore[no-untyped-def]
+    """Return lowest and highest (p, q, t) of coarse voxels that hold matter and lie within limits.
+
+    All of them, and those whose t lies between near and far.
+    """
     low, high = np.full((2, 3), 1e30), np.full((2, 3), -1e30)
     for k in range(rho.shape[0]):
         for j in range(rho.shape[1]):
@@ -133,9 +136,7 @@ def _extent(rho, forms, limits, wanted):  # type: ignore[no-untyped-def]
                 q = (forms[1, 0] + forms[1, 1] * k + forms[1, 2] * j + forms[1, 3] * i) / t
                 if p < limits[0] or p > limits[1] or q < limits[2] or q > limits[3]:
                     continue
-                near = wanted[0, 0] <= k < wanted[0, 1] and wanted[1, 0] <= j < wanted[1, 1]
-                near = near and wanted[2, 0] <= i < wanted[2, 1]
-                for n in range(2 if near else 1):
+                for n in range(2 if near <= t <= far else 1):
                     low[n, 0], low[n, 1], low[n, 2] = min(low[n, 0], p), min(low[n, 1], q), min(low[n, 2], t)
                     high[n, 0], high[n, 1], high[n, 2] = max(high[n, 0], p), max(high[n, 1], q), max(high[n, 2], t)
     return low, high
@@ -147,7 +148,8 @@ def fan_of(window: Window, sight: Sight, coarse_g_cm3: Volume, coarse: Grid, wan
     Parameters
     ----------
     coarse_g_cm3, coarse : densities of the patient; the fan keeps to where they are not air
-    wanted : where the dose is asked for. Its spacing bounds that of the cells; where it lies only crops them, so that a
+    wanted : where the dose is asked for. Its spacing bounds that of the cells; where it lies along the beam crops them.
+        Across the beam they are all there, for energy goes far sideways in the thin layer a surface has in its cells: so a
         part of a dose grid gets the dose of the whole
     """
     sad = sight.sad_mm
@@ -156,7 +158,8 @@ def fan_of(window: Window, sight: Sight, coarse_g_cm3: Volume, coarse: Grid, wan
     margin = 0.75 * max(coarse.spacing_mm)
     # Voxels count by their middles, so those just outside the limits must count too.
     wide = limits + 2 * margin / sad * np.array([-1, 1, -1, 1])
-    low, high = _extent(coarse_g_cm3, sight.forms(coarse), wide, _beside(wanted, coarse))
+    away = sight.corners(wanted)[:, 2]
+    low, high = _extent(coarse_g_cm3, sight.forms(coarse), wide, away.min() - _BESIDE_MM, away.max() + _BESIDE_MM)
     if low[1, 2] > high[1, 2]:
         return None
     size = (high[0] - low[0]) * np.array([sad, sad, 1.0]) + 2 * margin
@@ -174,18 +177,6 @@ def fan_of(window: Window, sight: Sight, coarse_g_cm3: Volume, coarse: Grid, wan
     end = np.ceil(np.log((high[1, 2] + margin) / sad) / eta)
     along = sad * float(np.exp((begin + 0.5) * eta))
     return Fan(step, (first[0], first[1], along), (max(2, int(end - begin)), count[1], count[0]))
-
-
-def _beside(wanted: Grid, coarse: Grid) -> NDArray[np.int64]:
-    """Return (3, 2): first and past-the-last coarse plane, row and column from which primary energy reaches `wanted`."""
-    box = np.empty((3, 2), dtype=np.int64)
-    for axis in range(3):
-        lo, hi = (
-            (bound + side - coarse.origin_mm[axis]) / coarse.spacing_mm[axis]
-            for bound, side in ((wanted.bounds_mm[0][axis], -_BESIDE_MM), (wanted.bounds_mm[1][axis], _BESIDE_MM))
-        )
-        box[2 - axis] = np.clip([int(np.floor(lo)), int(np.ceil(hi)) + 1], 0, coarse.shape[2 - axis])
-    return box
 
 
 @njit(cache=True, nogil=True, error_model="numpy")

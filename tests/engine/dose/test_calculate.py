@@ -279,6 +279,15 @@ def test_the_whole_dose_is_the_same_to_the_bit_for_any_number_of_threads(monkeyp
     assert np.array_equal(found[0], found[2])
 
 
+@pytest.mark.parametrize("side", [100, 200])
+def test_a_column_of_voxels_gets_the_dose_of_the_whole_grid_from_the_surface_on(side):
+    box = water((300.0, 120.0, 300.0), 4.0)
+    whole, grid = dose(box, beam(side)), box.grid
+    k, i = grid.shape[0] // 2, grid.shape[2] // 2
+    column = Grid((grid.x_mm[i - 1], grid.y_mm[0], grid.z_mm[k - 1]), grid.spacing_mm, (2, grid.shape[1], 2))
+    assert np.allclose(dose(box, beam(side), grid=column).gy, whole.gy[k - 1 : k + 1, :, i - 1 : i + 1], rtol=1e-4)
+
+
 def test_where_dose_is_asked_moves_nothing():
     # Transport follows the patient: a shifted and a coarser dose grid only read elsewhere.
     fine = dose(BOX, beam(80), grid=grid_of((120.0, 120.0, 120.0), 2.5))
