@@ -10537,7 +10537,6 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../engine/volumes/ball.py" />
       <location filename="../../engine/volumes/paint.py" />
       <source>a mask of shape {shape} does not fit the slice {wanted}</source>
       <translation type="unfinished" />
