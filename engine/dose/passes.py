@@ -30,36 +30,44 @@ def _tangents(forms, k, nj, ni, p, q):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy", fastmath={"contract"})
-def _factors_long(rho, step, kept, own):  # type: ignore[no-untyped-def]
-    """What a cell lets go of energy that comes in (kept here) and of its own; F = (1 - exp(-x)) / x, x = 8 step rho.
+def _let_go_long(step, rho):  # type: ignore[no-untyped-def]
+    """Return what a cell lets go of energy that comes in, and of its own, with F = (1 - exp(-x)) / x, x = 8 step rho.
 
     F by a cubic at x/8 and three doublings; x is clipped at 8.
     """
     one, half, eight = np.float32(1.0), np.float32(0.5), np.float32(LONG)
     c2, c3 = np.float32(1.0 / 6.0), np.float32(1.0 / 24.0)
+    y = min(step * rho, one)
+    f = one - y * (half - y * (c2 - y * c3))
+    e = one - y * f
+    f = f * (half + half * e)
+    e = e * e
+    f = f * (half + half * e)
+    e = e * e
+    f = f * (half + half * e)
+    return eight * y * f, one - f
+
+
+@njit(cache=True, nogil=True, error_model="numpy", fastmath={"contract"})
+def _let_go_short(step, rho):  # type: ignore[no-untyped-def]
+    """The same by a quartic of exp; x = step rho is clipped at 2."""
+    one, half, most = np.float32(1.0), np.float32(0.5), np.float32(SHORT)
+    c2, c3, c4 = np.float32(1.0 / 6.0), np.float32(1.0 / 24.0), np.float32(1.0 / 120.0)
+    x = min(step * rho, most)
+    f = one - x * (half - x * (c2 - x * (c3 - x * c4)))
+    return x * f, one - f
+
+
+@njit(cache=True, nogil=True, error_model="numpy", fastmath={"contract"})
+def _factors_long(rho, step, kept, own):  # type: ignore[no-untyped-def]
     for i in range(rho.size):
-        y = min(step * rho[i], one)
-        f = one - y * (half - y * (c2 - y * c3))
-        e = one - y * f
-        f = f * (half + half * e)
-        e = e * e
-        f = f * (half + half * e)
-        e = e * e
-        f = f * (half + half * e)
-        kept[i] = eight * y * f
-        own[i] = one - f
+        kept[i], own[i] = _let_go_long(step, rho[i])
 
 
 @njit(cache=True, nogil=True, error_model="numpy", fastmath={"contract"})
 def _factors_short(rho, step, kept, own):  # type: ignore[no-untyped-def]
-    """The same by a quartic of exp; x is clipped at 2."""
-    one, half, most = np.float32(1.0), np.float32(0.5), np.float32(SHORT)
-    c2, c3, c4 = np.float32(1.0 / 6.0), np.float32(1.0 / 24.0), np.float32(1.0 / 120.0)
     for i in range(rho.size):
-        x = min(step * rho[i], most)
-        f = one - x * (half - x * (c2 - x * (c3 - x * c4)))
-        kept[i] = x * f
-        own[i] = one - f
+        kept[i], own[i] = _let_go_short(step, rho[i])
 
 
 @njit(cache=True, nogil=True, error_model="numpy", fastmath={"contract"})
@@ -123,17 +131,11 @@ def _pass_two_tilted(factors, source, p, q, w1, w2, share_a, share_b, a1, b1, a2
 @njit(cache=True, nogil=True, error_model="numpy", fastmath={"contract"})
 def _pair_short_tilted(rho, source, p, q, w1, w2, shares, steps, a1, b1, a2, b2, deposit):  # type: ignore[no-untyped-def]
     """Carry a team of just two: what a cell lets go of is worked out on the way and needs no room."""
-    one, half, most = np.float32(1.0), np.float32(0.5), np.float32(SHORT)
-    c2, c3, c4 = np.float32(1.0 / 6.0), np.float32(1.0 / 24.0), np.float32(1.0 / 120.0)
     one_0, one_p, one_q, two_0, two_p, two_q = w1[0], w1[1], w1[2], w2[0], w2[1], w2[2]
     share_a, share_b, step_a, step_b = shares[0], shares[1], steps[0], steps[1]
     for i in range(deposit.size):
-        x = min(step_a * rho[i], most)
-        f = one - x * (half - x * (c2 - x * (c3 - x * c4)))
-        kept_a, own_a = x * f, one - f
-        x = min(step_b * rho[i], most)
-        f = one - x * (half - x * (c2 - x * (c3 - x * c4)))
-        kept_b, own_b = x * f, one - f
+        kept_a, own_a = _let_go_short(step_a, rho[i])
+        kept_b, own_b = _let_go_short(step_b, rho[i])
         s1, s2 = source[i] * (one_0 + one_p * p[i] + one_q * q[i]), source[i] * (two_0 + two_p * p[i] + two_q * q[i])
         sa1, sb1, sa2, sb2 = share_a * s1, share_b * s1, share_a * s2, share_b * s2
         one_a = a1[i] * kept_a + sa1 * own_a
@@ -149,28 +151,10 @@ def _pair_short_tilted(rho, source, p, q, w1, w2, shares, steps, a1, b1, a2, b2,
 
 @njit(cache=True, nogil=True, error_model="numpy", fastmath={"contract"})
 def _pair_long(rho, source, share_a, share_b, steps, a1, b1, a2, b2, deposit):  # type: ignore[no-untyped-def]
-    one, half, eight = np.float32(1.0), np.float32(0.5), np.float32(LONG)
-    c2, c3 = np.float32(1.0 / 6.0), np.float32(1.0 / 24.0)
     step_a, step_b = steps[0], steps[1]
     for i in range(deposit.size):
-        y = min(step_a * rho[i], one)
-        f = one - y * (half - y * (c2 - y * c3))
-        e = one - y * f
-        f = f * (half + half * e)
-        e = e * e
-        f = f * (half + half * e)
-        e = e * e
-        f = f * (half + half * e)
-        kept_a, of_own_a = eight * y * f, one - f
-        y = min(step_b * rho[i], one)
-        f = one - y * (half - y * (c2 - y * c3))
-        e = one - y * f
-        f = f * (half + half * e)
-        e = e * e
-        f = f * (half + half * e)
-        e = e * e
-        f = f * (half + half * e)
-        kept_b, of_own_b = eight * y * f, one - f
+        kept_a, of_own_a = _let_go_long(step_a, rho[i])
+        kept_b, of_own_b = _let_go_long(step_b, rho[i])
         sa, sb = share_a * source[i], share_b * source[i]
         own_a, own_b = sa * of_own_a, sb * of_own_b
         one_a = a1[i] * kept_a + own_a
