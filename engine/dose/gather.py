@@ -13,6 +13,7 @@ from engine.dose.fan import Fan
 from engine.dose.sight import Sight
 from engine.dose.threads import share_out
 from engine.space.grid import Grid
+from engine.space.lines import trilinear
 
 Volume = NDArray[np.float32]
 
@@ -84,12 +85,8 @@ def _fan_row(fan, rho, shape, first, eta, logs, line, begin, places, contrast, o
         fu, fv, fw = u - f(iu), v - f(iv), w - f(iw)
         at = np.uint64(iw) * plane + np.uint64(iv) * row + np.uint64(iu)
         up = at + row
-        d00 = fetch(fan, at) + (fetch(fan, at + plane) - fetch(fan, at)) * fw
-        d01 = fetch(fan, at + next_) + (fetch(fan, at + next_ + plane) - fetch(fan, at + next_)) * fw
-        d02 = fetch(fan, up) + (fetch(fan, up + plane) - fetch(fan, up)) * fw
-        d03 = fetch(fan, up + next_) + (fetch(fan, up + next_ + plane) - fetch(fan, up + next_)) * fw
-        d00, d02 = d00 + (d01 - d00) * fu, d02 + (d03 - d02) * fu
-        put(out, n, d00 + (d02 - d00) * fv if inside else zero)
+        value = trilinear(fan, at, row, next_, plane, fv, fu, fw)
+        put(out, n, value if inside else zero)
         # Two opposite corners show a border between densities.
         one = abs(fetch(rho, at) - fetch(rho, at + plane))
         two = abs(fetch(rho, up + next_) - fetch(rho, up + next_ + plane))

@@ -24,7 +24,7 @@ from engine.dose.sight import Sight
 from engine.dose.source import Release, contaminant_parts, release_rows
 from engine.dose.threads import share_out
 from engine.space.grid import Grid
-from engine.space.lines import add_line
+from engine.space.lines import add_line, trilinear
 
 Volume = NDArray[np.float32]
 Floats = NDArray[np.float64]
@@ -137,13 +137,7 @@ def _see(ways, shape, first, step, line, sad, depth, x, y, leaned, spread):  # t
         iu, iv, iw = np.int32(u), np.int32(v), np.int32(w)
         fu, fv, fw = u - f(iu), v - f(iv), w - f(iw)
         at = np.uint64(iv) * wide + np.uint64(iu) * deep + np.uint64(iw)
-        up = at + wide
-        d00 = fetch(ways, at) + (fetch(ways, at + next_) - fetch(ways, at)) * fw
-        d01 = fetch(ways, at + deep) + (fetch(ways, at + deep + next_) - fetch(ways, at + deep)) * fw
-        d10 = fetch(ways, up) + (fetch(ways, up + next_) - fetch(ways, up)) * fw
-        d11 = fetch(ways, up + deep) + (fetch(ways, up + deep + next_) - fetch(ways, up + deep)) * fw
-        d00, d10 = d00 + (d01 - d00) * fu, d10 + (d11 - d10) * fu
-        put(depth, n, d00 + (d10 - d00) * fv)
+        put(depth, n, trilinear(ways, at, wide, deep, next_, fv, fu, fw))
         put(x, n, p * sad)
         put(y, n, q * sad)
         away = p * p + q * q

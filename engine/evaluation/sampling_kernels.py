@@ -6,6 +6,7 @@ import numpy as np
 from numba import njit
 
 from engine.base.apart import fetch, put
+from engine.space.lines import trilinear
 
 _TRIES = 8
 # Powers of 1 / 1.16730397826141868, the root of x^5 = x + 1.
@@ -159,14 +160,7 @@ def _gather(gy, shape, index, out):  # type: ignore[no-untyped-def]
         k, r, c = min(np.int32(z), last_z), min(np.int32(y), last_y), min(np.int32(x), last_x)
         fz, fy, fx = z - f(k), y - f(r), x - f(c)
         at = np.uint64(k) * plane + np.uint64(r) * row + np.uint64(c)
-        beside, above = at + dy, at + dz
-        across = above + dy
-        a = fetch(gy, at) + (fetch(gy, at + dx) - fetch(gy, at)) * fx
-        b = fetch(gy, beside) + (fetch(gy, beside + dx) - fetch(gy, beside)) * fx
-        d = fetch(gy, above) + (fetch(gy, above + dx) - fetch(gy, above)) * fx
-        e = fetch(gy, across) + (fetch(gy, across + dx) - fetch(gy, across)) * fx
-        a, d = a + (b - a) * fy, d + (e - d) * fy
-        put(out, i, a + (d - a) * fz)
+        put(out, i, trilinear(gy, at, dz, dy, dx, fz, fy, fx))
 
 
 @njit(cache=True, nogil=True)

@@ -11,6 +11,22 @@ _LAST = 1.001
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
+def trilinear(values, at, dz, dy, dx, fz, fy, fx):  # type: ignore[no-untyped-def]
+    """Return the value between eight of a flat array: at `at` and one step further along each axis.
+
+    dz, dy, dx : steps in the array (uint64), fz, fy, fx : shares of the way; x first, then y, then z
+    """
+    beside, below = at + dy, at + dz
+    across = below + dy
+    a = fetch(values, at) + (fetch(values, at + dx) - fetch(values, at)) * fx
+    b = fetch(values, beside) + (fetch(values, beside + dx) - fetch(values, beside)) * fx
+    c = fetch(values, below) + (fetch(values, below + dx) - fetch(values, below)) * fx
+    d = fetch(values, across) + (fetch(values, across + dx) - fetch(values, across)) * fx
+    a, c = a + (b - a) * fy, c + (d - c) * fy
+    return a + (c - a) * fz
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
 def add_line(values, shape, start, step, gain, out):  # type: ignore[no-untyped-def]
     """Add `gain` times the values of a volume at start, start + step, ... to `out` (n,); trilinear.
 
@@ -30,14 +46,8 @@ def add_line(values, shape, start, step, gain, out):  # type: ignore[no-untyped-
         k, j, i = np.int32(z), np.int32(y), np.int32(x)
         fz, fy, fx = z - f(k), y - f(j), x - f(i)
         at = np.uint64(k) * plane + np.uint64(j) * row + np.uint64(i)
-        beside, below = at + row, at + plane
-        across = below + row
-        a = fetch(values, at) + (fetch(values, at + one) - fetch(values, at)) * fx
-        b = fetch(values, beside) + (fetch(values, beside + one) - fetch(values, beside)) * fx
-        c0 = fetch(values, below) + (fetch(values, below + one) - fetch(values, below)) * fx
-        d = fetch(values, across) + (fetch(values, across + one) - fetch(values, across)) * fx
-        a, c0 = a + (b - a) * fy, c0 + (d - c0) * fy
-        put(out, n, out[n] + gain * (a + (c0 - a) * fz))
+        value = trilinear(values, at, plane, row, one, fz, fy, fx)
+        put(out, n, out[n] + gain * value)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
