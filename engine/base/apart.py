@@ -4,7 +4,8 @@ A loop that reads from computed places (``a[i]`` with ``i`` worked out from the 
 one, because the compiler must expect its writes to change what it reads next. ``fetch`` and ``put`` carry the standard
 mark of the compiler's language (LLVM's scoped noalias metadata) that they do not, and such loops work on eight or sixteen
 numbers at once. Results are the same to the last bit. Whoever uses them sees to it that no array is read by ``fetch`` and
-written by ``put`` in one loop. ``send_for`` has memory brought near before it is read.
+written by ``put`` in one loop; ``read_back`` is for what ``put`` replaces. ``send_for`` has memory brought near before it
+is read.
 """
 
 from __future__ import annotations
@@ -29,17 +30,25 @@ def _place(context: Any, builder: Any, array_type: Any, array: Any, index: Any) 
     return builder.gep(data, [index], inbounds=True)
 
 
-def _fetch(typing: Any, array: Any, index: Any) -> Any:
-    """Return ``array[index]`` of a contiguous (n,) array; 0 <= index < n is not checked."""
-
+def _load(own: bool) -> Any:
     def generate(context: Any, builder: Any, signature: Any, args: Any) -> Any:
         read, written = _marks(builder)
         value = builder.load(_place(context, builder, signature.args[0], *args))
-        value.set_metadata("alias.scope", read)
-        value.set_metadata("noalias", written)
+        value.set_metadata("alias.scope", written if own else read)
+        value.set_metadata("noalias", read if own else written)
         return value
 
-    return array.dtype(array, index), generate
+    return generate
+
+
+def _fetch(typing: Any, array: Any, index: Any) -> Any:
+    """Return ``array[index]`` of a contiguous (n,) array; 0 <= index < n is not checked."""
+    return array.dtype(array, index), _load(False)
+
+
+def _read_back(typing: Any, array: Any, index: Any) -> Any:
+    """Return ``array[index]`` of a contiguous (n,) array that ``put`` writes at the same `index`; else as ``fetch``."""
+    return array.dtype(array, index), _load(True)
 
 
 def _put(typing: Any, array: Any, index: Any, value: Any) -> Any:
@@ -72,4 +81,5 @@ def _send_for(typing: Any, array: Any, index: Any) -> Any:
 
 fetch: Any = intrinsic(_fetch)
 put: Any = intrinsic(_put)
+read_back: Any = intrinsic(_read_back)
 send_for: Any = intrinsic(_send_for)

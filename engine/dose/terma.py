@@ -15,7 +15,7 @@ from numba import njit
 from numpy.typing import NDArray
 from scipy.ndimage import gaussian_filter
 
-from engine.base.apart import fetch, put
+from engine.base.apart import fetch, put, read_back
 from engine.base.progress import Report, quiet
 from engine.base.words import say
 from engine.beams.fluence import FluenceMap
@@ -161,7 +161,7 @@ def _add_map(values, shape, corner, pixel, x, y, out):  # type: ignore[no-untype
         low = fetch(values, at) + (fetch(values, at + one) - fetch(values, at)) * fu
         at += wide
         high = fetch(values, at) + (fetch(values, at + one) - fetch(values, at)) * fu
-        put(out, n, out[n] + low + (high - low) * fv)
+        put(out, n, read_back(out, n) + low + (high - low) * fv)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numba import njit
 
-from engine.base.apart import fetch, put, send_for
+from engine.base.apart import fetch, put, read_back, send_for
 
 _LAST = 1.001
 
@@ -47,7 +47,7 @@ def add_line(values, shape, start, step, gain, out):  # type: ignore[no-untyped-
         fz, fy, fx = z - f(k), y - f(j), x - f(i)
         at = np.uint64(k) * plane + np.uint64(j) * row + np.uint64(i)
         value = trilinear(values, at, plane, row, one, fz, fy, fx)
-        put(out, n, out[n] + gain * value)
+        put(out, n, read_back(out, n) + gain * value)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
