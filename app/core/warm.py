@@ -7,12 +7,11 @@ import sys
 import threading
 from collections.abc import Iterable
 from importlib import import_module
-from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import QObject, QProcess, Signal
 
-import engine
+from engine.base.kernel_store import is_kept
 
 log = logging.getLogger("halfshade.warm")
 
@@ -55,8 +54,7 @@ def load_beam_kernels() -> None:
 
 def compiled() -> bool:
     """Whether compiled kernels lie on disk already."""
-    folder = Path(engine.__file__).parent / "volumes" / "__pycache__"
-    return any(folder.glob("raster.*.nbi"))
+    return is_kept("raster")
 
 
 class Warmer(QObject):
