@@ -22,8 +22,8 @@ def _tangents(forms, k, nj, ni, p, q):  # type: ignore[no-untyped-def]
         t0 = np.float32(forms[2, 0] + forms[2, 1] * k + forms[2, 2] * j)
         dp, dq, dt = np.float32(forms[0, 3]), np.float32(forms[1, 3]), np.float32(forms[2, 3])
         row_p, row_q = p[j * ni : (j + 1) * ni], q[j * ni : (j + 1) * ni]
-        for i in range(ni):
-            f = np.float32(i)
+        for i in range(np.uint32(ni)):
+            f = np.float32(np.int32(i))
             over = np.float32(1.0) / (t0 + dt * f)
             row_p[i] = (p0 + dp * f) * over
             row_q[i] = (q0 + dq * f) * over
