@@ -25,6 +25,7 @@ from engine.dose.kernels import beam_kernel
 from engine.dose.medium import COARSE_MM, NARROW_COARSE_MM, NARROW_MM, Medium, medium_of, to_report
 from engine.dose.monitor import gy_at_maximum, gy_per_unit
 from engine.dose.request import DoseRequest
+from engine.dose.rows import settle
 from engine.dose.sight import Sight, sight_of
 from engine.dose.source import contaminant_curve
 from engine.dose.terma import Depths, released, trace
@@ -35,7 +36,7 @@ from engine.space.grid import Grid
 
 Volume = NDArray[np.float32]
 
-_EMPTY_G_CM3 = np.float32(1e-4)
+_NOTHING = np.empty((0, 0, 0), np.float32)
 
 
 def calculate(request: DoseRequest, report: Report = quiet) -> Dose:
@@ -120,8 +121,7 @@ def _near_dose(
 ) -> tuple[Volume, Volume]:
     """Return dose and density in the cells of the fan: primary energy and contaminants near the field."""
     if fan is None or window is None:
-        nothing = np.empty((0, 0, 0), np.float32)
-        return nothing, nothing
+        return _NOTHING, _NOTHING
     kernel = beam_kernel(machine)
     curve = contaminant_curve(machine)
     cells = fill(fan, sight, medium, kernel.release, field, window, curve, part(report, 0.0, 0.2))
@@ -129,10 +129,8 @@ def _near_dose(
     dose = transport(cells.rho, cells.energy, (cell_cm,) * 3, kernel.primary, None, part(report, 0.2, 1.0))
     # Density was scaled by t / SAD; a cell's volume grows with the cube of it.
     grown = fan.first[2] / sight.sad_mm * np.exp(fan.step_mm / sight.sad_mm * np.arange(fan.shape[0]))
-    dose /= np.maximum(cells.rho, _EMPTY_G_CM3)
-    dose *= (scale[0] / grown**2).astype(np.float32)[:, None, None]
-    if cells.soft.size:
-        dose += np.float32(scale[1]) * cells.soft
+    gain = (scale[0] / grown**2).astype(np.float32)
+    settle(dose, cells.rho, gain, _NOTHING, cells.soft, np.float32(scale[1]))
     return dose, cells.rho
 
 
@@ -154,11 +152,8 @@ def _far_dose(
     on_lattice = replace(kernel.scatter, directions=(kernel.scatter.directions @ sight.to_device)[:, ::-1])
     z, y, x = (s / 10 for s in medium.coarse.spacing_mm[::-1])
     dose = transport(medium.coarse_g_cm3, wide.scatter, (z, y, x), on_lattice, sight.forms(medium.coarse))
-    dose /= np.maximum(medium.coarse_g_cm3, _EMPTY_G_CM3)
-    dose += wide.primary
-    dose *= np.float32(scale[0])
-    if wide.contamination.size:
-        dose += np.float32(scale[1]) * wide.contamination
+    gain = np.full(dose.shape[0], scale[0], np.float32)
+    settle(dose, medium.coarse_g_cm3, gain, wide.primary, wide.contamination, np.float32(scale[1]))
     return dose
 
 

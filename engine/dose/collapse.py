@@ -112,9 +112,10 @@ def transport(
             one.result()
         done += sum(len(team) for _, _, batches in now for _, teams in batches for team in teams)
         report(done / everything, say("Transport"))
-    total = np.zeros(rho.shape, dtype=np.float32)
-    for lattice, deposit, _ in hands:
-        total += lattice.back(deposit)
+    first, *others = [lattice.back(deposit) for lattice, deposit, _ in hands]
+    total = np.ascontiguousarray(first)
+    for deposit in others:
+        total += deposit
     return total
 
 

@@ -7,6 +7,8 @@ from numba import njit
 
 from engine.base.apart import fetch, put
 
+# Air holds next to nothing, and what little is released there must not be divided by it.
+_EMPTY_G_CM3 = np.float32(1e-4)
 # Far below all that counts. Energy that fades to nothing on its way would end in numbers so small that processors leave
 # their fast path for them.
 _LEAST = np.float32(1e-25)
@@ -39,3 +41,23 @@ def soft_row(curve, per_step, depth, strength, out):  # type: ignore[no-untyped-
         at = np.uint64(iu)
         low, high = fetch(curve, at), fetch(curve, at + np.uint64(1))
         put(out, c, fetch(strength, c) * (low + (high - low) * (u - np.float32(iu))))
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def settle(energy, rho, gain, beside, soft, strength):  # type: ignore[no-untyped-def]
+    """Turn energy per cell, (planes, rows, columns), into dose in place: per density, times `gain` (planes,).
+
+    beside : what is dose per `gain` already, to be added; soft : what is, times `strength`; each empty or like `energy`
+    """
+    for k in range(energy.shape[0]):
+        times = gain[k]
+        for j in range(energy.shape[1]):
+            row, density = energy[k, j], rho[k, j]
+            for i in range(row.size):
+                row[i] = row[i] / max(density[i], _EMPTY_G_CM3) * times
+            if beside.size:
+                for i in range(row.size):
+                    row[i] += beside[k, j, i] * times
+            if soft.size:
+                for i in range(row.size):
+                    row[i] += soft[k, j, i] * strength
