@@ -6,11 +6,15 @@ import ctypes
 import os
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import assets
 from app.core.language import install, translated
 from app.core.libraries import SYSTEM_LIBRARIES, words_for
 from engine.base.words import say
+
+if TYPE_CHECKING:
+    from app.window import Window
 
 # What Qt's xcb plug-in is linked with and a bare system may lack (read from the plug-in), and its key in the table.
 XCB_LIBRARIES = {
@@ -59,6 +63,16 @@ def obstacle(environment: dict[str, str] | None = None, platform: str = sys.plat
     return ""
 
 
+def show_again(window: Window) -> None:
+    """Show what was left out while its kernels were made ready."""
+    from PySide6.QtWidgets import QWidget
+
+    window.stage.refresh()
+    for widget in window.findChildren(QWidget):
+        widget.update()
+    window.context.workspace.results_changed.emit()
+
+
 def start(path: str | None = None) -> int:
     """Open the window on a case file or folder, or on nothing, and return the exit code."""
     why = obstacle()
@@ -92,8 +106,8 @@ def start(path: str | None = None) -> int:
     window.show()
     if path:
         QTimer.singleShot(0, lambda: window.open_path(Path(path)))
-    warmer = Warmer(window.shelf.modules(), window)
-    warmer.kernels.connect(window.stage.refresh)
+    warmer = Warmer(window.shelf.modules(), window.context.messages, window)
+    warmer.loaded.connect(lambda _: show_again(window))
     warmer.done.connect(window.make_all)
     collector = Collector(app)
     collector.start()

@@ -46,6 +46,7 @@ MAY_USE: dict[str, tuple[str, ...]] = {
     "engine.align": _IMAGE,
     "engine.phantoms": (*_IMAGE, "engine.volumes", "assets"),
     "engine.compute": ("engine",),
+    "engine.rehearsal": ("engine",),
     "engine": (),
     "app.core": ("engine",),
     "app.views": ("app.core", "engine"),

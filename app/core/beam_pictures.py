@@ -11,6 +11,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
+from app.core import warm
 from app.core.jobs import JobRunner
 from engine.base.values import Value
 from engine.beams.beam import Aperture, Beam
@@ -79,7 +80,7 @@ class BeamPictures(QObject):
         fine = self._pictures.get(request.fingerprint)
         if fine is not None:
             return fine
-        if self._box is None or self._box.inputs != self._box_request(case).fingerprint:
+        if warm.pending(warm.VIEWS) or self._box is None or self._box.inputs != self._box_request(case).fingerprint:
             return None
         if self._quick is None or self._quick.inputs != request.fingerprint:
             from engine.image.quick_view import quick_view
@@ -98,7 +99,7 @@ class BeamPictures(QObject):
         """
         from engine.beams.conform import project_volume
 
-        if volume.coverage.is_empty:
+        if volume.coverage.is_empty or warm.pending(warm.VIEWS):
             return []
         position, sad_mm = case.image.patient_position, case.machine(beam.machine).sad_mm
         key = (

@@ -8,6 +8,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
+from app.core import warm
 from app.core.dose_jobs import Asked, DoseJobs, basis_key
 from app.core.jobs import JobRunner
 from app.core.language import translated
@@ -219,6 +220,8 @@ class PlanFollower(QObject):
         basis = self._bases.get(key)
         if basis is None:
             self._prepare(key, doses, case, draft, quality)
+            return False
+        if warm.pending(warm.PLANS):
             return False
         self._bases.move_to_end(key)
         self._shown = Shown(self._evaluate(basis, draft), case, draft, quality)

@@ -6,6 +6,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
+from app.core import warm
 from app.core.jobs import JobRunner
 from engine import compute
 from engine.base.values import Value
@@ -39,7 +40,9 @@ class RoomPictures(QObject):
             self._jobs.submit(KIND, missing)
 
     def surface(self, volume: Volume) -> Any:
-        """Return the surface of a volume, or None until it has come."""
+        """Return the surface of a volume, or None until it has come and can be drawn."""
+        if warm.pending(warm.VIEWS):
+            return None
         return self._made.get(self._request(volume).fingerprint)
 
     def _request(self, volume: Volume) -> Any:

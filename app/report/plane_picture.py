@@ -53,7 +53,7 @@ def draw_plane(item: Item, case: Case, draft: Draft, now: Any, width: int, heigh
     clip_to(painter, box)
     _draw_ct(painter, case, item.axis, index, to_px)
     shown = _draw_volumes(painter, case, item.axis, index, to_px)
-    body = OutlinePaths().path(case.body.coverage, item.axis, index) if case.body else QPainterPath()
+    body = OutlinePaths(complete=True).path(case.body.coverage, item.axis, index) if case.body else QPainterPath()
     levels = _draw_dose(painter, draft, now, item.axis, position, to_px, body)
     at = to_px.map(drop(item.axis, item.point_mm))
     painter.setPen(QPen(LIGHT, 1.2))
@@ -88,7 +88,7 @@ def _draw_ct(painter: QPainter, case: Case, axis: str, index: int, to_px: QTrans
 
 def _draw_volumes(painter: QPainter, case: Case, axis: str, index: int, to_px: QTransform) -> list[tuple[str, QPen]]:
     """Draw the outlines, targets last so that no organ with the same border hides one; return names and pens in order."""
-    paths, shown = OutlinePaths(), {}
+    paths, shown = OutlinePaths(complete=True), {}
     for volume in sorted(case.volumes, key=lambda v: v.is_target):
         pen, name = QPen(QColor(*volume.colour), 2.4 if volume.is_target else 1.6), volume.name
         path = paths.path(volume.coverage, axis, index)

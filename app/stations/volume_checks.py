@@ -7,6 +7,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, QTimer
 
+from app.core import warm
 from app.core.context import Context
 from app.core.language import translated
 from app.models.volume_table import VolumeTable
@@ -109,7 +110,7 @@ class VolumeChecks(QObject):
         case = self._context.workspace.case
         if case is None:
             return
-        if self._context.stage.painting:
+        if self._context.stage.painting or warm.pending(warm.SHAPES):
             self._rest.start()
             return
         wanted = [v for v in case.volumes if self._key(case, v) not in self._seen]

@@ -7,6 +7,7 @@ from typing import Any
 from PySide6.QtCore import QCoreApplication, QPointF, Qt
 from PySide6.QtGui import QKeyEvent, QMouseEvent
 
+from app.core import warm
 from app.core.guard import Guard
 from app.tools.scratch import Scratch
 from app.views.layer import Layer
@@ -32,7 +33,8 @@ class Tool:
 
     def works_in(self, view: Any) -> bool:
         """Whether the tool takes the left button in a view."""
-        return self.context.workspace.volume is not None and not self.context.workspace.read_only
+        workspace = self.context.workspace
+        return workspace.volume is not None and not workspace.read_only and not warm.pending(warm.PAINTING)
 
     def refusal(self, view: Any) -> str:
         """Return why the tool does not work in a view and what helps, in words for the person, or ""."""
@@ -41,6 +43,8 @@ class Tool:
             return QCoreApplication.translate("Tool", "This case is read-only here. Save a copy to paint in it.")
         if workspace.volume is None:
             return QCoreApplication.translate("Tool", "There is no volume to paint yet. Make one in the list of volumes.")
+        if warm.pending(warm.PAINTING):
+            return QCoreApplication.translate("Tool", "The tools are being made ready; they can be used in some seconds.")
         return ""
 
     def scratch(self, axis: str, plane: int) -> Scratch:

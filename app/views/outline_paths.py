@@ -47,9 +47,13 @@ def path_of(lines: Iterable[NDArray[np.float64]], axis: str, grid: Grid) -> QPai
 
 
 class OutlinePaths:
-    """Remembers the paths last asked for; entries hold their coverage, so an id is never used twice."""
+    """Remembers the paths last asked for; entries hold their coverage, so an id is never used twice.
 
-    def __init__(self) -> None:
+    While the kernels are made ready nothing is shown, unless every path must be there (`complete`: what is signed).
+    """
+
+    def __init__(self, complete: bool = False) -> None:
+        self._complete = complete
         self._kept: OrderedDict[tuple[int, str, int], tuple[Any, QPainterPath]] = OrderedDict()
 
     def path(self, coverage: Coverage, axis: str, index: int) -> QPainterPath:
@@ -57,7 +61,7 @@ class OutlinePaths:
         source: Any = coverage.tile(index) if axis == "z" else coverage
         if source is None:
             return QPainterPath()
-        if warm.pending():
+        if warm.pending(warm.OUTLINES) and not self._complete:
             return QPainterPath()
         key = (id(source), axis, index)
         found = self._kept.get(key)

@@ -118,15 +118,14 @@ class RoomView(QWidget):
         for share_shown in (1.0, ORGAN_VEIL, BODY_VEIL):
             over, veil = np.full_like(depth, np.inf), np.zeros_like(image)
             into = (depth, image) if share_shown == 1.0 else (over, veil)
-            for volume, surface in shown:
-                if _shown_share(volume) != share_shown:
-                    continue
+            of_share = [(v, s) for v, s in shown if _shown_share(v) == share_shown]
+            for volume, surface in of_share:
                 points = self.place(case, surface.points_mm) * (share, share, 1.0)
                 facing = surface.normals @ towards
                 light = np.where(facing > 0, 0.25 + 0.75 * facing, -1.0).astype(np.float32)
                 ink = np.array(volume.colour, dtype=np.float64)
                 draw(points.astype(np.float32), surface.triangles, light, ink, *into)
-            if share_shown < 1.0:
+            if share_shown < 1.0 and of_share:
                 lay_over(over, veil, depth, image, share_shown)
         return QImage(image.data, columns, rows, 3 * columns, QImage.Format.Format_RGB888).copy()
 

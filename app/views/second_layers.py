@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
 from PySide6.QtGui import QImage, QMouseEvent, QPainter, QPen, QPolygonF
 
+from app.core import warm
 from app.core.tokens import colour
 from app.views.layer import Layer
 from engine.image.second_image import SecondImage
@@ -46,7 +47,7 @@ class SecondLayer(Layer):
         self._pictures: dict[str, tuple[Any, QImage]] = {}
 
     def shown_in(self, view: Any) -> bool:
-        return self.overlay.shown and self.overlay.image is not None
+        return self.overlay.shown and self.overlay.image is not None and not warm.pending(warm.VIEWS)
 
     def paint(self, painter: QPainter, view: Any) -> None:
         image = self.overlay.image
@@ -65,7 +66,7 @@ class SecondLayer(Layer):
         key = (values_key, self.overlay.window)
         kept = self._pictures.get(view.axis)
         if kept is None or kept[0] != key:
-            low, high = self.overlay.window
+            low, high = map(float, self.overlay.window)
             pixels = np.empty(values.shape, dtype=np.uint32)
             colours(values, low, high, table(image.modality), np.uint32(0xFF000000), pixels)
             rows, columns = pixels.shape

@@ -6862,6 +6862,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/tools/tool.py" />
+      <source>The tools are being made ready; they can be used in some seconds.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/tools/nudge.py" />
       <source>There is no edge of {} to nudge on this slice. Paint it first.</source>
       <translation type="unfinished" />
@@ -7782,6 +7787,14 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/panels/volume_tools.py" />
       <source>Tolerance ±</source>
+      <translation type="unfinished" />
+    </message>
+  </context>
+  <context>
+    <name>Warmer</name>
+    <message>
+      <location filename="../../app/core/warm.py" />
+      <source>The first start on this machine makes the tools ready for it; they can be used in some seconds.</source>
       <translation type="unfinished" />
     </message>
   </context>

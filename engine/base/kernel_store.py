@@ -11,6 +11,7 @@ import os
 import re
 import shutil
 import sys
+from contextlib import suppress
 from hashlib import blake2b
 from pathlib import Path
 
@@ -62,10 +63,15 @@ def keep_kernels(package: Path) -> None:
             shutil.rmtree(one, ignore_errors=True)
 
 
-def is_kept(module: str) -> bool:
-    """Return whether a kernel of a module (its last name) is kept already."""
-    folder = os.environ.get("NUMBA_CACHE_DIR")
-    return bool(folder) and any(Path(str(folder)).rglob(f"{module}.*.nbi"))
+def mark(name: str) -> None:
+    """Note beside the kept kernels that all those a name stands for are there."""
+    with suppress(OSError):
+        Path(os.environ["NUMBA_CACHE_DIR"], name).touch()
+
+
+def is_marked(name: str) -> bool:
+    """Return whether ``mark`` was called for the kernels in use."""
+    return Path(os.environ["NUMBA_CACHE_DIR"], name).exists()
 
 
 def _is_state(folder: Path) -> bool:

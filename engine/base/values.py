@@ -38,6 +38,16 @@ def own_array(array: FrozenArray) -> FrozenArray:
     return array
 
 
+def read_only(array: NDArray[Any]) -> FrozenArray:
+    """Return a C-contiguous view (or copy) that cannot be written to; the caller's own array stays as it is.
+
+    Compiled kernels are made once for arrays that may be written to and once for others: what only reads takes one kind.
+    """
+    view = np.ascontiguousarray(array).view()
+    view.flags.writeable = False
+    return view
+
+
 def array_digest(array: FrozenArray) -> Fingerprint:
     """Return the hash of an array's dtype, shape and bytes."""
     digest = hashlib.sha256(f"{array.dtype.str}{array.shape}".encode())

@@ -363,6 +363,9 @@ def warm_up() -> None:
     plan = basis.evaluate((1.0, 1.0), "None", None)
     plan.dose()
     plan.hottest()
+    plan.hottest_in("large")
+    plan.point((5.0, 5.0, 5.0))
+    plan.along((5.0, 5.0, 5.0), (9.0, 9.0, 9.0), 4)
     plan.dvhs["large"].curve(50)
     for axis in "zyx":
         plane, _, _ = plan.plane(axis, 7.0)

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.base.errors import GeometryError
-from engine.base.values import FrozenArray, Value
+from engine.base.values import FrozenArray, Value, own_array
 from engine.base.words import say
 
 Point = tuple[float, float, float]
@@ -117,3 +117,14 @@ class SecondImage(Value):
         out = np.empty((rows, columns), dtype=np.float32)
         sample_plane(self.values, start, across, down, out)
         return out
+
+
+def warm_up() -> None:
+    """Compile (or load from the cache) the kernels the screen thread will call, for both kinds of values."""
+    from engine.image.second_kernels import colours
+
+    place = np.eye(3, 4).ravel().tolist()
+    for kind in ("<i2", "<f4"):
+        image = SecondImage("", "", "MR", own_array(np.zeros((2, 2, 2), dtype=kind)), tuple(place))
+        shown = image.on_plane((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), 2, 2)
+        colours(shown, 0.0, 1.0, np.zeros(256, np.uint32), np.uint32(0), np.empty(shown.shape, np.uint32))

@@ -13,6 +13,7 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
+from engine.base.values import read_only
 from engine.volumes.fitting import fitted
 from engine.volumes.raster import half_level
 
@@ -29,7 +30,7 @@ def gauge_of(alpha: NDArray[np.uint8], reach_px: Reach) -> Map | None:
 
     `reach_px` is the margin towards (lower rows, higher rows, lower columns, higher columns).
     """
-    alpha = np.ascontiguousarray(alpha)
+    alpha = read_only(alpha)
     points, starts = fitted(*half_level(alpha), alpha)
     if len(points) == 0:
         return None
@@ -39,7 +40,7 @@ def gauge_of(alpha: NDArray[np.uint8], reach_px: Reach) -> Map | None:
 
 def gauge_of_map(level_map: Map, reach_px: Reach) -> Map | None:
     """Return the gauge from the line where a map of distances passes zero; negative is inside; None for none."""
-    alpha = np.where(level_map < 0, np.uint8(255), np.uint8(0))
+    alpha = read_only(np.where(level_map < 0, np.uint8(255), np.uint8(0)))
     points, starts = half_level(alpha)
     if len(points) == 0:
         return None

@@ -23,6 +23,7 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
+from engine.base.values import read_only
 from engine.volumes.coverage import Coverage, Tile
 from engine.volumes.distance import distance_mm, share_below
 from engine.volumes.labels import label
@@ -356,7 +357,7 @@ def ends(coverage: Coverage, tile: Tile, way: int) -> NDArray[np.bool_] | None:
     if r1 > r0 and c1 > c0:
         mine = labels[r0 - tile.row : r1 - tile.row, c0 - tile.column : c1 - tile.column]
         r, c = neighbour.row, neighbour.column
-        _meet(mine, neighbour.alpha[r0 - r : r1 - r, c0 - c : c1 - c], met)
+        _meet(np.ascontiguousarray(mine), read_only(neighbour.alpha[r0 - r : r1 - r, c0 - c : c1 - c]), met)
     return None if met.all() else ~met[labels]
 
 

@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.base.errors import GeometryError, InputError
-from engine.base.values import own_array
+from engine.base.values import own_array, read_only
 from engine.base.words import say
 from engine.space.grid import Grid
 from engine.volumes.coverage import Coverage, Tile
@@ -36,7 +36,7 @@ def outlines(tile_alpha: NDArray[np.uint8], row0: int = 0, col0: int = 0) -> lis
     from engine.volumes.fitting import fitted
     from engine.volumes.raster import half_level
 
-    alpha = np.ascontiguousarray(tile_alpha)
+    alpha = read_only(tile_alpha)
     points, starts = fitted(*half_level(alpha), alpha)
     points += (float(row0), float(col0))
     return [points[a:b] for a, b in zip(starts[:-1].tolist(), starts[1:].tolist())]

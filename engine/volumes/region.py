@@ -14,7 +14,7 @@ from numba import njit
 from numpy.typing import NDArray
 
 from engine.base.progress import Report, part, quiet
-from engine.base.values import Fingerprint, Value
+from engine.base.values import Fingerprint, Value, read_only
 from engine.base.words import listed, say
 from engine.image.ct import CtImage
 from engine.volumes.coverage import Coverage
@@ -159,6 +159,7 @@ def _flooded(
     report: Report,
 ) -> tuple[list[tuple[int, int]], NDArray[np.int64]]:
     """Flood in pieces, so that it can be stopped, and return the box reached and the state of the flood."""
+    values = read_only(values)
     queue = np.empty(most + 8, np.int32)
     flat = (seed[0] * values.shape[1] + seed[1]) * values.shape[2] + seed[2]
     queue[0] = flat
@@ -270,9 +271,5 @@ def _without_necks(
 
 
 def warm_up() -> None:
-    """Load or compile the kernel once for a slice, a stack that is only read, and a mask."""
-    flat = np.zeros((1, 4, 4), np.int16)
-    fixed = flat.copy()
-    fixed.setflags(write=False)
-    for hu in (flat, fixed):
-        grow(hu, (0, 1, 1), Limits(-1, 1, 3.0), (1.0, 1.0, 1.0))
+    """Load or compile the kernel once for CT numbers and for a mask."""
+    grow(np.zeros((1, 4, 4), np.int16), (0, 1, 1), Limits(-1, 1, 3.0), (1.0, 1.0, 1.0))

@@ -8,7 +8,6 @@ import numpy as np
 import pytest
 from PySide6.QtGui import QColor, QPainterPath
 
-from app.core import warm
 from app.report import chart_pictures, plane_picture
 from app.views.dose_planes import LevelLines
 from engine.case import edits
@@ -25,7 +24,6 @@ def _of_colour(image, wanted):
 
 @pytest.mark.parametrize("share", [255, 60, 0])
 def test_a_target_is_drawn_as_far_as_it_is_there(qapp, monkeypatch, share):
-    monkeypatch.setattr(warm, "pending", lambda: False)
     monkeypatch.setattr(plane_picture, "_draw_dose", lambda *_: [])
     case = planned_case()
     target = case.volume("ptv")
@@ -52,7 +50,6 @@ def test_isodose_lines_and_their_labels_keep_to_the_body_as_on_the_stage():
 
 
 def test_an_organ_with_the_same_border_does_not_hide_a_target(qapp, monkeypatch):
-    monkeypatch.setattr(warm, "pending", lambda: False)
     monkeypatch.setattr(plane_picture, "_draw_dose", lambda *_: [])
     case, magenta = planned_case(), (255, 0, 255)
     target = case.volume("ptv").but(colour=magenta)
@@ -69,7 +66,6 @@ def test_an_organ_with_the_same_border_does_not_hide_a_target(qapp, monkeypatch)
 @pytest.mark.parametrize("name", ["PTV_6000_boost_left_upper_lobe_phase50", "M" * 64])
 @pytest.mark.parametrize("kind", ["plane", "dvh", "goals"])
 def test_long_names_stay_inside_the_picture(qapp, monkeypatch, kind, name):
-    monkeypatch.setattr(warm, "pending", lambda: False)
     monkeypatch.setattr(plane_picture, "_draw_dose", lambda *_: [])
     case = planned_case()
     case = edits.with_volume(case, case.volume("ptv").but(name=name))

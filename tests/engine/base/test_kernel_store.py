@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from engine.base.kernel_store import folder_of, is_kept, keep_kernels, sources
+from engine.base.kernel_store import folder_of, is_marked, keep_kernels, mark, sources
 
 KERNEL = "from numba import njit\nfrom engine.steps import STEP\n\n@njit(cache=True)\ndef walk(n):\n    return n * STEP\n"
 
@@ -58,9 +58,7 @@ def test_a_kernel_never_keeps_a_number_of_another_file_that_has_changed(package,
         return done.stdout.strip()
 
     monkeypatch.setenv("NUMBA_CACHE_DIR", str(folder_of(package, tmp_path / "kernels")))
-    assert not is_kept("walk")
     assert [walked(), walked()] == ["6 0", "6 1"]
-    assert is_kept("walk")
     (package / "size.py").write_text("SIZE = 50\n")
     assert walked() == "100 0"
 
@@ -90,3 +88,19 @@ def test_where_nothing_can_be_written_nothing_is_refused(package, tmp_path, monk
     (tmp_path / "file").write_text("")
     monkeypatch.setenv("NUMBA_CACHE_DIR", str(tmp_path / "file" / "kernels"))
     keep_kernels(package)
+    mark("all")
+    assert not is_marked("all")
+
+
+def test_a_mark_goes_with_the_state_it_was_set_for(package, tmp_path, monkeypatch):
+    root = str(tmp_path / "kernels")
+    monkeypatch.setenv("NUMBA_CACHE_DIR", root)
+    keep_kernels(package)
+    assert not is_marked("all")
+    mark("all")
+    assert is_marked("all")
+    assert not is_marked("some")
+    (package / "steps.py").write_text("STEP = 4\n")
+    monkeypatch.setenv("NUMBA_CACHE_DIR", root)
+    keep_kernels(package)
+    assert not is_marked("all")
