@@ -45,7 +45,13 @@ class DensityCurve(Value):
         """Return g/cm3 for CT numbers of any shape, by a look-up table over the int16 range."""
         numbers = np.arange(-32768, 32768)
         table = np.interp(numbers, self.hu, self.g_cm3).astype(np.float32)
-        return table[np.asarray(hu, dtype=np.int32) + 32768]
+        if hu.dtype != np.int16 or hu.ndim < 2:
+            return table[np.asarray(hu, dtype=np.int32) + 32768]
+        # Negative numbers follow the others in bits without a sign; slice by slice, so that no wide copy is made.
+        table, out = np.roll(table, -32768), np.empty(hu.shape, dtype=np.float32)
+        for slice_hu, slice_out in zip(hu, out, strict=True):
+            np.take(table, np.ascontiguousarray(slice_hu).view(np.uint16), out=slice_out, mode="wrap")
+        return out
 
 
 DEFAULT_CURVE = DensityCurve(

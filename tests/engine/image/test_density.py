@@ -16,6 +16,15 @@ def test_points_are_met_between_is_linear_and_ends_hold():
     assert found.dtype == np.float32
 
 
+def test_a_stack_of_ct_numbers_reads_as_each_of_them_does_whatever_its_lay_out():
+    every = np.arange(-32768, 32768).reshape(4, 128, 128)
+    expected = DEFAULT_CURVE.density(every)
+    for stack in (every.astype(np.int16), np.asfortranarray(every.astype(np.int16)), every.astype("<i2")[:, ::1, :]):
+        assert np.array_equal(DEFAULT_CURVE.density(stack), expected)
+    assert np.array_equal(DEFAULT_CURVE.density(every.astype(np.int16)[:, ::2, ::3]), expected[:, ::2, ::3])
+    assert np.array_equal(DEFAULT_CURVE.density(every.astype(np.int16)[:, 5]), expected[:, 5])
+
+
 def test_the_shipped_curve_is_near_the_published_relations():
     # dosimetry of U. Schneider 1996 and W. Schneider 2000, both [memory]: a plausibility band, no validation
     low, high = [0.200, 0.507, 0.918, 1.0, 1.03, 1.16, 1.55], [0.210, 0.52, 0.94, 1.04, 1.09, 1.29, 1.75]
