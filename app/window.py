@@ -24,6 +24,7 @@ from app.enter_key import EnterKey
 from app.frame import Frame, takes_focus
 from app.panels.message_strip import MessageStrip
 from app.panels.rail import Rail
+from app.panels.second_bar import SecondBar
 from app.stations.station import Shelf, Station
 from app.text_undo import TextUndo
 from app.views.linked_views import Stage
@@ -44,7 +45,7 @@ class Window(QMainWindow):
         workspace, jobs, messages = Workspace(self), JobRunner(self), Messages(self)
         self.context = Context(workspace, jobs, settings or Settings(parent=self), messages)
         self.context.stage = self.stage = Stage(workspace, self.context.settings)
-        self.second = SecondOverlay(self.stage, workspace, self.context.settings)
+        self.second = SecondOverlay(self.stage, SecondBar(), workspace, self.context.settings)
         self.context.go, self.context.refresh = self.go, self.refresh
         self.context.open_case, self.context.open_path = self.open_case, self.open_path
         self.context.refresh_states = self.show_states

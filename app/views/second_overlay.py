@@ -10,7 +10,6 @@ from PySide6.QtGui import QKeyEvent
 
 from app.core.settings import Settings
 from app.core.workspace import Workspace
-from app.views.second_bar import SecondBar
 from app.views.second_layers import STEP, CurtainLayer, SecondLayer
 from engine.case.second_images import without_second_image
 from engine.image.second_image import SecondImage
@@ -29,7 +28,7 @@ class SecondOverlay(QObject):
     curtain, at : whether it is drawn only right of a line, and where that stands, as a share of the width
     """
 
-    def __init__(self, stage: Any, workspace: Workspace, settings: Settings) -> None:
+    def __init__(self, stage: Any, bar: Any, workspace: Workspace, settings: Settings) -> None:
         super().__init__(stage)
         self.stage, self.workspace, self.settings = stage, workspace, settings
         self.image: SecondImage | None = None
@@ -43,7 +42,7 @@ class SecondOverlay(QObject):
         stage.readouts.append(self._readout)
         stage.key_listeners.append(self._key)
         stage.shift_second = self.shift_window
-        self.bar = SecondBar()
+        self.bar = bar
         stage.layout().addWidget(self.bar)  # below the dark stage and its line: the controls are of the theme
         self.bar.shown_wanted.connect(self.set_shown)
         self.bar.chosen.connect(self.choose)

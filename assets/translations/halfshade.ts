@@ -5586,73 +5586,73 @@ mm</source>
   <context>
     <name>SecondBar</name>
     <message>
-      <location filename="../../app/views/second_bar.py" />
+      <location filename="../../app/panels/second_bar.py" />
       <source>Blend</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/views/second_bar.py" />
+      <location filename="../../app/panels/second_bar.py" />
       <source>Blend of the second image, percent</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/views/second_bar.py" />
+      <location filename="../../app/panels/second_bar.py" />
       <source>Blend: planning CT at the left, second image at the right (K less, L more)</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/views/second_bar.py" />
+      <location filename="../../app/panels/second_bar.py" />
       <source>Brightest value</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/views/second_bar.py" />
+      <location filename="../../app/panels/second_bar.py" />
       <source>Curtain</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/views/second_bar.py" />
+      <location filename="../../app/panels/second_bar.py" />
       <source>Darkest value</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/views/second_bar.py" />
+      <location filename="../../app/panels/second_bar.py" />
       <source>Planning CT left of a line, second image right of it (C); drag the line, or Shift and the arrow keys</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/views/second_bar.py" />
+      <location filename="../../app/panels/second_bar.py" />
       <source>Remove</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/views/second_bar.py" />
+      <location filename="../../app/panels/second_bar.py" />
       <source>Second image</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/views/second_bar.py" />
+      <location filename="../../app/panels/second_bar.py" />
       <source>Show the second image, or the planning CT alone (X)</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/views/second_bar.py" />
+      <location filename="../../app/panels/second_bar.py" />
       <source>Take the second image out of the case; undo brings it back</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/views/second_bar.py" />
+      <location filename="../../app/panels/second_bar.py" />
       <source>Which second image</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/views/second_bar.py" />
+      <location filename="../../app/panels/second_bar.py" />
       <source>{}
 placed by: {}</source>
       <translation type="unfinished" />
     </message>
     <message>
-      <location filename="../../app/views/second_bar.py" />
+      <location filename="../../app/panels/second_bar.py" />
       <source>{} of the second image (Ctrl and drag with the right button)</source>
       <translation type="unfinished" />
     </message>

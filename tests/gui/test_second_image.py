@@ -15,6 +15,7 @@ from engine.case.second_images import with_second_image
 from engine.dicom.second_image import SecondImageRead
 from engine.image.second_image import SecondImage
 from tests.gui.test_intake import found, series
+from tests.gui.test_number_box import write
 from tests.support.second import ramp
 
 pytestmark = pytest.mark.gui
@@ -113,6 +114,18 @@ def test_ctrl_and_the_right_button_move_its_own_window(over, hand):
     QTest.mouseRelease(view, Qt.MouseButton.RightButton, ctrl, QPoint(100, 160))
     assert over.second.window[0] > window[0]
     assert over.stage.levels == levels
+
+
+def test_its_window_is_typed_and_what_cannot_be_used_is_told(over):
+    second, box = over.second, over.second.bar.low
+    write(box, "900")
+    assert second.window[0] == 900
+    write(box, "9x")
+    assert second.window[0] == 900
+    assert over.context.messages.kept[-1].text.startswith("Darkest value: “9x” cannot be used, so 900 stays.")
+    write(box, "-20.4")
+    assert second.window[0] == -20
+    assert box.text() == "−20"
 
 
 def test_its_value_stands_in_the_quiet_line(over, hand):

@@ -9,7 +9,6 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
-    QDoubleSpinBox,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -19,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.core.language import translated
+from app.panels.number_box import NumberBox
 from engine.image.second_image import SecondImage
 
 WINDOW_PX, WHOLE_PX = 64, 690
@@ -65,11 +65,11 @@ class SecondBar(QWidget):
             self.tr("Planning CT left of a line, second image right of it (C); drag the line, or Shift and the arrow keys")
         )
         self.curtain.clicked.connect(self.curtain_wanted)
-        self.low, self.high = QDoubleSpinBox(), QDoubleSpinBox()
+        self.low, self.high = NumberBox(), NumberBox()
         for box, name in ((self.low, self.tr("Darkest value")), (self.high, self.tr("Brightest value"))):
             box.setRange(-1e6, 1e6)
             box.setKeyboardTracking(False)
-            box.setButtonSymbols(QDoubleSpinBox.ButtonSymbols.NoButtons)
+            box.setButtonSymbols(NumberBox.ButtonSymbols.NoButtons)
             box.setFixedWidth(WINDOW_PX)
             box.setAlignment(Qt.AlignmentFlag.AlignCenter)
             box.setAccessibleName(name)
