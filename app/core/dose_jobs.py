@@ -96,8 +96,7 @@ class DoseJobs(QObject):
 
     def want(self, case: Case, draft: Draft) -> None:
         """Follow this plan; does nothing while halted, unless the plan asks for other doses than when it was halted."""
-        quality = self._quality(case, draft)
-        requests = dose_requests(case, draft, quality)
+        quality, requests = self._wanted_of(case, draft)
         wanted = tuple(r.fingerprint for r in requests)
         moved = wanted != self._wanted
         self._wanted, self._wish = wanted, (case, draft)
@@ -132,14 +131,16 @@ class DoseJobs(QObject):
         self._coming[asked.key] = asked
         self._submit(QUICK, missing, read)
 
-    def _quality(self, case: Case, draft: Draft) -> str:
-        """Return the quality to follow a plan with: fine if it comes in time, or quick ones would hardly come sooner."""
+    def _wanted_of(self, case: Case, draft: Draft) -> tuple[str, tuple[Value, ...]]:
+        """Return what to follow a plan with: fine doses if they come in time, or quick ones would hardly come sooner."""
         fine_ms, quick_ms = self._took_ms.get("fine"), self._took_ms.get("quick")
-        if fine_ms is None:
-            return "quick"
-        missing = sum(r.fingerprint not in self._workspace.results for r in dose_requests(case, draft, "fine"))
-        alike = quick_ms is not None and fine_ms <= GAIN * quick_ms
-        return "fine" if alike or missing * fine_ms <= FOLLOW_MS else "quick"
+        if fine_ms is not None:
+            fine = dose_requests(case, draft, "fine")
+            missing = sum(r.fingerprint not in self._workspace.results for r in fine)
+            alike = quick_ms is not None and fine_ms <= GAIN * quick_ms
+            if alike or missing * fine_ms <= FOLLOW_MS:
+                return "fine", fine
+        return "quick", dose_requests(case, draft, "quick")
 
     def rest(self) -> None:
         """Ask for nothing more (what runs may end): the plan needs no dose now."""
@@ -163,11 +164,13 @@ class DoseJobs(QObject):
     def _submit(self, kind: str, missing: list[Value], then: Any = None) -> None:
         # Whether a batch is still open is known here by its "finished", which comes after all its results; the runner
         # may be idle already while results wait in the event queue.
-        self.fraction, self.words = 0.0, ""
         if self._jobs.submit(kind, missing, then, let_end=then is not None):
             self._open[kind] += 1
-        elif not self._jobs.busy(kind):
+        elif self._jobs.busy(kind):
+            return  # asked for already, or in place of what waited: everything stands as it was told
+        else:
             QTimer.singleShot(NOT_TAKEN_MS, lambda: self._not_taken(kind))
+        self.fraction, self.words = 0.0, ""
         self.changed.emit()
 
     def _not_taken(self, kind: str) -> None:

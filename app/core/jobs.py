@@ -78,12 +78,12 @@ class JobRunner(QObject):
         Parameters
         ----------
         then : makes one more request of the answers, on the worker, or None
-        let_end : replace only what waits; what runs is let end
+        let_end : what runs is let end; what waits is replaced where it stands, and told of once
         gives_way : pause while the hand is at work, unless something else waits
 
         Returns
         -------
-        whether a new list was taken, which will be told of by ``finished``
+        whether a new list was taken, which will be told of by ``finished``; not if it took the place of one that waits
         """
         batch = _Batch(kind, tuple(requests), then, gives_way)
         with self._wait:
@@ -92,9 +92,14 @@ class JobRunner(QObject):
                 current = self._running
             if current is not None and current.same(batch) and not current.cancelled:
                 return False
-            self._drop(kind, running=not let_end)
             # Fingerprints of large requests take long: they are asked for only where something may be found.
-            if not batch.requests or (self._broken and any(r.fingerprint in self._broken for r in batch.requests)):
+            broken = bool(self._broken) and any(r.fingerprint in self._broken for r in batch.requests)
+            taken = bool(batch.requests) and not broken
+            if taken and let_end and current is not None and current is not self._running:
+                self._queue[self._queue.index(current)] = batch
+                return False
+            self._drop(kind, running=not let_end)
+            if not taken:
                 return False
             self._queue.append(batch)
             self._wait.notify()
@@ -213,4 +218,4 @@ class _Batch:
 
     def same(self, other: _Batch) -> bool:
         """Whether both ask for the same."""
-        return [r.fingerprint for r in self.requests] == [r.fingerprint for r in other.requests]
+        return self.requests == other.requests

@@ -224,17 +224,20 @@ class PlanFollower(QObject):
         if warm.pending(warm.PLANS):
             return False
         self._bases.move_to_end(key)
-        self._shown = Shown(self._evaluate(basis, draft), case, draft, quality)
+        shown = self._shown
+        same = shown is not None and shown.draft is draft and shown.now.basis is basis
+        now = shown.now if shown is not None and same else self._evaluate(basis, draft)
+        if shown is None or not same or shown.case is not case or shown.quality != quality:
+            self._shown = Shown(now, case, draft, quality)
+        self.problem = translated(now.reason)
         if not trailing:
             self._tell(quality, "")
         return True
 
     def _evaluate(self, basis: Any, draft: Draft) -> Any:
-        now = basis.evaluate(
+        return basis.evaluate(
             draft.weights, draft.normalisation, draft.prescription, draft.beams[0].isocentre_mm, draft.goals
         )
-        self.problem = translated(now.reason)
-        return now
 
     def _prepare(self, key: tuple[Any, ...], doses: tuple[Dose, ...], case: Case, draft: Draft, quality: str) -> None:
         if self.asks.is_coming(key) or any(k == key for k, *_ in self._preparing.values()):
@@ -287,8 +290,9 @@ class PlanFollower(QObject):
 
     def _tell(self, state: str, reason: str) -> None:
         told = (self._shown, state, reason, self.problem)
-        # While a hand drags on, the same old dose is old for the same reason: nobody need draw it again.
-        again = state == "out of date" and told[0] is self._told[0] and told[1:] == self._told[1:]
+        # While a hand drags on, the same old dose is old for the same reason, and a result that is nothing to this plan
+        # leaves it as it is: nobody need draw it again.
+        again = told[0] is self._told[0] and told[1:] == self._told[1:]
         self.state, self.reason, self._told = state, reason, told
         if not again:
             self.now_changed.emit(self.now, state)

@@ -70,6 +70,8 @@ def _parts(beam: Beam, before: Beam | None) -> list[str] | None:
     """Return what of a beam differs in words; None for a beam that was not there before."""
     if before is None:
         return None
+    if before is beam:
+        return []
     return [_tr(word) for field, word in _PARTS if getattr(beam, field) != getattr(before, field)]
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from functools import lru_cache
@@ -145,16 +145,18 @@ def _dose_grid(image: Grid, body: Coverage | None, spacing_mm: float) -> Grid:
 
 def dose_requests(case: Case, draft: Draft, quality: str = "fine") -> tuple[DoseRequest, ...]:
     """Return one request per beam; weights, normalisation, prescription and names are not among its inputs."""
+    return tuple(_each_request(case, draft, quality))
+
+
+def _each_request(case: Case, draft: Draft, quality: str) -> Iterator[DoseRequest]:
     from engine.dose.kernels import tables_fingerprint
 
     density = {laid: patient_density(case, laid) for laid in {b.bolus for b in draft.beams}}
     spacing = draft.dose_spacing_mm if quality == "fine" else max(QUICK_SPACING_MM, draft.dose_spacing_mm)
     grid = dose_grid(case, spacing)
     tables = tables_fingerprint()
-    return tuple(
-        _dose_request(density[beam.bolus], beam, case.machine(beam.machine), grid, quality, draft.report_to, tables)
-        for beam in draft.beams
-    )
+    for beam in draft.beams:
+        yield _dose_request(density[beam.bolus], beam, case.machine(beam.machine), grid, quality, draft.report_to, tables)
 
 
 @lru_cache(maxsize=128)
@@ -197,8 +199,20 @@ def standing(case: Case, draft: Draft, results: Mapping[Fingerprint, Value]) -> 
     """Compare stored results with the requests of the present draft. Nobody sets this state; everybody asks."""
     if not draft.beams:
         return Standing("none")
-    for quality, state in (("fine", "current"), ("quick", "quick")):
-        found = [results.get(r.fingerprint) for r in dose_requests(case, draft, quality)]
-        if all(isinstance(d, Dose) for d in found):
-            return Standing(state, tuple(found))  # type: ignore[arg-type]
+    # The fine ones are all made, so that a beam nothing can be asked for is told of; of the quick ones as many as it takes.
+    for requests, state in ((dose_requests(case, draft), "current"), (_each_request(case, draft, "quick"), "quick")):
+        found = _held(requests, results)
+        if found is not None:
+            return Standing(state, found)
     return Standing("out of date" if any(isinstance(d, Dose) for d in results.values()) else "none")
+
+
+def _held(requests: Iterable[DoseRequest], results: Mapping[Fingerprint, Value]) -> tuple[Dose, ...] | None:
+    """Return the doses that answer the requests, or None as soon as one is missing."""
+    found = []
+    for request in requests:
+        dose = results.get(request.fingerprint)
+        if not isinstance(dose, Dose):
+            return None
+        found.append(dose)
+    return tuple(found)

@@ -1,6 +1,7 @@
 """The compute thread gives way to the hand where nobody waits."""
 
 import threading
+from dataclasses import dataclass
 
 import pytest
 import shiboken6
@@ -10,6 +11,11 @@ from app.core.jobs import JobRunner
 from engine.base.values import Value
 
 pytestmark = pytest.mark.gui
+
+
+@dataclass(frozen=True, eq=False)
+class Place(Value):
+    n: int
 
 
 @pytest.fixture
@@ -83,3 +89,39 @@ def test_a_step_that_outlives_its_window_ends_in_silence(qtbot, monkeypatch):
     end.set()
     runner._thread.join(20)  # an exception in a thread fails the test
     assert not runner._thread.is_alive()
+
+
+def test_what_waits_behind_a_hand_is_replaced_where_it_stands_and_told_of_once(qtbot, monkeypatch):
+    gate, run, told = threading.Event(), [], []
+
+    def answer(request, report):
+        run.append(request)
+        assert gate.wait(20)
+        return request
+
+    monkeypatch.setattr(module.compute, "run", answer)
+    runner = JobRunner()
+    runner.finished.connect(lambda kind, state: told.append((kind, state)))
+    first, second, third, other = (Place(n) for n in range(4))
+    assert runner.submit("dose", [first], let_end=True)
+    qtbot.waitUntil(lambda: run == [first])
+    assert runner.submit("dose", [second], let_end=True)
+    assert runner.submit("picture", [other])
+    assert not runner.submit("dose", [third], let_end=True)
+    gate.set()
+    qtbot.waitUntil(lambda: len(told) == 3)
+    assert run == [first, third, other]
+    assert told == [("dose", "done"), ("dose", "done"), ("picture", "done")]
+    runner.close()
+
+
+def test_large_requests_that_differ_are_not_hashed_to_tell_them_apart(runner, qtbot):
+    runner.hand_works()
+    runner.submit("marks", [Value()], gives_way=True)
+    assert runner.began.wait(20)
+    waits, comes = Place(1), Place(2)
+    runner.submit("live", [waits])
+    runner.submit("live", [comes])
+    qtbot.waitUntil(lambda: ("live", "done") in runner.told)
+    assert "_fingerprint" not in waits.__dict__
+    assert "_fingerprint" not in comes.__dict__

@@ -42,6 +42,32 @@ def test_any_change_changes_the_fingerprint(other):
     assert Thing(90.0, "a") != other
 
 
+def hashed(value):
+    return "_fingerprint" in value.__dict__
+
+
+def test_values_that_differ_in_a_number_or_a_name_are_told_apart_without_hashing():
+    data, grid = frozen_array(np.zeros(3)), Grid((0, 0, 0), (1, 1, 1), (1, 1, 1))
+    base = Thing(1.0, "a", ((1, 2),), data, grid)
+    others = [
+        base.but(angle_deg=2.0), base.but(name="b"), base.but(points=((1, 3),)), base.but(points=((1, 2), (3, 4))),
+        base.but(grid=grid.but(origin_mm=(1, 0, 0))),
+    ]  # fmt: skip
+    assert all(base != other for other in others)
+    assert not any(map(hashed, (base, *others)))
+
+
+def test_where_only_bytes_tell_values_are_equal_as_their_fingerprints_are():
+    nan, other = Thing(float("nan")), Thing(float("nan"))
+    assert nan == other
+    assert Thing(0.0) != Thing(-0.0)  # other bytes, though the numbers compare equal
+    assert Thing(1.0, name=1) != Thing(1.0, name="1")
+    assert Thing(1.0, data=frozen_array(np.zeros(2))) == Thing(1.0, data=frozen_array(np.zeros(2)))
+    known = Thing(1.0), Thing(2.0)
+    assert known[0].fingerprint != known[1].fingerprint
+    assert known[0] != known[1]
+
+
 def test_arrays_count_by_content_type_and_shape():
     a = Thing(0, data=frozen_array(np.arange(6, dtype=np.int16)))
     assert a == Thing(0, data=frozen_array(np.arange(6, dtype=np.int16)))
