@@ -51,6 +51,34 @@ def _read_back(typing: Any, array: Any, index: Any) -> Any:
     return array.dtype(array, index), _load(True)
 
 
+def _fetch_pair(typing: Any, array: Any, index: Any) -> Any:
+    """Return ``array[index]`` and ``array[index + 1]`` of a contiguous (n,) array as float32; the index is not checked.
+
+    Two whole numbers of 16 bits come in one read.
+    """
+    pair: Any = types.UniTuple(types.float32, 2)  # type: ignore[no-untyped-call]
+
+    def both(context: Any, builder: Any, signature: Any, args: Any) -> Any:
+        values = []
+        for step in (0, 1):
+            place = builder.add(args[1], args[1].type(step))
+            values.append(_load(False)(context, builder, signature, (args[0], place)))
+        return context.make_tuple(builder, pair, values)
+
+    def packed(context: Any, builder: Any, signature: Any, args: Any) -> Any:
+        read, written = _marks(builder)
+        word, number = ir.IntType(32), ir.FloatType()
+        place = builder.bitcast(_place(context, builder, signature.args[0], *args), word.as_pointer())
+        value = builder.load(place, align=2)
+        value.set_metadata("alias.scope", read)
+        value.set_metadata("noalias", written)
+        # The first of two lies in the lower half on every machine that is in use.
+        halves = builder.and_(value, word(0xFFFF)), builder.lshr(value, word(16))
+        return context.make_tuple(builder, pair, [builder.sitofp(half, number) for half in halves])
+
+    return pair(array, index), packed if array.dtype == types.uint16 else both
+
+
 def _put(typing: Any, array: Any, index: Any, value: Any) -> Any:
     """Do ``array[index] = value`` in a contiguous (n,) array; 0 <= index < n is not checked."""
 
@@ -80,6 +108,7 @@ def _send_for(typing: Any, array: Any, index: Any) -> Any:
 
 
 fetch: Any = intrinsic(_fetch)
+fetch_pair: Any = intrinsic(_fetch_pair)
 put: Any = intrinsic(_put)
 read_back: Any = intrinsic(_read_back)
 send_for: Any = intrinsic(_send_for)

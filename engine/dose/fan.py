@@ -189,7 +189,7 @@ def _start(source, along, first, r, q):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _pass(values, shape, source, along, sad, eta, first, ahead, samples, secant, rows, rho, depth):  # type: ignore[no-untyped-def]
+def _pass(values, shape, unit, source, along, sad, eta, first, ahead, samples, secant, rows, rho, depth):  # type: ignore[no-untyped-def]
     """Fill rows of scaled density and of the depth of the middle of each cell; see ``passed``."""
     planes, _, columns = rho.shape
     f = np.float32
@@ -210,7 +210,7 @@ def _pass(values, shape, source, along, sad, eta, first, ahead, samples, secant,
                 r = t * np.exp(eta * ((m + 0.5) / many - 0.5))
                 way = f(r * eta * along[0, 0]), f(r * eta * along[0, 1]), f(r * eta * along[0, 2])
                 # Air all around: what lies outside reads the rim.
-                add_line(values, shape, _start(source, along, first, r, q), way, f(1.0 / many), sampled)
+                add_line(values, shape, _start(source, along, first, r, q), way, f(unit / many), sampled)
                 if far_apart and m == 0 and n % 2 == 0 and row + 1 < rows[1]:
                     send_for_line(values, shape, _start(source, along, first, r, q + eta), way, columns)
             if n < 0:
@@ -265,7 +265,7 @@ def passed(fan: Fan, sight: Sight, medium: Medium) -> tuple[Volume, Volume]:
     Nothing of it depends on what the field lets through: it is remembered for a hand that moves a leaf or a wedge.
     Nobody writes to it.
     """
-    rho, grid = medium.water_g_cm3, medium.grid
+    water, grid = medium.water, medium.grid
     eta = fan.step_mm / sight.sad_mm
     planes, rows, columns = fan.shape
     _, _, secant = _tangents(fan, sight)
@@ -275,7 +275,8 @@ def passed(fan: Fan, sight: Sight, medium: Medium) -> tuple[Volume, Volume]:
     # Cells wider than the densities' voxels hold the mean of several places along the ray.
     samples = max(1, round(fan.step_mm / max(_SAMPLE_MM, min(grid.spacing_mm))))
     out = np.empty(fan.shape, np.float32), np.empty(fan.shape, np.float32)
-    view = rho.reshape(-1), rho.shape, source, along, sight.sad_mm, eta, np.array(fan.first), ahead, samples
+    steps = water.reshape(-1), water.shape, medium.step_g_cm3
+    view = *steps, source, along, sight.sad_mm, eta, np.array(fan.first), ahead, samples
     pass_rows: Any = _pass
     pieces = int(planes * rows * columns / _PIECE_CELLS)
     share_out(rows, pieces, lambda lo, hi: pass_rows(*view, secant.astype(np.float32), (lo, hi), *out))

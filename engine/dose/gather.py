@@ -52,14 +52,14 @@ def _passed(a, b, f):  # type: ignore[no-untyped-def]
     return before / (a + b)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@njit(cache=True, nogil=True, error_model="numpy", fastmath={"contract"})
 def _fan_row(fan, rho, shape, first, eta, logs, line, begin, places, contrast, out):  # type: ignore[no-untyped-def]
     """Fill a row with the fan's dose where it lies in the fan, else 0; keep where that is and how densities differ there.
 
     line: x, y, t of the row's voxels as offsets and slopes; begin: number of the first voxel that `out` holds
     """
-    f, zero, half, next_ = np.float32, np.float32(0.0), np.float32(0.5), np.uint64(1)
-    plane, row = np.uint64(shape[1] * shape[2]), np.uint64(shape[2])
+    f, whole, zero, half, next_ = np.float32, np.int32, np.float32(0.0), np.float32(0.5), np.int32(1)
+    plane, row = whole(shape[1] * shape[2]), whole(shape[2])
     far_u, far_v, far_w = f(shape[2] - 0.5), f(shape[1] - 0.5), f(shape[0] - 0.5)
     last_u, last_v, last_w = f(shape[2] - 1.001), f(shape[1] - 1.001), f(shape[0] - 1.001)
     p0, q0, per = f(first[0]), f(first[1]), f(1.0 / eta)
@@ -72,24 +72,23 @@ def _fan_row(fan, rho, shape, first, eta, logs, line, begin, places, contrast, o
         over = f(1.0) / t
         u, v = ((b0 + d0 * i) * over - p0) * per, ((b1 + d1 * i) * over - q0) * per
         w = min(max((t - t0) * per_t, zero), last_log)
-        iw = np.int32(w)
-        at = np.uint64(iw) + np.uint64(2)
-        below = fetch(logs, at)
-        w = below + (fetch(logs, at + next_) - below) * (w - f(iw))
+        iw = whole(w)
+        below = fetch(logs, whole(iw + 2))
+        w = below + (fetch(logs, whole(iw + 3)) - below) * (w - f(iw))
         inside = (u >= -half) & (u <= far_u) & (v >= -half) & (v <= far_v) & (w >= -half) & (w <= far_w)
         u, v, w = min(max(u, zero), last_u), min(max(v, zero), last_v), min(max(w, zero), last_w)
         put(us, n, u)
         put(vs, n, v)
         put(ws, n, w)
-        iu, iv, iw = np.int32(u), np.int32(v), np.int32(w)
+        iu, iv, iw = whole(u), whole(v), whole(w)
         fu, fv, fw = u - f(iu), v - f(iv), w - f(iw)
-        at = np.uint64(iw) * plane + np.uint64(iv) * row + np.uint64(iu)
-        up = at + row
+        at = whole(whole(iw * plane) + whole(whole(iv * row) + iu))
+        across = whole(whole(at + row) + next_)
         value = trilinear(fan, at, row, next_, plane, fv, fu, fw)
         put(out, n, value if inside else zero)
         # Two opposite corners show a border between densities.
-        one = abs(fetch(rho, at) - fetch(rho, at + plane))
-        two = abs(fetch(rho, up + next_) - fetch(rho, up + next_ + plane))
+        one = abs(fetch(rho, at) - fetch(rho, whole(at + plane)))
+        two = abs(fetch(rho, across) - fetch(rho, whole(across + plane)))
         put(contrast, n, one + two if inside else zero)
 
 

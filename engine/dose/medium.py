@@ -22,9 +22,11 @@ from engine.space.grid import Grid, Point
 from engine.space.sampling import box_average
 
 Volume = NDArray[np.float32]
+Steps = NDArray[np.uint16]
 
 AIR_G_CM3 = 0.00121
 _MATTER_G_CM3 = 0.05
+_MOST_STEPS = 65535
 # The image's own voxels, taken together to about this: surfaces are where they are.
 _FINE_MM = 1.0
 # Where scatter travels. It has no detail below this, but in a field not much wider the blur of its own voxels counts.
@@ -37,11 +39,14 @@ class Medium:
 
     Parameters
     ----------
-    water_g_cm3 : density of water that attenuates the spectrum alike, on `grid` (voxels of the image, or of about 1 mm)
+    water : density of water that attenuates the spectrum alike, on `grid` (voxels of the image, or of about 1 mm), in steps
+        of `step_g_cm3`: rays through a large image wait for memory, and whole numbers take half of it
+    step_g_cm3 : a power of 2, so that water itself is met exactly; at most 1/32767 of the densest
     coarse_g_cm3 : the same on `coarse` (about 5 mm): where scatter travels
     """
 
-    water_g_cm3: Volume
+    water: Steps
+    step_g_cm3: float
     grid: Grid
     coarse_g_cm3: Volume
     coarse: Grid
@@ -63,25 +68,28 @@ def medium_of(source: Density, machine: Machine, coarse_mm: float = COARSE_MM) -
     ----------
     coarse_mm : about the spacing of the coarse grid
     """
-    water, fine, lo, hi = _fine(source, machine)
+    water, unit, fine, lo, hi = _fine(source, machine)
     many = [max(1, round(coarse_mm / s)) for s in fine.spacing_mm]
     cells = [int(np.ceil((b - a) / (s * n) - 1e-6)) + 2 for a, b, s, n in zip(lo, hi, fine.spacing_mm, many, strict=True)]
     step = [s * n for s, n in zip(fine.spacing_mm, many, strict=True)]
     coarse = _about(lo, hi, step, cells)
     position = source.resolve().patient_position
-    return Medium(water, fine, box_average(water, fine, coarse, AIR_G_CM3), coarse, position)
+    loose = water * np.float32(unit)
+    return Medium(water, unit, fine, box_average(loose, fine, coarse, AIR_G_CM3), coarse, position)
 
 
 @lru_cache(maxsize=2)
-def _fine(source: Density, machine: Machine) -> tuple[Volume, Grid, Point, Point]:
-    """Return densities of water alike on whole image voxels taken together, their grid, and the box of all matter."""
+def _fine(source: Density, machine: Machine) -> tuple[Steps, float, Grid, Point, Point]:
+    """Return densities of water alike on image voxels taken together, in steps; the step, the grid, the matter's box."""
     density = source.resolve()
     image = density.grid
     lo, hi = _matter_box(density) or image.bounds_mm
     step = [s * max(1, round(_FINE_MM / s)) for s in image.spacing_mm]
     cells = [int(np.ceil((b - a) / s - 1e-6)) + 4 for a, b, s in zip(lo, hi, step, strict=True)]
     fine = _about(lo, hi, step, cells)
-    return _as_water(box_average(density.g_cm3, image, fine, AIR_G_CM3), machine), fine, lo, hi
+    water = _as_water(box_average(density.g_cm3, image, fine, AIR_G_CM3), machine)
+    unit = float(2.0 ** np.ceil(np.log2(max(float(water.max()), AIR_G_CM3) / _MOST_STEPS)))
+    return np.rint(water / np.float32(unit)).astype(np.uint16), unit, fine, lo, hi
 
 
 @lru_cache(maxsize=4)

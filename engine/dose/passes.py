@@ -8,6 +8,8 @@ from __future__ import annotations
 import numpy as np
 from numba import njit
 
+from engine.base.small_numbers import as_before, let_vanish
+
 # Where the expansions of short and of long steps end; beyond, a cell takes all but 1 % (long) or counts as thinner.
 LONG, SHORT = 8.0, 2.0
 # Cells of a plane whose exponentials stay in the nearest cache while the cones of a team pass.
@@ -195,6 +197,7 @@ def sweep(  # type: ignore[no-untyped-def]
     are worked out once); forms (3, 4) give p, q, t of a cell, or are empty where weights do not change and are those of
     the team; state: room for the lines of each of these cones
     """
+    arithmetic = let_vanish()
     nk, nj, ni = shape
     plane = nj * ni
     tilted = forms.size > 0
@@ -261,3 +264,4 @@ def sweep(  # type: ignore[no-untyped-def]
                         _pass_one(factors, energy, share_a, share_b, a1, b1, out)
                     s += 2
             first = end
+    as_before(arithmetic)

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from engine.image.density import Density
 
 # Raised whenever the algorithm or its shipped data change a number; every older dose then shows as out of date.
-PHYSICS_VERSION = 8
+PHYSICS_VERSION = 9
 
 QUALITIES = ("quick", "fine")
 METHODS = ("collapsed-cone",)

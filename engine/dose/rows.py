@@ -9,9 +9,6 @@ from engine.base.apart import fetch, put
 
 # Air holds next to nothing, and what little is released there must not be divided by it.
 _EMPTY_G_CM3 = np.float32(1e-4)
-# Far below all that counts. Energy that fades to nothing on its way would end in numbers so small that processors leave
-# their fast path for them.
-_LEAST = np.float32(1e-25)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -28,7 +25,7 @@ def energy_row(table, width, per_step, density, passed, hard, lean, opened, ener
         next_ = at + wide
         r0 = fetch(table, at) + (fetch(table, next_) - fetch(table, at)) * fu
         r1 = fetch(table, at + one) + (fetch(table, next_ + one) - fetch(table, at + one)) * fu
-        put(energy, c, fetch(opened, c) * (r0 + (r1 - r0) * fv) * fetch(density, c) + _LEAST)
+        put(energy, c, fetch(opened, c) * (r0 + (r1 - r0) * fv) * fetch(density, c))
 
 
 @njit(cache=True, nogil=True, error_model="numpy")

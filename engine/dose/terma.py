@@ -119,9 +119,8 @@ def _see(ways, shape, first, step, line, sad, depth, x, y, leaned, spread):  # t
     Fills depth, the place on the isocentre plane, the tangent of the angle from the axis, and what distance and slant
     make of fluence there.
     """
-    f, zero, one = np.float32, np.float32(0.0), np.float32(1.0)
-    wide, deep = np.uint64(shape[1] * shape[2]), np.uint64(shape[2])
-    next_ = np.uint64(1)
+    f, whole, zero, one = np.float32, np.int32, np.float32(0.0), np.float32(1.0)
+    wide, deep, next_ = whole(shape[1] * shape[2]), whole(shape[2]), whole(1)
     last_v, last_u, last_w = f(shape[0] - 1.001), f(shape[1] - 1.001), f(shape[2] - 1.001)
     p0, q0, t0 = f(first[0]), f(first[1]), f(first[2])
     by_p, by_q, by_t = f(1.0 / step[0]), f(1.0 / step[1]), f(1.0 / step[2])
@@ -134,9 +133,9 @@ def _see(ways, shape, first, step, line, sad, depth, x, y, leaned, spread):  # t
         u = min(max((p - p0) * by_p, zero), last_u)
         v = min(max((q - q0) * by_q, zero), last_v)
         w = min(max((t - t0) * by_t, zero), last_w)
-        iu, iv, iw = np.int32(u), np.int32(v), np.int32(w)
+        iu, iv, iw = whole(u), whole(v), whole(w)
         fu, fv, fw = u - f(iu), v - f(iv), w - f(iw)
-        at = np.uint64(iv) * wide + np.uint64(iu) * deep + np.uint64(iw)
+        at = whole(whole(iv * wide) + whole(whole(iu * deep) + iw))
         put(depth, n, trilinear(ways, at, wide, deep, next_, fv, fu, fw))
         put(x, n, p * sad)
         put(y, n, q * sad)

@@ -150,16 +150,17 @@ def blocks(alpha, b, along, first):  # type: ignore[no-untyped-def]
 def _gather(gy, shape, index, out):  # type: ignore[no-untyped-def]
     f = np.float32
     last = max(shape[0] - 2, 0), max(shape[1] - 2, 0), max(shape[2] - 2, 0)
-    row, plane = np.uint64(shape[2]), np.uint64(shape[1] * shape[2])
+    whole = np.int32
+    row, plane = whole(shape[2]), whole(shape[1] * shape[2])
     # In a grid of one plane the next one is itself.
-    dz, dy, dx = plane if shape[0] > 1 else np.uint64(0), row if shape[1] > 1 else np.uint64(0), np.uint64(shape[2] > 1)
+    dz, dy, dx = plane if shape[0] > 1 else whole(0), row if shape[1] > 1 else whole(0), whole(shape[2] > 1)
     last_z, last_y, last_x = np.int32(last[0]), np.int32(last[1]), np.int32(last[2])
     for i in range(np.uint32(out.size)):
         three = np.uint64(3) * np.uint64(i)
         z, y, x = fetch(index, three), fetch(index, three + np.uint64(1)), fetch(index, three + np.uint64(2))
         k, r, c = min(np.int32(z), last_z), min(np.int32(y), last_y), min(np.int32(x), last_x)
         fz, fy, fx = z - f(k), y - f(r), x - f(c)
-        at = np.uint64(k) * plane + np.uint64(r) * row + np.uint64(c)
+        at = whole(whole(k * plane) + whole(whole(r * row) + c))
         put(out, i, trilinear(gy, at, dz, dy, dx, fz, fy, fx))
 
 
