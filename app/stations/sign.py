@@ -30,7 +30,6 @@ class Sign(Station):
     """The reviewer's station. The sheet stands in place of the stage; a switch brings the stage back to walk through."""
 
     name = "sign"
-    side_px = right_px = 300
 
     def __init__(self, context: Context) -> None:
         super().__init__(context)
@@ -72,6 +71,11 @@ class Sign(Station):
         self._name_switch()
 
     # what stands where
+
+    @property
+    def side_px(self) -> int:
+        """Enough for findings and decision; on a large screen their sentences get longer lines."""
+        return max(300, self.context.stage.window().width() * 15 // 100)
 
     def panels(self) -> tuple[QWidget, ...]:
         return self._left, self._right, self.sheet

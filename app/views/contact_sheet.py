@@ -172,7 +172,7 @@ class ContactSheet(QStackedWidget):
         self._grid = QGridLayout(self._grid_host)
         self._grid.setContentsMargins(GAP_PX, GAP_PX, GAP_PX, GAP_PX)
         self._grid.setSpacing(GAP_PX)
-        self._grid.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
+        self._grid.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignHCenter)
         self._scroll = QScrollArea()
         self._scroll.setWidgetResizable(True)
         self._scroll.setFrameShape(QScrollArea.Shape.NoFrame)
@@ -272,10 +272,14 @@ def sheet_columns(count: int, width: int, height: int) -> tuple[int, int]:
 
     Where they would become smaller than LEAST_PX they keep that size, and the sheet scrolls.
     """
-    for columns in range(1, max(1, width // (LEAST_PX + GAP_PX)) + 1):
-        wide = min(MOST_PX, width // columns - GAP_PX)
+    most = max(1, width // (LEAST_PX + GAP_PX))
+    best, found = 0, most
+    for columns in range(1, most + 1):
         rows = -(-count // columns)
-        if rows * (wide * 3 // 4 + WORDS_PX + GAP_PX) <= height:
-            return columns, max(80, wide)
-    columns = max(1, width // (LEAST_PX + GAP_PX))
-    return columns, max(80, min(MOST_PX, width // columns - GAP_PX))
+        high = height // max(1, rows) - WORDS_PX - GAP_PX
+        wide = min(MOST_PX, width // columns - GAP_PX, high * 4 // 3)
+        if wide > best:
+            best, found = wide, columns
+    if best >= LEAST_PX:
+        return found, best
+    return most, max(80, min(MOST_PX, width // most - GAP_PX))

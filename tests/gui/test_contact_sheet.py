@@ -8,7 +8,7 @@ from PySide6.QtGui import QColor, QImage
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from app.views.contact_sheet import ContactSheet
+from app.views.contact_sheet import ContactSheet, sheet_columns
 
 pytestmark = pytest.mark.gui
 
@@ -78,15 +78,31 @@ def test_screen_readers_hear_whether_a_picture_was_looked_at(sheet):
     assert sheet._thumbs[1].accessibleName() == "green, looked at"
 
 
-@pytest.mark.parametrize(("width", "columns"), [(320, 1), (478, 2), (700, 3), (1900, 3)])
+@pytest.mark.parametrize(("width", "columns"), [(320, 1), (478, 2), (700, 2), (1900, 3)])
 def test_the_pictures_fit_the_width(sheet, qtbot, width, columns):
     sheet.resize(width, 600)
     qtbot.waitUntil(lambda: sheet.width() == width)
-    tops = {t.geometry().top() for t in sheet._thumbs}
-    sheet._grid_host.layout().activate()
-    tops = {t.geometry().top() for t in sheet._thumbs}
-    assert len(tops) == -(-3 // columns)
-    assert max(t.geometry().right() for t in sheet._thumbs) <= sheet._scroll.viewport().width()
+    qtbot.waitUntil(lambda: len({t.geometry().top() for t in sheet._thumbs}) == -(-3 // columns))
+    qtbot.waitUntil(lambda: max(t.geometry().right() for t in sheet._thumbs) <= sheet._scroll.viewport().width())
+
+
+@pytest.mark.parametrize(("count", "size"), [(15, (1800, 1370)), (15, (1620, 1370)), (11, (1800, 1370)), (8, (1300, 900))])
+def test_on_a_large_screen_the_pictures_use_the_height_as_well(sheet, count, size):
+    sheet.show_pictures(["title"] * count, images()[:1] * count, [False] * count)
+    sheet.resize(*size)
+    QTest.qWait(0)
+    places = [t.geometry() for t in sheet._thumbs]
+    assert sheet._scroll.verticalScrollBar().maximum() == 0
+    across = max(p.right() for p in places) - min(p.left() for p in places)
+    down = max(p.bottom() for p in places) - min(p.top() for p in places)
+    assert down > 0.85 * size[1] or across > 0.9 * size[0]
+    assert abs(min(p.left() for p in places) - (sheet._grid_host.width() - max(p.right() for p in places))) < 3
+    # A column more or less would show them smaller.
+    columns, wide = sheet_columns(count, *size)
+    for other in (columns - 1, columns + 1):
+        rows = -(-count // other)
+        grown = rows * ((wide + 8) * 3 // 4 + 56) > size[1] or other * (wide + 8 + 16) > size[0]
+        assert grown
 
 
 def test_an_empty_sheet_says_why_and_may_offer_a_way(sheet, qtbot):
