@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
+from app.core import warm
 from app.core.plan_follow import PlanFollower
 from app.core.tokens import colour
 
@@ -44,11 +45,13 @@ class DoseState(QWidget):
 
     def _show(self, *_: object) -> None:
         f, asks = self._follower, self._follower.asks
-        running = asks.running
+        running, waits = asks.running, warm.pending(warm.PLANS)
         draft = f.workspace.draft
         beams = draft is not None and bool(draft.beams)
         self.cancel.setVisible(bool(running))
-        self.compute.setVisible(not running and beams and f.state != "current" and (asks.halted or f.state == "none"))
+        self.compute.setVisible(
+            not running and not waits and beams and f.state != "current" and (asks.halted or f.state == "none")
+        )
         self.accept.setVisible(f.ghost is not None and f.now is not None and not f.is_old and f.trial is None)
         if self._beside is not None:
             self._beside.setVisible(not running and f.now is not None)
@@ -74,4 +77,6 @@ class DoseState(QWidget):
             return "◐", "warn", f.problem or self.tr("Quick dose; the fine one follows.")
         if f.state == "out of date":
             return "▨", "warn", self.tr("Old dose: {0}.").format(f.reason)
+        if warm.pending(warm.PLANS):
+            return "○", "quiet", self.tr("The dose is shown in a moment.")
         return "○", "quiet", self.tr("Computing the first dose…") if running else self.tr("No dose yet.")

@@ -2230,6 +2230,11 @@ mm</source>
       <source>Stop computing; the last dose stays, marked as old</source>
       <translation type="unfinished" />
     </message>
+    <message>
+      <location filename="../../app/panels/dose_state.py" />
+      <source>The dose is shown in a moment.</source>
+      <translation type="unfinished" />
+    </message>
   </context>
   <context>
     <name>DraftEdits</name>

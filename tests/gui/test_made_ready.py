@@ -48,9 +48,13 @@ def test_a_plan_with_its_doses_is_read_as_soon_as_it_can_be(window, qtbot, stub,
     follower = window.station.desk.follower
     qtbot.waitUntil(lambda: bool(follower._bases))
     assert follower.now is None
+    state = window.station.state
+    assert "in a moment" in state.words.text()
+    assert not state.compute.isVisible()
     waiting.clear()
     show_again(window)
     assert follower.state == "current"
+    assert "Fine dose." in state.words.text()
 
 
 def test_a_second_image_and_what_the_source_sees_wait(window, stub, waiting):
