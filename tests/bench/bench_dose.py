@@ -22,6 +22,7 @@ from engine.base.values import own_array
 from engine.beams.beam import Aperture, Beam
 from engine.beams.machine_file import load_machine
 from engine.dose.calculate import calculate
+from engine.dose.fan import passed
 from engine.dose.request import DoseRequest
 from engine.image.density import Density
 from engine.space.grid import Grid
@@ -117,6 +118,13 @@ def limit_of_arithmetic() -> float:
     return times * n * team / best(lambda: _team_passes(rho, source, steps, shares, *room, deposit, times))
 
 
+def anew(one: DoseRequest) -> object:
+    """Compute a beam of which nothing is remembered from before; the patient is known, as in any second beam."""
+    passed.cache_clear()
+    story._depths.cache_clear()
+    return calculate(one)
+
+
 def main() -> int:
     """Print the tables; returns 1 when a budget is missed."""
     patient = body(BOX)
@@ -131,12 +139,13 @@ def main() -> int:
 
     one = request(patient, 100.0)
     found = {
-        "100 x 100 mm": best(lambda: calculate(one)),
-        "200 x 200 mm": best(lambda: calculate(request(patient, 200.0))),
+        "100 x 100 mm": best(lambda: anew(one)),
+        "200 x 200 mm": best(lambda: anew(request(patient, 200.0))),
         "nine beams": best(all_beams, 3),
     }
     for name, seconds in found.items():
         print(f"  {name:16} {1e3 * seconds:7.1f} ms   budget {1e3 * BUDGET_S[name]:g} ms")
+    print(f"  100 x 100 mm once more, rays remembered {1e3 * best(lambda: calculate(one)):.1f} ms")
     memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     print(f"  memory of the process with nine doses kept {memory:.0f} MB   budget {BUDGET_MB} MB")
 
