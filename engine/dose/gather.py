@@ -93,25 +93,40 @@ def _fan_row(fan, rho, shape, first, eta, logs, line, begin, places, contrast, o
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _at_borders(fan, rho, places, contrast, out):  # type: ignore[no-untyped-def]
-    """Read the fan again where densities differ along the beam, by the matter passed: see ``_passed``."""
+def _at_borders(fan, rho, shape, places, contrast, numbers, exact, out):  # type: ignore[no-untyped-def]
+    """Read the fan again where densities differ along the beam, by the matter passed: see ``_passed``.
+
+    numbers, exact: room for which voxels these are, and for their dose
+    """
+    f, whole, next_ = np.float32, np.int32, np.int32(1)
+    plane, row = whole(shape[1] * shape[2]), whole(shape[2])
     us, vs, ws = places
+    # First which, so that all of them are read many at once.
+    count = 0
     for n in range(out.size):
-        if contrast[n] <= np.float32(0.1):
-            continue
-        iu, iv, iw = int(us[n]), int(vs[n]), int(ws[n])
-        fu, fv, fw = us[n] - np.float32(iu), vs[n] - np.float32(iv), ws[n] - np.float32(iw)
-        rows = np.float32(0.0)
-        for j in range(2):
-            near, far = np.float32(0.0), np.float32(0.0)
-            for i in range(2):
-                share = _passed(rho[iw, iv + j, iu + i], rho[iw + 1, iv + j, iu + i], fw)
-                value = fan[iw, iv + j, iu + i]
-                value += (fan[iw + 1, iv + j, iu + i] - value) * share
-                near, far = far, value
-            across = near + (far - near) * fu
-            rows = across if j == 0 else rows + (across - rows) * fv
-        out[n] = rows
+        numbers[count] = n
+        count += contrast[n] > f(0.1)
+    for m in range(np.uint32(count)):
+        n = fetch(numbers, m)
+        u, v, w = fetch(us, n), fetch(vs, n), fetch(ws, n)
+        iu, iv, iw = whole(u), whole(v), whole(w)
+        fu, fv, fw = u - f(iu), v - f(iv), w - f(iw)
+        at = whole(whole(iw * plane) + whole(whole(iv * row) + iu))
+        below = whole(at + row)
+        a, b = _along(fan, rho, at, plane, fw), _along(fan, rho, whole(at + next_), plane, fw)
+        c, d = _along(fan, rho, below, plane, fw), _along(fan, rho, whole(below + next_), plane, fw)
+        a, c = a + (b - a) * fu, c + (d - c) * fu
+        put(exact, m, a + (c - a) * fv)
+    for m in range(count):
+        out[numbers[m]] = exact[m]
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _along(fan, rho, at, plane, share):  # type: ignore[no-untyped-def]
+    """Return the dose between a cell and the next along the beam."""
+    next_ = np.int32(at + plane)
+    value = fetch(fan, at)
+    return value + (fetch(fan, next_) - value) * _passed(fetch(rho, at), fetch(rho, next_), share)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -124,6 +139,7 @@ def _gather(coarse, start, step, fan, rho, first, eta, logs, forms, factor, plan
     low, share = np.empty(ni, np.uint64), np.empty(ni, f)
     covered, line = np.empty(ni, f), np.empty(ci, f)
     us, vs, ws, contrast, near = np.empty(ni, f), np.empty(ni, f), np.empty(ni, f), np.empty(ni, f), np.empty(ni, f)
+    numbers, exact = np.empty(ni + 1, np.int32), np.empty(ni, f)
     flat_fan, flat_rho, short_logs = fan.reshape(-1), rho.reshape(-1), logs.astype(f)
     for i in range(ni):
         x = start[2] + step[2] * i
@@ -174,7 +190,7 @@ def _gather(coarse, start, step, fan, rho, first, eta, logs, forms, factor, plan
             places, borders, here = (us[:many], vs[:many], ws[:many]), contrast[:many], near[:many]
             ray = f(b0), f(b1), f(b2), f(d0), f(d1), f(d2)
             _fan_row(flat_fan, flat_rho, fan.shape, first, eta, short_logs, ray, f(begin), places, borders, here)
-            _at_borders(fan, rho, places, borders, here)
+            _at_borders(flat_fan, flat_rho, fan.shape, places, borders, numbers, exact, here)
             for n in range(many):
                 i = begin + n
                 row[i] += covered[i] * here[n] * factor[(k * nj + j) * ni + i]
