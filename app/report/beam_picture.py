@@ -9,7 +9,7 @@ from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen, QTransform
 
 from app.core.language import translated
-from app.report.paper import DARK, LIGHT, canvas, clip_to, font, heading, painter_on, scale_bar, write_name
+from app.report.paper import DARK, LIGHT, Legend, canvas, clip_to, heading, painter_on, scale_bar
 from app.views.outline_paths import polygon
 from engine import compute
 from engine.beams.beam import Beam
@@ -73,18 +73,18 @@ def draw_beam(item: Item, case: Case, draft: Draft, width: int, height: int, rad
     _aperture(painter, beam, to_px)
     painter.restore()
     scale_bar(painter, scale, box)
-    painter.setFont(font(12))
     y = top + 6
     tr = QCoreApplication.translate
     names.append((tr("Picture", "Jaws"), _jaw_pen()))
     if beam.aperture.leaves_mm:
         names.append((tr("Picture", "Leaves"), _leaf_pen()))
-    for name, pen in names:
+    legend = Legend((name for name, _ in names), width - box.right() - 50, height - y - 14)
+    for n, (_, pen) in enumerate(names):
+        middle = y + legend.row_px / 2
         painter.setPen(pen)
-        painter.drawLine(QPointF(box.right() + 16, y + 6), QPointF(box.right() + 34, y + 6))
+        painter.drawLine(QPointF(box.right() + 16, middle), QPointF(box.right() + 34, middle))
         painter.setPen(LIGHT)
-        write_name(painter, QPointF(box.right() + 42, y + 10), name, width - box.right() - 50)
-        y += 18
+        y += legend.write(painter, QPointF(box.right() + 42, y), n)
     painter.end()
     return image
 

@@ -11,11 +11,13 @@ from PySide6.QtGui import QColor, QImage, QPainterPath, QPen
 from app.core.language import translated
 from app.report.paper import (
     INK,
+    LEDGER,
     PAPER,
     QUIET,
     RULE,
     STATE_COLOURS,
     STATE_SHAPES,
+    Legend,
     canvas,
     font,
     heading,
@@ -67,7 +69,8 @@ def draw_dvh(item: Item, case: Case, draft: Draft, now: Any, width: int, height:
     below = QRectF(box.left(), box.bottom() + 22, box.width(), 18)
     painter.drawText(below, int(Qt.AlignmentFlag.AlignCenter), quantity)
     y = box.top()
-    for volume in drawn:
+    names = Legend((v.name for v in drawn), legend - LINE_PX, box.height())
+    for n, volume in enumerate(drawn):
         gy, share = now.dvhs[volume.key].curve(400)
         points = np.stack([box.left() + box.width() * gy / full, box.bottom() - box.height() * share / 100.0], axis=1)
         path = QPainterPath()
@@ -76,11 +79,10 @@ def draw_dvh(item: Item, case: Case, draft: Draft, now: Any, width: int, height:
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(colour, 2.6 if volume.is_target else 1.8))
         painter.drawPath(path)
-        painter.drawLine(QPointF(box.right() + 16, y + 6), QPointF(box.right() + 36, y + 6))
+        middle = y + names.row_px / 2
+        painter.drawLine(QPointF(box.right() + 16, middle), QPointF(box.right() + 36, middle))
         painter.setPen(INK)
-        painter.setFont(font(12))
-        write_name(painter, QPointF(box.right() + LINE_PX, y + 10), volume.name, legend - LINE_PX)
-        y += 19
+        y += names.write(painter, QPointF(box.right() + LINE_PX, y), n)
     if draft.prescription and draft.prescription.dose_gy <= full:
         x = box.left() + box.width() * draft.prescription.dose_gy / full
         painter.setPen(QPen(INK, 1.2, Qt.PenStyle.DashLine))
@@ -103,24 +105,30 @@ def draw_goals(item: Item, case: Case, draft: Draft, now: Any, width: int, heigh
     for x, text in zip(columns, heads, strict=True):
         painter.drawText(QPointF(x, y + 12), text)
     y += 22
-    painter.setFont(font(13))
-    for goal, value, state in now.goals:
+    volumes = [case.volume(goal.volume_key) for goal, _, _ in now.goals]
+    names = Legend(
+        (v.name if v else goal.waits_for or "?" for v, (goal, _, _) in zip(volumes, now.goals, strict=True)),
+        columns[1] - columns[0] - 8,
+        height - y - 10,
+        LEDGER,
+    )
+    for n, (goal, value, state) in enumerate(now.goals):
         painter.setPen(QPen(RULE, 1))
         painter.drawLine(QPointF(14, y), QPointF(width - 14, y))
-        volume = case.volume(goal.volume_key)
         cells = (
-            volume.name if volume else goal.waits_for or "?",
             f"{goal.metric} {'≤' if goal.comparator == '<=' else '≥'} {goal.limit:g}",
             "–" if value is None else f"{value:.2f}",
             str(goal.priority),
         )
         painter.setPen(INK)
-        for x, end, text in zip(columns, columns[1:], cells, strict=False):
-            write_name(painter, QPointF(x, y + 18), text, end - x - 8)
+        used = names.write(painter, QPointF(columns[0], y), n)
+        for x, end, text in zip(columns[1:-1], columns[2:], cells, strict=True):
+            write_name(painter, QPointF(x, y + names.base_px), text, end - x - 8)
         painter.setPen(STATE_COLOURS.get(state, QUIET))
-        painter.drawText(QPointF(columns[-1], y + 18), f"{STATE_SHAPES.get(state, '')} {translated(state)}")
-        y += 26
+        painter.drawText(QPointF(columns[-1], y + names.base_px), f"{STATE_SHAPES.get(state, '')} {translated(state)}")
+        y += used
     if not now.goals:
+        painter.setFont(font(13))
         painter.setPen(QUIET)
         painter.drawText(QPointF(14, y + 18), tr("Picture", "This draft has no goals."))
     painter.end()

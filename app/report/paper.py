@@ -7,6 +7,8 @@ from collections.abc import Iterable
 from PySide6.QtCore import QBuffer, QIODevice, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter, QPen
 
+from app.core.name_lines import Width, fitted
+
 INK = QColor(28, 32, 36)
 QUIET = QColor(95, 102, 110)
 RULE = QColor(205, 210, 215)
@@ -19,6 +21,10 @@ STATE_COLOURS = {
     "missed": QColor(176, 32, 52),
     "not judged": QUIET,
 }
+# Sizes of type and heights of rows, largest first: of a legend, of the ledger.
+Rows = tuple[tuple[float, float], ...]
+KEY: Rows = tuple((px, 1.5 * px) for px in (12.0, 11.0, 10.0, 9.0, 8.0, 7.0))
+LEDGER: Rows = ((13.0, 26.0), (12.0, 23.0), (11.0, 20.0), (10.0, 17.0), (9.0, 15.0), (8.0, 13.0), (7.0, 11.0))
 STATE_SHAPES = {"met": "●", "within tolerance": "◐", "missed": "▲", "not judged": "–"}
 
 
@@ -71,7 +77,8 @@ def scale_bar(painter: QPainter, px_per_mm: float, box: QRectF) -> None:
 
 def heading(painter: QPainter, width: int, title: str, place: str, colour: QColor, quiet: QColor) -> float:
     """Write title and place at the top left; returns the height used."""
-    painter.setFont(font(17, bold=True))
+    size = next((s for s in range(17, 10, -1) if QFontMetricsF(font(s, True)).horizontalAdvance(title) <= width - 28), 10)
+    painter.setFont(font(size, bold=True))
     painter.setPen(colour)
     metrics = QFontMetricsF(painter.font())
     painter.drawText(QPointF(14, 26), metrics.elidedText(title, Qt.TextElideMode.ElideRight, width - 28))
@@ -87,8 +94,43 @@ def legend_px(painter: QPainter, names: Iterable[str], lead_px: float, least_px:
     return min(max(least_px, longest + lead_px), most_px)
 
 
+class Legend:
+    """Names below each other, each written whole: on several lines where it is long, smaller where there are many.
+
+    Parameters
+    ----------
+    room_px : width for a name
+    high_px : height for all of them
+    rows : sizes of type, the first that finds room is taken, and the height of a row of one line
+    """
+
+    def __init__(self, names: Iterable[str], room_px: float, high_px: float, rows: Rows = KEY) -> None:
+        self._rows = dict(rows)
+        self.px, self._lines = fitted(tuple(names), room_px, self._height, _width_at, high_px, tuple(self._rows))
+        self.row_px = self._rows[self.px]
+
+    @property
+    def base_px(self) -> float:
+        """Where the letters of a row's first line stand, below the row's beginning."""
+        return (self.row_px + 0.72 * self.px) / 2
+
+    def write(self, painter: QPainter, at: QPointF, index: int) -> float:
+        """Write a name in a row that begins at `at`; returns the height of that row."""
+        painter.setFont(font(self.px))
+        for n, line in enumerate(self._lines[index]):
+            painter.drawText(at + QPointF(0, self.base_px + n * (self.px + 2)), line)
+        return self._height(self.px, [self._lines[index]])
+
+    def _height(self, px: float, lines: list[list[str]]) -> float:
+        return sum(self._rows[px] + (len(own) - 1) * (px + 2) for own in lines)
+
+
+def _width_at(px: float) -> Width:
+    return QFontMetricsF(font(px)).horizontalAdvance
+
+
 def write_name(painter: QPainter, at: QPointF, name: str, room_px: float) -> None:
-    """Write a name; one that has no room loses its middle, because names differ at their ends."""
+    """Write words; those that have no room lose their middle, because they differ at their ends."""
     metrics = QFontMetricsF(painter.font())
     painter.drawText(at, metrics.elidedText(name, Qt.TextElideMode.ElideMiddle, room_px))
 

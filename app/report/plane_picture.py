@@ -13,6 +13,7 @@ from app.report.paper import (
     DARK,
     LIGHT,
     QUIET,
+    Legend,
     canvas,
     clip_to,
     font,
@@ -21,7 +22,6 @@ from app.report.paper import (
     painter_on,
     scale_bar,
     text_with_halo,
-    write_name,
 )
 from app.views.dose_planes import DosePlanes, LevelLines
 from app.views.dose_ramp import casing, ink, pen_at_rest
@@ -35,6 +35,7 @@ from engine.volumes.coverage import Coverage
 LEVEL_HU, WIDTH_HU = 20.0, 700.0
 RIM_MM = 12.0
 LEAD_PX = 26.0  # what leads to a name in the legend
+LEVEL_PX = 18.0  # height of a level in the legend
 
 
 def draw_plane(item: Item, case: Case, draft: Draft, now: Any, width: int, height: int) -> QImage:
@@ -163,13 +164,15 @@ def _letters(painter: QPainter, axis: str, box: QRectF) -> None:
 
 def _legend(painter: QPainter, box: QRectF, volumes: list[tuple[str, QPen]], levels: list[float]) -> None:
     y = box.top() + 6
-    painter.setFont(font(12))
-    for name, pen in volumes:
+    high = box.height() - 38 - LEVEL_PX * len(levels)
+    legend = Legend((name for name, _ in volumes), box.width() - LEAD_PX, high)
+    for n, (_, pen) in enumerate(volumes):
+        middle = y + legend.row_px / 2
         painter.setPen(QPen(pen.color(), 3, pen.style()))
-        painter.drawLine(QPointF(box.left(), y + 6), QPointF(box.left() + 18, y + 6))
+        painter.drawLine(QPointF(box.left(), middle), QPointF(box.left() + 18, middle))
         painter.setPen(LIGHT)
-        write_name(painter, QPointF(box.left() + LEAD_PX, y + 10), name, box.width() - LEAD_PX)
-        y += 18
+        y += legend.write(painter, QPointF(box.left() + LEAD_PX, y), n)
+    painter.setFont(font(12))
     y += 12
     if levels:
         painter.setPen(QUIET.lighter(150))
@@ -180,4 +183,4 @@ def _legend(painter: QPainter, box: QRectF, volumes: list[tuple[str, QPen]], lev
         painter.drawLine(QPointF(box.left(), y + 6), QPointF(box.left() + 34, y + 6))
         painter.setPen(LIGHT)
         painter.drawText(QPointF(box.left() + 42, y + 10), f"{percent:g}")
-        y += 18
+        y += LEVEL_PX

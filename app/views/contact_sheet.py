@@ -27,6 +27,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.core.name_lines import wrapped
 from app.core.painting import painting
 from app.core.tokens import colour
 
@@ -88,7 +89,13 @@ class Thumb(QWidget):
                     [box.topLeft() + QPointF(2.5, 6), box.topLeft() + QPointF(5, 9), box.topLeft() + QPointF(9.5, 3)]
                 )
             painter.setPen(colour("text" if self.seen else "quiet"))
-            painter.drawText(words, int(Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignTop), self._title)
+            painter.drawText(words, int(Qt.AlignmentFlag.AlignTop), "\n".join(self._lines(words.width())))
+
+    def _lines(self, room_px: float) -> list[str]:
+        """Return the title on two lines at most; the whole of it is the tool tip, and stands above the large picture."""
+        metrics = self.fontMetrics()
+        first, *rest = wrapped(self._title, room_px, metrics.horizontalAdvance)
+        return [first, metrics.elidedText("".join(rest), Qt.TextElideMode.ElideMiddle, int(room_px))] if rest else [first]
 
     def _picture(self, size: QSize) -> QPixmap:
         """Return the picture at this size, kept: shrinking it well takes longer than drawing it."""
