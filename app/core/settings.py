@@ -59,12 +59,10 @@ class Settings(QObject):
 
     def get(self, key: str) -> Any:
         """Return a setting in its declared type, or its default."""
-        if key in self._known:
-            return self._known[key]
-        value = self._read(key)
-        if not isinstance(value, list):
-            self._known[key] = value
-        return value
+        if key not in self._known:
+            self._known[key] = self._read(key)
+        value = self._known[key]
+        return list(value) if isinstance(value, list) else value
 
     def _read(self, key: str) -> Any:
         default = DECLARED[key]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
 from typing import Any
 
 from PySide6.QtCore import QObject, Signal
@@ -15,6 +16,26 @@ from engine.case.requests import Standing, standing
 from engine.volumes.volume import Volume
 
 Point = tuple[float, float, float]
+
+
+def only_beams(before: Case | None, after: Case | None) -> bool:
+    """Whether an edit left all of a case but beams and their weights as it was: what shows neither need not look again.
+
+    A step that was refused (the same case twice) is none: what was typed is to be taken back then.
+    """
+    if before is None or after is None or before is after or len(before.drafts) != len(after.drafts):
+        return False
+    return _same(_BESIDE_DRAFTS, before, after) and all(
+        a is b or _same(_BESIDE_BEAMS, a, b) for a, b in zip(before.drafts, after.drafts, strict=True)
+    )
+
+
+def _same(names: tuple[str, ...], one: Value, other: Value) -> bool:
+    return all(getattr(one, name) is getattr(other, name) for name in names)
+
+
+_BESIDE_DRAFTS = tuple(f.name for f in fields(Case) if f.name != "drafts")
+_BESIDE_BEAMS = tuple(f.name for f in fields(Draft) if f.name not in ("beams", "weights"))
 
 
 class EditCase(QUndoCommand):

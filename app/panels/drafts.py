@@ -6,7 +6,8 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QCheckBox, QComboBox, QGridLayout, QLabel, QMenu, QPushButton, QWidget
 
 from app.core.draft_edits import DraftEdits
-from app.core.workspace import Workspace
+from app.core.workspace import Workspace, only_beams
+from engine.case.case import Case
 
 
 class DraftsPanel(QWidget):
@@ -72,9 +73,13 @@ class DraftsPanel(QWidget):
         grid.addWidget(self.sum_with, 4, 0, 1, 3)
         self.beside.activated.connect(lambda _: self._lay())
         self.difference.toggled.connect(self.difference_wanted)
-        workspace.case_changed.connect(self._take)
+        workspace.case_changed.connect(self._follow)
         workspace.active_changed.connect(self._take)
         self._take()
+
+    def _follow(self, before: Case | None, after: Case | None) -> None:
+        if not only_beams(before, after):
+            self._take()
 
     def _take(self, *_: object) -> None:
         case, draft = self._workspace.case, self._workspace.draft

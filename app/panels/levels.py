@@ -21,8 +21,9 @@ from PySide6.QtWidgets import (
 from app.core.draft_edits import DraftEdits
 from app.core.painting import painting
 from app.core.tokens import SMALL_PX, colour, tabular
-from app.core.workspace import Workspace
+from app.core.workspace import Workspace, only_beams
 from app.models.numbers import shown, typed
+from engine.case.case import Case
 
 ROW_PX = 18
 DEFAULT = (107.0, 100.0, 95.0, 80.0, 50.0, 30.0, 10.0)
@@ -133,9 +134,13 @@ class LevelsPanel(QWidget):
         column.addWidget(self.key)
         column.addLayout(edit)
         column.addLayout(looks)
-        workspace.case_changed.connect(self._take)
+        workspace.case_changed.connect(self._follow)
         workspace.active_changed.connect(self._take)
         self._take()
+
+    def _follow(self, before: Case | None, after: Case | None) -> None:
+        if not only_beams(before, after):
+            self._take()
 
     def _take(self, *_: object) -> None:
         draft = self._workspace.draft

@@ -6,9 +6,10 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QPushButton, QWidget
 
 from app.core.draft_edits import NORMALISATIONS, DraftEdits
-from app.core.workspace import Workspace
+from app.core.workspace import Workspace, only_beams
 from app.panels.number_box import NumberBox
 from app.panels.point_row import PointRow
+from engine.case.case import Case
 
 
 class PrescriptionPanel(QWidget):
@@ -27,7 +28,7 @@ class PrescriptionPanel(QWidget):
         self._workspace, self._edits = workspace, edits
         self._quiet = False
         self._build()
-        workspace.case_changed.connect(self._take)
+        workspace.case_changed.connect(self._follow)
         workspace.active_changed.connect(self._take)
         self._take()
 
@@ -119,6 +120,10 @@ class PrescriptionPanel(QWidget):
         self.medium.setAccessibleName(self.tr("Dose is reported to"))
         self.medium.activated.connect(lambda _: self._edits.report_to(self.medium.currentData()))
         self.grid.valueChanged.connect(self._compute_on)
+
+    def _follow(self, before: Case | None, after: Case | None) -> None:
+        if not only_beams(before, after):
+            self._take()
 
     def _take(self, *_: object) -> None:
         self._quiet = True

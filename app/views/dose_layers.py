@@ -182,10 +182,11 @@ class IsodoseLayer(Layer):
             self._kept[view] = (key, levels, None)
             self._write(painter, view, levels, cased=False)
             return
-        made = kept[2] if again and kept is not None else None
-        if made is None:
-            made = QPixmap(int(view.width() * ratio), int(view.height() * ratio))
-            made.setDevicePixelRatio(ratio)
+        made = kept[2] if kept is not None else None
+        if made is None or not again:
+            if made is None or kept is None or kept[0][1:3] != key[1:3]:
+                made = QPixmap(int(view.width() * ratio), int(view.height() * ratio))
+                made.setDevicePixelRatio(ratio)
             made.fill(Qt.GlobalColor.transparent)
             inner = QPainter(made)
             inner.setRenderHint(QPainter.RenderHint.Antialiasing)

@@ -19,8 +19,8 @@ _FEW = 16
 Plane = tuple[NDArray[np.float32], NDArray[np.float64], NDArray[np.float64]]
 
 
-# Planes of all beams, float32 (beams, pixels), by axis and place.
-Cuts = OrderedDict[tuple[int, float], NDArray[np.float32]]
+# The planes of the beams, float32 (pixels,) each, by axis and place.
+Cuts = OrderedDict[tuple[int, float], tuple[FrozenArray, ...]]
 _CUTS_KEPT = 8
 
 
@@ -41,7 +41,7 @@ def plane_sum(
     ----------
     kept : where the planes of these doses are kept for the next sum: weights move, planes stand
     """
-    from engine.evaluation.kernels import combine
+    from engine.evaluation.kernels import add
     from engine.evaluation.reading import CUTS
 
     if axis not in ("x", "y", "z"):
@@ -57,10 +57,12 @@ def plane_sum(
     at = min(max(at, 0.0), n - 1.0)
     kept = OrderedDict() if kept is None else kept
     if (along, at) not in kept:
-        kept[along, at] = np.stack([CUTS.cut(gy, along, at) for gy in doses])
+        kept[along, at] = tuple(CUTS.cut(gy, along, at) for gy in doses)
         if len(kept) > _CUTS_KEPT:
             kept.popitem(last=False)
-    combine(kept[along, at], np.asarray(factors, dtype=np.float64), out.reshape(-1))
+    for plane, factor in zip(kept[along, at], factors, strict=True):
+        if factor != 0.0:
+            add(plane, float(factor), out.reshape(-1))
     return out, row_mm, column_mm
 
 

@@ -175,6 +175,12 @@ def test_sizes_and_settings_are_remembered(qtbot, settings, tmp_path):
     again.deleteLater()
 
 
+def test_a_list_that_was_asked_for_is_ones_own(settings):
+    settings.set("stage/looks", ["30|1.5|ptv"])
+    settings.get("stage/looks").append("no look")
+    assert settings.get("stage/looks") == ["30|1.5|ptv"]
+
+
 def test_an_undeclared_setting_is_a_mistake(settings):
     with pytest.raises(KeyError):
         settings.set("no/such", 1)
