@@ -69,12 +69,21 @@ class BeamTable(QAbstractTableModel):
             self._draft = after
             self.endResetModel()
         elif now and before is not None and self._draft is not None and before is not self._draft:
-            weights_only = before.beams is self._draft.beams and "weight" in self.columns
-            first, last = (self.columns.index("weight"),) * 2 if weights_only else (0, len(self.columns) - 1)
             whole = zip(before.beams, self._draft.beams), zip(before.weights, self._draft.weights)
             for row, ((a, b), (v, w)) in enumerate(zip(*whole)):
                 if a is not b or v != w:
-                    self.dataChanged.emit(self.index(row, first), self.index(row, last))
+                    self._tell_row(row, [n for n, c in enumerate(self.columns) if self._moved(c, a, b, v != w)])
+
+    def _moved(self, column: str, before: Beam, beam: Beam, weighs: bool) -> bool:
+        """Whether a cell says something else than it did; monitor units are told of when they come."""
+        if column in ("weight", "mu"):
+            return weighs and column == "weight"
+        return before is not beam and self._text(before, 0, column) != self._text(beam, 0, column)
+
+    def _tell_row(self, row: int, columns: list[int]) -> None:
+        """Have cells drawn anew, and none besides: under a moving hand that is every frame."""
+        if columns:
+            self.dataChanged.emit(self.index(row, columns[0]), self.index(row, columns[-1]))
 
     def _take_mu(self, *_: object) -> None:
         if "mu" in self.columns and self._beams():

@@ -33,12 +33,28 @@ def _link(near, touched, count, a, b):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True)
-def _segments(dose, level, near, touched):  # type: ignore[no-untyped-def]
+def _ends_of_rows(dose):  # type: ignore[no-untyped-def]
+    rows, columns = dose.shape
+    least, most = np.empty(rows, dose.dtype), np.empty(rows, dose.dtype)
+    for r in range(rows):
+        row = dose[r]
+        low, high = row[0], row[0]
+        for c in range(columns):
+            low = min(low, row[c])
+            high = max(high, row[c])
+        least[r], most[r] = low, high
+    return least, most
+
+
+@njit(cache=True, nogil=True)
+def _segments(dose, level, least, most, near, touched):  # type: ignore[no-untyped-def]
     # Edge 2 k runs from vertex k to the right, edge 2 k + 1 from vertex k down; near[] holds the (at most two) edges
     # that the line passes next.
     rows, columns = dose.shape
     count = 0
     for r in range(rows - 1):
+        if max(most[r], most[r + 1]) < level or min(least[r], least[r + 1]) >= level:
+            continue  # no line passes between these rows
         left = (dose[r, 0] >= level) + 2 * (dose[r + 1, 0] >= level)
         for c in range(columns - 1):
             right = (dose[r, c + 1] >= level) + 2 * (dose[r + 1, c + 1] >= level)
@@ -83,8 +99,9 @@ def trace(dose, levels):  # type: ignore[no-untyped-def]
     owner = np.empty(room // 2, dtype=np.int64)
     n, lines_found = 0, 0
     starts[0] = 0
+    least, most = _ends_of_rows(dose)
     for i in range(levels.shape[0]):
-        count = _segments(dose, levels[i], near, touched)
+        count = _segments(dose, levels[i], least, most, near, touched)
         # First the lines that end at the border, then the closed ones.
         for only_ends in (True, False):
             for j in range(count):
