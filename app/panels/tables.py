@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QComboBox,
     QHeaderView,
     QStyledItemDelegate,
+    QStyleOptionHeader,
     QStyleOptionViewItem,
     QTableView,
     QWidget,
@@ -56,9 +57,22 @@ class CellDelegate(QStyledItemDelegate):
         return editor
 
 
+class Header(QHeaderView):
+    """Heads stand at the side at which the cells below them stand, at the left where there are none."""
+
+    def initStyleOptionForIndex(self, option: QStyleOptionHeader, logicalIndex: int) -> None:
+        super().initStyleOptionForIndex(option, logicalIndex)
+        role, model = Qt.ItemDataRole.TextAlignmentRole, self.model()
+        if model.headerData(logicalIndex, self.orientation(), role) is None and model.rowCount():
+            side = model.index(0, logicalIndex).data(role)
+            if side is not None:
+                option.textAlignment = Qt.AlignmentFlag(side)  # type: ignore[attr-defined]
+
+
 def table_of(model: QAbstractItemModel, name: str, stretch: int, row_px: int = 24) -> QTableView:
     """Return a table view on a model; `stretch` is the column that takes the spare room."""
     table = QTableView()
+    table.setHorizontalHeader(Header(Qt.Orientation.Horizontal, table))
     table.setModel(model)
     table.setAccessibleName(name)
     table.setShowGrid(False)
@@ -76,10 +90,10 @@ def table_of(model: QAbstractItemModel, name: str, stretch: int, row_px: int = 2
     table.verticalHeader().hide()
     table.verticalHeader().setDefaultSectionSize(row_px)
     header = table.horizontalHeader()
-    header.setStyleSheet("QHeaderView::section { padding: 3px 1px; font-size: 11px; }")
+    header.setStyleSheet("QHeaderView::section { padding: 3px 3px; font-size: 11px; }")
     header.setHighlightSections(False)
     header.setMinimumSectionSize(30)
-    header.setDefaultAlignment(Qt.AlignmentFlag.AlignCenter)
+    header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
     header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
     header.setSectionResizeMode(stretch, QHeaderView.ResizeMode.Stretch)
     return table
@@ -90,5 +104,5 @@ def set_widths(table: QTableView, samples: dict[int, str]) -> None:
     metrics, heads, model = QFontMetrics(table.font()), QFontMetrics(table.horizontalHeader().font()), table.model()
     for column, text in samples.items():
         head = str(model.headerData(column, Qt.Orientation.Horizontal, Qt.ItemDataRole.DisplayRole) or "")
-        widths = [metrics.horizontalAdvance(text) + 6, *(heads.horizontalAdvance(t) + 6 for t in head.split("\n"))]
+        widths = [metrics.horizontalAdvance(text) + 6, *(heads.horizontalAdvance(t) + 10 for t in head.split("\n"))]
         table.setColumnWidth(column, max(widths))

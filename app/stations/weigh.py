@@ -24,6 +24,9 @@ from app.stations.summing import Summing
 from app.views.dose_ramp import pen
 from app.views.dvh_box import DvhBox
 
+# Beside the panels below: the rail; the ledger with its sources whole.
+RAIL_PX, LEDGER_PX = 164, 1080
+
 
 class Weigh(Station):
     """Panels at the right, DVH and ledger below the stage."""
@@ -75,7 +78,8 @@ class Weigh(Station):
         # They shrink and leave things out rather than take the room of a draft that is laid beside.
         self.below.widget(0).setMinimumWidth(220)
         self.goals.setMinimumWidth(340)
-        self.below.setSizes([240, 530])
+        self._by_hand = False
+        self.below.splitterMoved.connect(self._moved_by_hand)
         self.below.setStretchFactor(0, 3)
         self.below.setStretchFactor(1, 2)
         self.below.setChildrenCollapsible(False)
@@ -97,6 +101,16 @@ class Weigh(Station):
     def side_px(self) -> int:
         """Two drafts side by side: the other one gets somewhat less than half of what the panels leave."""
         return max(240, (self.context.stage.window().width() - self.right_px) * 2 // 5)
+
+    def _moved_by_hand(self, *_: int) -> None:
+        self._by_hand = True
+
+    def _share_out(self) -> None:
+        """Give the ledger what it needs to be read whole; what a large screen has more goes to the curves."""
+        if not self._by_hand and self.balance.isHidden():
+            wide = self.context.stage.window().width() - RAIL_PX - self.right_px
+            dvh = max(wide * 240 // 770, wide - LEDGER_PX)
+            self.below.setSizes([dvh, wide - dvh, 0])
 
     def _make_actions(self) -> list[object]:
         accept = QAction(self.tr("Accept the change"), self)
@@ -172,6 +186,7 @@ class Weigh(Station):
 
     def enter(self) -> None:
         self._here = True
+        self._share_out()
         self.stage.enter()
         self.desk.balance.set_in_front(True)
         self.beside.set_here(True)
