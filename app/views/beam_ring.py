@@ -75,9 +75,9 @@ class BeamRingLayer(Layer):
         middle = view.project(isocentre_of(self.stage.workspace))
         return Ring.around(view.width(), view.height(), middle, case.image.patient_position)
 
-    def spoke_end(self, view: Any, key: str) -> QPointF:
-        """Return where the end of a spoke lies on a view."""
-        draft, ring = self._draft(), self.ring(view)
+    def spoke_end(self, view: Any, key: str, ring: Ring | None = None) -> QPointF:
+        """Return where the end of a spoke lies on a view, whose ring need not be worked out where it is known."""
+        draft, ring = self._draft(), ring or self.ring(view)
         assert draft is not None
         assert ring is not None
         i = [b.key for b in draft.beams].index(key)
@@ -139,7 +139,7 @@ class BeamRingLayer(Layer):
             ends = self._arc[1:] if active and self._arc is not None else ends_of(beam)
             paint_sector(painter, ring, *ends, beam.rotation, colour("stage_accent" if active else "stage_text"), active)
         share = share_of_weight(draft.weights[i], self._full(draft), ring.hub(beam.gantry_deg))
-        grips = Grips(self._corners(view, beam.key), self._keys) if active else None
+        grips = Grips(self._corners(view, beam.key, ring), self._keys) if active else None
         end = paint_spoke(painter, view, ring, beam, share, draft.weights[i] > 0, grips, beam.key == self._hovered)
         ink = colour("stage_accent" if active else "stage_text")
         paint_name(painter, view, ring, draft, beam, end, ink, active or self._is_told(beam))
@@ -291,16 +291,16 @@ class BeamRingLayer(Layer):
         width = max(0.0, self._width_mm + 2 * (away[0] - away[1]) / view.scale)
         self.edits.set_field(self._held, "x", float(round(width)), "width")
 
-    def _corners(self, view: Any, key: str) -> list[QPointF]:
+    def _corners(self, view: Any, key: str, ring: Ring | None = None) -> list[QPointF]:
         """Return the two corners of a spoke's end; none while it is too narrow to tell them from its dot."""
-        ring, draft = self.ring(view), self._draft()
+        draft, ring = self._draft(), ring or self.ring(view)
         beam = draft.beam(key) if draft is not None else None
         if ring is None or beam is None:
             return []
         ux, uy = ring.direction(beam.gantry_deg)
         x1, x2 = self.edits.seen(beam).aperture.x_mm
         half = min(max((x2 - x1) * view.scale, 8.0), 0.7 * ring.b) / 2
-        end = self.spoke_end(view, key)
+        end = self.spoke_end(view, key, ring)
         return [end + QPointF(-uy, ux) * (s * half) for s in (-1, 1)] if half > GRAB_PX + 4 else []
 
     def _others(self) -> list[float]:
@@ -319,12 +319,12 @@ class BeamRingLayer(Layer):
         return self._from[3] if self._from is not None else full_weight(draft.weights)
 
     def _under(self, view: Any, position: QPointF) -> str:
-        draft = self._draft()
-        if draft is None:
+        draft, ring = self._draft(), self.ring(view)
+        if draft is None or ring is None:
             return ""
         near = []
         for beam in draft.beams:
-            end = self.spoke_end(view, beam.key)
+            end = self.spoke_end(view, beam.key, ring)
             near.append((hypot(position.x() - end.x(), position.y() - end.y()), beam.key))
         return min(near)[1] if near and min(near)[0] <= GRAB_PX else ""
 
