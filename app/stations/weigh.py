@@ -24,8 +24,8 @@ from app.stations.summing import Summing
 from app.views.dose_ramp import pen
 from app.views.dvh_box import DvhBox
 
-# Beside the panels below: the rail; the ledger with its sources whole.
-RAIL_PX, LEDGER_PX = 164, 1080
+# Beside the panels below: the rail; the ledger with most of its sources whole.
+RAIL_PX, LEDGER_PX = 164, 1200
 
 
 class Weigh(Station):
