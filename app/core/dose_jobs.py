@@ -6,7 +6,7 @@ quick one: that is judged by how long fine beams took here, and quick ones, whic
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, deque
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
@@ -24,6 +24,9 @@ from engine.dose.dose import Dose
 
 QUICK, FINE = "dose-quick", "dose-fine"
 KEPT_BYTES = {"quick": 200_000_000, "fine": 1_000_000_000}  # of doses that nobody looks at, for undo
+# Of doses that came when the hand had moved on, so many: they are shown, but no undo leads back to them, and a long drag
+# would fill the memory with them.
+PASSED_KEPT = 3
 SETTLE_MS = 300
 NOT_TAKEN_MS = 500
 # A change that is answered within this feels as following the hand.
@@ -74,6 +77,7 @@ class DoseJobs(QObject):
         self._live: dict[int, Asked] = {}
         self._open: Counter[str] = Counter()
         self._wanted: tuple[Fingerprint, ...] = ()
+        self._passed: deque[Fingerprint] = deque()
         self.halted = False
         self.failure = ""
         self.fraction, self.words = 0.0, ""
@@ -208,6 +212,16 @@ class DoseJobs(QObject):
         self._took_ms[value.quality] = took if before is None else min(took, 1.2 * before)
         if request.fingerprint not in self._workspace.results:
             self._workspace.file_result(value)
+            if kind == QUICK and request.fingerprint not in self._wanted:
+                self._pass(request.fingerprint)
+
+    def _pass(self, fingerprint: Fingerprint) -> None:
+        self._passed.append(fingerprint)
+        while len(self._passed) > PASSED_KEPT:
+            old = self._passed.popleft()
+            # The hand may have come back to it.
+            if old not in self._wanted:
+                self._workspace.drop_results([old])
 
     def _let_go(self) -> None:
         """Drop the oldest doses beyond the budget that no draft of the case asks for; they can be computed again."""
@@ -220,7 +234,7 @@ class DoseJobs(QObject):
         for quality, doses in held.items():
             for fingerprint, dose in doses:
                 if over[quality] > 0 and fingerprint not in needed:
-                    del results[fingerprint]
+                    self._workspace.drop_results([fingerprint])
                     over[quality] -= dose.gy.nbytes
         self._workspace.results_changed.emit()
 

@@ -208,7 +208,7 @@ class PlanFollower(QObject):
     def _standing(self, case: Case, draft: Draft) -> Standing:
         key = (
             draft.beams, case.volumes, case.image, case.curve, case.machines, draft.dose_spacing_mm, draft.report_to,
-            len(self.workspace.results), id(self.workspace.results),
+            self.workspace.results_turn, id(self.workspace.results),
         )  # fmt: skip
         if self._judged is None or any(a is not b and a != b for a, b in zip(self._judged[0], key, strict=True)):
             self._judged = (key, standing(case, draft, self.workspace.results))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import fields
 from typing import Any
 
@@ -86,6 +87,8 @@ class Workspace(QObject):
         self._case: Case | None = None
         self.undo_stack = QUndoStack(self)
         self.results: dict[Fingerprint, Value] = {}
+        # How often the results changed: what was said of them is known to be old by it.
+        self.results_turn = 0
         self.read_only = False
         self.hidden: frozenset[str] = frozenset()
         self._cursor: Point = (0.0, 0.0, 0.0)
@@ -156,7 +159,14 @@ class Workspace(QObject):
     def file_result(self, result: Any) -> None:
         """Keep a result under the fingerprint of the request it answers."""
         self.results[result.inputs] = result
+        self.results_turn += 1
         self.results_changed.emit()
+
+    def drop_results(self, fingerprints: Iterable[Fingerprint]) -> None:
+        """Forget results that can be computed again and that nothing shown needs; nobody is told."""
+        for fingerprint in fingerprints:
+            self.results.pop(fingerprint, None)
+        self.results_turn += 1
 
     @property
     def standing(self) -> Standing:
@@ -172,7 +182,7 @@ class Workspace(QObject):
             return Standing("none")
         key = (
             draft.beams, case.volumes, case.image, case.curve, case.machines, draft.dose_spacing_mm, draft.report_to,
-            len(self.results), id(self.results),
+            self.results_turn, id(self.results),
         )  # fmt: skip
         if len(self._standing) != 2 or any(a is not b and a != b for a, b in zip(self._standing[0], key, strict=True)):
             self._standing = (key, standing(case, draft, self.results))

@@ -212,11 +212,15 @@ def drag(window: object, hand: Hand) -> tuple[float, list[float], list[float], f
     follower = PlanDesk.of(workspace, window.context.jobs).follower
     moved: dict[object, float] = {}
     ages: list[float] = []
-    fresh: list[object] = []
+    # Only the last is held: each holds a dose, and new memory for all of them would cost time that no drag costs.
+    last: list[object] = [None]
+    fresh = 0
 
     def shown(now: object, state: str) -> None:
-        if now is not None and now.basis.quality == "fine" and now is not (fresh[-1] if fresh else None):
-            fresh.append(now)
+        nonlocal fresh
+        if now is not None and now.basis.quality == "fine" and now is not last[0]:
+            last[0] = now
+            fresh += 1
             at = hand.what(follower.shown_draft.beams[1])
             if at in moved:
                 ages.append(1e3 * (time.perf_counter() - moved[at]))
@@ -246,7 +250,7 @@ def drag(window: object, hand: Hand) -> tuple[float, list[float], list[float], f
     follower.now_changed.disconnect(shown)
     hand.end()
     wait_for_dose(window)
-    return len(fresh) / seconds, ages, frames, busy / len(frames)
+    return fresh / seconds, ages, frames, busy / len(frames)
 
 
 def wait_for_dose(window: object) -> None:

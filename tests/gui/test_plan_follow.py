@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import threading
+
 import pytest
 from PySide6.QtTest import QTest
 
@@ -133,6 +135,48 @@ def test_a_fine_dose_that_is_fast_enough_follows_the_hand(qtbot, current, stub, 
     stub.gate.set()
     settled(qtbot, current)
     assert [(r.quality, r.beam.gantry_deg) for r in stub.asked] == [("fine", 41), ("fine", 59)]
+
+
+class Turnstile:
+    """A gate that lets one through for each ``release``."""
+
+    def __init__(self):
+        self._tokens = threading.Semaphore(0)
+        self.release = self._tokens.release
+
+    def wait(self, seconds):
+        return self._tokens.acquire(timeout=seconds)
+
+    def set(self):
+        for _ in range(1000):
+            self._tokens.release()
+
+
+def test_doses_of_a_drag_the_hand_has_left_behind_do_not_fill_the_memory(qtbot, current, stub, monkeypatch):
+    monkeypatch.setattr(dose_jobs, "FOLLOW_MS", 60000.0)
+    before = len(current.workspace.results)
+    start = current.workspace.draft
+    stub.asked.clear()
+    stub.gate = Turnstile()
+    shown = []
+    current.follower.now_changed.connect(lambda now, state: shown.append(current.follower.shown_draft.beams[0].gantry_deg))
+    current.beams.set_gantry("a", 1, "gantry")
+    for n in range(1, 12):
+        qtbot.waitUntil(lambda n=n: len(stub.asked) == n)
+        # While one is computed the hand goes on: that one is left behind before it has come.
+        current.beams.set_gantry("a", n + 1, "gantry")
+        stub.gate.release()
+    current.workspace.end_merge()
+    stub.gate.set()
+    settled(qtbot, current)
+    assert [r.beam.gantry_deg for r in stub.asked] == list(range(1, 13))
+    assert set(range(1, 13)) <= set(shown)
+    assert len(current.workspace.results) == before + dose_jobs.PASSED_KEPT + 1
+    stub.asked.clear()
+    current.workspace.undo_stack.undo()
+    settled(qtbot, current)
+    assert current.workspace.draft.beams == start.beams
+    assert stub.asked == []
 
 
 def test_undo_finds_the_old_dose_again_for_nothing(qtbot, current, stub):
