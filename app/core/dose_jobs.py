@@ -105,6 +105,7 @@ class DoseJobs(QObject):
         moved = wanted != self._wanted
         self._wanted, self._wish = wanted, (case, draft)
         if moved:
+            self._come_back(wanted)
             self.halted, self.failure = False, ""
             self._jobs.cancel(FINE)
             self._settle.start()
@@ -146,9 +147,16 @@ class DoseJobs(QObject):
                 return "fine", fine
         return "quick", dose_requests(case, draft, "quick")
 
-    def rest(self) -> None:
-        """Ask for nothing more (what runs may end): the plan needs no dose now."""
+    def rest(self, present: Iterable[Fingerprint] = ()) -> None:
+        """Ask for nothing more (what runs may end): the plan needs no dose now, because these are there."""
         self._settle.stop()
+        self._come_back(present)
+
+    def _come_back(self, fingerprints: Iterable[Fingerprint]) -> None:
+        """What the hand comes back to has not passed: it may rest there, and a draft or an undo may lead to it."""
+        if self._passed:
+            wanted = set(fingerprints)
+            self._passed = deque(f for f in self._passed if f not in wanted)
 
     def cancel(self) -> None:
         """Stop computing until the plan changes or ``resume``."""
@@ -218,10 +226,7 @@ class DoseJobs(QObject):
     def _pass(self, fingerprint: Fingerprint) -> None:
         self._passed.append(fingerprint)
         while len(self._passed) > PASSED_KEPT:
-            old = self._passed.popleft()
-            # The hand may have come back to it.
-            if old not in self._wanted:
-                self._workspace.drop_results([old])
+            self._workspace.drop_results([self._passed.popleft()])
 
     def _let_go(self) -> None:
         """Drop the oldest doses beyond the budget that no draft of the case asks for; they can be computed again."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 
-# Where a name may end a line without being torn: after what joins its parts.
-_PARTS = re.compile(r"[^_\-./ ]*[_\-./ ]*")
+# Where a name may end a line without being torn: after what joins its parts, but not within a number.
+_PARTS = re.compile(r"(?:[^_\-./ ]|(?<=\d)\.(?=\d))*[_\-./ ]*")
 
 Width = Callable[[str], float]
 

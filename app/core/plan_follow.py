@@ -200,7 +200,7 @@ class PlanFollower(QObject):
         if stand.state != "current" and self._active:
             self.asks.want(case, draft)
         elif stand.state == "current":
-            self.asks.rest()
+            self.asks.rest(d.inputs for d in stand.doses)
         if stand.doses and self._show(stand.doses, case, draft, stand.state):
             return
         self._show_old(case, draft)

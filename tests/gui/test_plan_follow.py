@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from itertools import pairwise
 
 import pytest
 from PySide6.QtTest import QTest
@@ -177,6 +178,36 @@ def test_doses_of_a_drag_the_hand_has_left_behind_do_not_fill_the_memory(qtbot, 
     settled(qtbot, current)
     assert current.workspace.draft.beams == start.beams
     assert stub.asked == []
+
+
+def test_a_dose_the_hand_comes_back_to_is_kept_however_long_it_drags_on_afterwards(qtbot, current, stub, monkeypatch):
+    monkeypatch.setattr(dose_jobs, "FOLLOW_MS", 60000.0)
+    stub.asked.clear()
+    stub.gate = Turnstile()
+
+    def drag(angles):
+        for angle, onward in pairwise(angles):
+            current.beams.set_gantry("a", angle, "gantry")
+            qtbot.waitUntil(lambda angle=angle: angle in [r.beam.gantry_deg for r in stub.asked])
+            current.beams.set_gantry("a", onward, "gantry")
+            stub.gate.release()
+
+    drag([10, 11, 12])
+    qtbot.waitUntil(lambda: stub.asked[-1].beam.gantry_deg == 12)
+    stub.gate.set()
+    current.beams.set_gantry("a", 11, "gantry")
+    current.workspace.end_merge()
+    settled(qtbot, current)
+    stub.gate = Turnstile()
+    drag(list(range(20, 30)))
+    current.workspace.end_merge()
+    stub.gate.set()
+    settled(qtbot, current)
+    stub.asked.clear()
+    current.workspace.undo_stack.undo()
+    settled(qtbot, current)
+    assert current.workspace.draft.beams[0].gantry_deg == 11
+    assert [(r.quality, r.beam.gantry_deg) for r in stub.asked] == []
 
 
 def test_undo_finds_the_old_dose_again_for_nothing(qtbot, current, stub):

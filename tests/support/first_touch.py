@@ -71,8 +71,7 @@ class Hand:
         while not until():
             if time.monotonic() > end:
                 raise TimeoutError("the window did not answer")
-            self.app.processEvents()  # type: ignore[union-attr]
-            time.sleep(0.001)
+            QTest.qWait(1)
 
     def rest(self) -> None:
         """Let what was asked for come to its end."""

@@ -15,6 +15,7 @@ def test_no_letter_is_lost_and_no_line_is_too_long(name, room):
 
 def test_lines_end_after_joints_where_they_can():
     assert wrapped("PTV_6000_boost-left lobe", 10, len) == ["PTV_6000_", "boost-left ", "lobe"]
+    assert wrapped("least (49.70 Gy)", 11, len) == ["least ", "(49.70 Gy)"]
     assert wrapped("A" * 25, 10, len) == ["A" * 10, "A" * 10, "A" * 5]
     assert wrapped("short", 10, len) == ["short"]
     assert wrapped("", 10, len) == [""]
