@@ -7,7 +7,8 @@ import threading
 import weakref
 
 import pytest
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtWidgets import QApplication
 
 from app.core.collector import Collector
 
@@ -87,8 +88,13 @@ def test_it_collects_nothing_while_nothing_was_made(collector, monkeypatch):
     monkeypatch.setattr(gc, "get_count", lambda: (5000, 0, 0))
     collector.collect()
     monkeypatch.setattr(gc, "get_count", lambda: (5000, 100, 100))
+    # Another test may have left a button of the one mouse down: here the hand is what is said.
+    monkeypatch.setattr(QApplication, "mouseButtons", lambda: Qt.MouseButton.NoButton)
     collector.collect()
     assert asked == [0, 2]
+    monkeypatch.setattr(QApplication, "mouseButtons", lambda: Qt.MouseButton.LeftButton)
+    collector.collect()
+    assert asked == [0, 2, 1]
 
 
 def test_stopped_it_gives_collection_back(qapp):
