@@ -89,10 +89,10 @@ def test_it_collects_nothing_while_nothing_was_made(collector, monkeypatch):
     collector.collect()
     monkeypatch.setattr(gc, "get_count", lambda: (5000, 100, 100))
     # Another test may have left a button of the one mouse down: here the hand is what is said.
-    monkeypatch.setattr(QApplication, "mouseButtons", lambda: Qt.MouseButton.NoButton)
+    monkeypatch.setattr(QApplication, "mouseButtons", staticmethod(lambda: Qt.MouseButton.NoButton))
     collector.collect()
     assert asked == [0, 2]
-    monkeypatch.setattr(QApplication, "mouseButtons", lambda: Qt.MouseButton.LeftButton)
+    monkeypatch.setattr(QApplication, "mouseButtons", staticmethod(lambda: Qt.MouseButton.LeftButton))
     collector.collect()
     assert asked == [0, 2, 1]
 
