@@ -9,6 +9,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from engine.base.values import own_array
 from engine.beams.beam import Aperture
 from engine.beams.machine import Machine
 from engine.beams.openings import Openings, openings
@@ -88,18 +89,15 @@ def fluence_map(aperture: Aperture, machine: Machine, blur_mm: float = 0.0, read
         lambda edges: lit(x, step, spots[0], edges, blur_mm, read_mm),
         lambda edges: lit(y, step, spots[1], edges, blur_mm, read_mm),
     )
+    output, scattered = monitor_output(aperture, machine), machine.extra_focal_share
     if machine.horn_mm:
-        direct = direct * np.interp(np.hypot(x[None, :], y[:, None]), machine.horn_mm, machine.horn_fluence)
-    if machine.extra_focal_share:
-        share = machine.extra_focal_share
-        seen_here = _head_scatter(shape, machine, x, y) / _reference_view(machine)
-        direct = (1 - share) * direct + share * seen_here
+        direct *= _horn(machine, (float(x[0]), float(y[0])), step, direct.shape)
+    direct *= (1 - scattered) * output
+    if scattered:
+        direct += _head_scatter(shape, machine, x, y, scattered * output / _reference_view(machine))
     soft = np.zeros_like(direct)
     if machine.contamination_share:
-        soft = _contaminants(shape, machine, x, y)
-    output = monitor_output(aperture, machine)
-    if output != 1.0:
-        direct, soft = direct * output, soft * output
+        soft = _contaminants(shape, machine, x, y, output)
     return FluenceMap(direct.astype(np.float32), soft.astype(np.float32), (float(x[0]), float(y[0])), step)
 
 
@@ -138,33 +136,46 @@ def transmission(aperture: Aperture, machine: Machine, x_mm: Floats, y_mm: Float
     )
 
 
-def _head_scatter(shape: Openings, machine: Machine, x: Floats, y: Floats) -> Floats:
-    """Return the share of the extra-focal plane that every point (ny, nx) sees."""
+@lru_cache(maxsize=4)
+def _horn(machine: Machine, first_mm: tuple[float, float], step_mm: float, shape: tuple[int, int]) -> Floats:
+    """Return (ny, nx) the fluence off the axis; remembered, for a leaf may move within it."""
+    x, y = (at + step_mm * np.arange(n) for at, n in zip(first_mm, shape[::-1], strict=True))
+    return own_array(np.interp(np.hypot(x[None, :], y[:, None]), machine.horn_mm, machine.horn_fluence))
+
+
+def _head_scatter(shape: Openings, machine: Machine, x: Floats, y: Floats, worth: float) -> Floats:
+    """Return `worth` times the share of the extra-focal plane that every point (ny, nx) sees."""
     sigma = machine.extra_focal_fwhm_mm * SIGMA_PER_FWHM
     source = Source(machine.extra_focal_distance_mm, sigma, machine.sad_mm)
-    return shape.let_through(lambda edges: seen(x, source, edges), lambda edges: seen(y, source, edges), fine=False)
+    ys, xs = shape.views(lambda edges: seen(x, source, edges), lambda edges: seen(y, source, edges), fine=False)
+    return (worth * ys).T @ xs
 
 
+@lru_cache(maxsize=4)
 def _reference_view(machine: Machine) -> float:
     """Return the share of the extra-focal plane that the axis sees through the reference field."""
-    return float(_head_scatter(openings(_REFERENCE, machine), machine, _AXIS, _AXIS)[0, 0])
+    return float(_head_scatter(openings(_REFERENCE, machine), machine, _AXIS, _AXIS, 1.0)[0, 0])
 
 
-def _contaminants(shape: Openings, machine: Machine, x: Floats, y: Floats) -> Floats:
+def _contaminants(shape: Openings, machine: Machine, x: Floats, y: Floats, worth: float) -> Floats:
     """Return the aperture blurred by the spread of contaminants, one width for every edge; a part of it by the core's."""
     core = machine.contamination_core_share
-    wide = _blurred(shape, machine, machine.contamination_spread_mm, x, y)
-    return wide if not core else (1 - core) * wide + core * _blurred(shape, machine, machine.contamination_core_mm, x, y)
+    ys, xs = _blurred(shape, machine, machine.contamination_spread_mm, x, y)
+    if not core:
+        return (worth * ys).T @ xs
+    more_ys, more_xs = _blurred(shape, machine, machine.contamination_core_mm, x, y)
+    both = np.concatenate([worth * (1 - core) * ys, worth * core * more_ys])
+    return both.T @ np.concatenate([xs, more_xs])
 
 
-def _blurred(shape: Openings, machine: Machine, sigma_mm: float, x: Floats, y: Floats) -> Floats:
+def _blurred(shape: Openings, machine: Machine, sigma_mm: float, x: Floats, y: Floats) -> tuple[Floats, Floats]:
     # Half way down, an edge's image of a source is as wide as the source.
     half, source = machine.sad_mm / 2, Source(0.0, sigma_mm, machine.sad_mm)
 
     def view(points: Floats, edges: list[Edges]) -> Floats:
         return seen(points, source, [Edges(half, e.low_mm, e.high_mm) for e in edges])
 
-    return shape.let_through(lambda edges: view(x, edges), lambda edges: view(y, edges), fine=False)
+    return shape.views(lambda edges: view(x, edges), lambda edges: view(y, edges), fine=False)
 
 
 def monitor_output(aperture: Aperture, machine: Machine) -> float:

@@ -56,14 +56,26 @@ class Openings:
         view_x, view_y : from edges of m intervals to (m, n), what points along one axis see through them
         fine : whether the sides of leaves count
         """
-        jaws = view_y([self.jaw_y]).T @ view_x([self.jaw_x])
-        inside = jaws
-        if self.strips_x is not None and self.strips_y is not None:
-            opened = view_y([self.jaw_y, self.strips_y]).T @ view_x([self.jaw_x, self.strips_x])
-            if fine and self.shade_x is not None and self.shade_y is not None:
-                opened -= view_y([self.jaw_y, self.shade_y]).T @ view_x([self.jaw_x, self.shade_x])
-            inside = opened + self.leaf_transmission * (jaws - opened)
-        return inside + self.jaw_transmission * (1 - jaws)
+        ys, xs = self.views(view_x, view_y, fine)
+        # What shades take off an opening they fill is nothing but for rounding.
+        through = ys.T @ xs
+        return np.maximum(through, 0.0, out=through)
+
+    def views(self, view_x: View, view_y: View, fine: bool = True) -> tuple[Floats, Floats]:
+        """Return (k, ny) and (k, nx) whose products, summed over k, are what ``let_through`` returns.
+
+        What leaks is a share of its own of the whole plane, of the jaws' opening and of the leaves'.
+        """
+        behind_jaws, behind_leaves = self.jaw_transmission, self.leaf_transmission
+        jaw_y, jaw_x = view_y([self.jaw_y]), view_x([self.jaw_x])
+        within = (behind_leaves if self.strips_x is not None else 1.0) - behind_jaws
+        ys = [np.full((1, jaw_y.shape[1]), behind_jaws), within * jaw_y]
+        xs = [np.ones((1, jaw_x.shape[1])), jaw_x]
+        for share, y, x in ((1.0, self.strips_y, self.strips_x), (-1.0, self.shade_y, self.shade_x)):
+            if y is not None and x is not None and y.low_mm.size and (fine or share > 0):
+                ys.append(share * (1 - behind_leaves) * view_y([self.jaw_y, y]))
+                xs.append(view_x([self.jaw_x, x]))
+        return np.concatenate(ys), np.concatenate(xs)
 
 
 def openings(aperture: Aperture, machine: Machine) -> Openings:
