@@ -20,15 +20,13 @@ from numpy.typing import NDArray
 
 from engine.base.progress import Report, quiet
 from engine.base.words import say
-from engine.dose.passes import LONG, sweep
+from engine.dose.passes import LONG, sweeps
 from engine.dose.threads import workers
+from engine.dose.turning import ORDER, add_back, turned
 
 Volume = NDArray[np.float32]
 Floats = NDArray[np.float64]
 
-# Arrays of one axis, and how a transposed result goes back.
-_ORDER = {0: (0, 1, 2), 1: (1, 0, 2), 2: (2, 0, 1)}
-_BACK = {0: (0, 1, 2), 1: (1, 0, 2), 2: (1, 2, 0)}
 # One piece of work: few enough cones that their states stay in the cache beside the planes, and far below 100 ms.
 _PIECE_CELLS = 2.0e7
 _STATE_BYTES = 600_000
@@ -97,7 +95,7 @@ def transport(
     spacing = np.asarray(spacing_cm, dtype=np.float64)
     # Rounded, so that mirrored cones that lean to two axes alike take the same one.
     axis_of = np.argmax(np.round(np.abs(cones.directions / spacing), 9), axis=1)
-    hands: list[tuple[_Lattice, Volume, list[list[Batch]]]] = []
+    hands: list[tuple[_Lattice, Volume, list[_Round]]] = []
     for axis in range(3):
         these = np.flatnonzero(axis_of == axis)
         if these.size:
@@ -110,17 +108,26 @@ def transport(
         now = [(lattice, deposit, rounds[n]) for lattice, deposit, rounds in hands if n < len(rounds)]
         for one in [workers().submit(lattice.run, deposit, batches) for lattice, deposit, batches in now]:
             one.result()
-        done += sum(len(team) for _, _, batches in now for _, teams in batches for team in teams)
+        done += sum(len(batches.cones) for _, _, batches in now)
         report(done / everything, say("Transport"))
-    first, *others = [lattice.back(deposit) for lattice, deposit, _ in hands]
-    total = np.ascontiguousarray(first)
-    for deposit in others:
-        total += deposit
+    total = np.zeros(rho.shape, np.float32)
+    for lattice, deposit, _ in hands:
+        add_back(deposit.reshape(lattice.shape), lattice.axis, total)
     return total
 
 
 Team = NDArray[np.intp]
 Batch = tuple[bool, list[Team]]
+
+
+class _Round:
+    """Batches that one hand carries before it is asked again, as numbers for ``passes.sweeps``."""
+
+    def __init__(self, batches: list[Batch]) -> None:
+        teams = [team for _, some in batches for team in some]
+        self.cones = np.concatenate(teams)
+        self.ends = np.concatenate([np.cumsum([len(team) for team in some]) for _, some in batches])
+        self.batches = np.array([(up, sum(map(len, some)), len(some)) for up, some in batches], dtype=np.int64)
 
 
 class _Lattice:
@@ -136,24 +143,22 @@ class _Lattice:
         these: NDArray[np.intp],
         forms: Floats | None,
     ) -> None:
-        order = list(_ORDER[axis])
-        turned = np.ascontiguousarray(rho.transpose(order))
-        self.shape = turned.shape
-        self._fields = turned.reshape(-1), np.ascontiguousarray(source.transpose(order)).reshape(-1)
+        order, self.axis = list(ORDER[axis]), axis
+        self.shape = tuple(rho.shape[a] for a in order)
+        self._fields = turned(rho, axis).reshape(-1), turned(source, axis).reshape(-1)
         self._forms = np.empty((0, 4)) if forms is None else np.ascontiguousarray(forms[:, [0, *(1 + a for a in order)]])
         self._long = cones.long_steps
         self._along = cones.directions[these, axis] > 0
         self._moves = _moves(cones.directions[these][:, order], spacing[order], self.shape[0])
         length = spacing[axis] / np.abs(cones.directions[these, axis])
         steps = cones.attenuation_cm2_g[these] * length[:, None] / (LONG if self._long else 1.0)
-        self._back = _BACK[axis]
         self._strength = tuple(a.astype(np.float32) for a in (cones.weights[these], cones.shares[these], steps))
         plane = self.shape[1] * self.shape[2]
         self._together = int(np.clip(_STATE_BYTES / (8 * plane), 1, 16))
         self._room = plane + 2 * self.shape[0] * (self.shape[2] + 1)
 
-    def hands(self, count: int) -> list[list[list[Batch]]]:
-        """Return what each of some hands does, as rounds of batches; all cones of a batch run the same way."""
+    def hands(self, count: int) -> list[list[_Round]]:
+        """Return what each of some hands does, in rounds; all cones of a batch run the same way."""
         dealt: list[list[Batch]] = [[] for _ in range(count)]
         for upward in (True, False):
             teams = self._teams(upward)
@@ -167,11 +172,7 @@ class _Lattice:
                 if batch:
                     hand.append((upward, batch))
         most = max(1, int(_PIECE_CELLS / np.prod(self.shape)) // self._together)
-        return [[hand[n : n + most] for n in range(0, len(hand), most)] for hand in dealt if hand]
-
-    def back(self, deposit: Volume) -> Volume:
-        """Return a deposit with its axes as they were given."""
-        return deposit.reshape(self.shape).transpose(self._back)
+        return [[_Round(hand[n : n + most]) for n in range(0, len(hand), most)] for hand in dealt if hand]
 
     def _teams(self, upward: bool) -> list[Team]:
         """Return teams of cones that run one way with equal steps, the largest first; mirror images are such."""
@@ -193,13 +194,11 @@ class _Lattice:
             teams += [np.array(some[a:b], dtype=np.intp) for a, b in pairwise(ends)]
         return sorted(teams, key=lambda team: (-len(team), team[0]))
 
-    def run(self, deposit: Volume, batches: list[Batch]) -> None:
-        """Carry some batches of cones into a deposit."""
-        carry: Any = sweep
+    def run(self, deposit: Volume, now: _Round) -> None:
+        """Carry a round of cones into a deposit."""
+        carry: Any = sweeps
         state = np.empty((self._together, 2, self._room), np.float32)
-        for upward, teams in batches:
-            some, ends = np.concatenate(teams), np.cumsum([len(team) for team in teams])
-            carry(
-                *(*self._fields, deposit, self.shape, upward, self._long, some, ends, self._moves),
-                *(*self._strength, self._forms, state),
-            )
+        carry(
+            *(*self._fields, deposit, self.shape, now.batches, self._long, now.cones, now.ends, self._moves),
+            *(*self._strength, self._forms, state),
+        )

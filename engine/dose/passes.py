@@ -265,3 +265,19 @@ def sweep(  # type: ignore[no-untyped-def]
                     s += 2
             first = end
     as_before(arithmetic)
+
+
+@njit(cache=True, nogil=True, error_model="numpy", fastmath={"contract"})
+def sweeps(  # type: ignore[no-untyped-def]
+    rho, source, deposit, shape, batches, long, cones, ends, moves, weights, shares, steps, forms, state
+):
+    """Carry several batches, one after another; see ``sweep``.
+
+    batches : (n, 3) of each whether it runs upward, how many `cones` and how many `ends` are its own
+    """
+    cone, team = 0, 0
+    for upward, many, teams in batches:
+        some, till = cones[cone : cone + many], ends[team : team + teams]
+        sweep(rho, source, deposit, shape, upward == 1, long, some, till, moves, weights, shares, steps, forms, state)
+        cone += many
+        team += teams

@@ -56,6 +56,7 @@ def window_in_weigh() -> object:
     from engine.case import edits
     from engine.dicom.demonstration import PlanDemonstration, plan_demonstration
     from engine.phantoms.demonstration import MakeDemonstration, make_demonstration
+    from engine.volumes.move import moved
 
     app = QApplication.instance() or QApplication(sys.argv[:1])
     theme.apply(app, "dark")
@@ -64,7 +65,12 @@ def window_in_weigh() -> object:
     window.resize(1280, 800)
     window.show()
     case = plan_demonstration(PlanDemonstration(make_demonstration(MakeDemonstration("thorax"))))
-    more = tuple(v.but(key=f"{v.key}-2", name=f"{v.name}_2", role="OAR") for v in case.volumes if v.role != "EXTERNAL")
+    # Not the same once more: what is read in equal volumes is read once.
+    more = tuple(
+        v.but(key=f"{v.key}-2", name=f"{v.name}_2", role="OAR", coverage=moved(v.coverage, (3.0, 2.0, 0.0, 0.0, 0.0, 0.0)))
+        for v in case.volumes
+        if v.role != "EXTERNAL"
+    )
     case = case.but(volumes=(*case.volumes, *more)[:VOLUMES])
     window.context.workspace.open(edits.with_draft(case, case.drafts[0].but(beams=(), weights=())))
     window.go("weigh")
