@@ -17,6 +17,9 @@ from engine.volumes.volume import Volume
 
 LANE_PX, ACTIVE_LANE_PX, SHADE_PX, SEEN_PX, EDGE_PX, MARK_PX = 7.0, 16.0, 12.0, 8.0, 6.0, 2.0
 MOST_PX = 170.0
+LEAST_BAR = 0.15  # of a lane
+# Room is made for so many more lanes at once, or the pictures beside would move whenever a volume comes or goes.
+LANES_AT_ONCE = 4
 
 Bars = tuple[list[QRectF], list[QRectF]]  # of the slices, and of the marks
 
@@ -39,6 +42,7 @@ class StackStrip(QWidget):
         self._key: tuple[Any, ...] = ()
         self._columns: dict[str, tuple[Any, Any, Any, Bars]] = {}
         self._drawn: dict[str, tuple[Bars, tuple[int, int, int]]] = {}
+        self._where: dict[str, tuple[float, float]] = {}
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(self.tr("Stack strip"))
@@ -79,20 +83,25 @@ class StackStrip(QWidget):
 
     def _lanes(self) -> list[tuple[Volume, float, float]]:
         """Return (volume, left, width) of each column."""
-        volumes, active = self._volumes(), self._workspace.volume
-        left = EDGE_PX + (SEEN_PX if self._seen is not None else 0)
-        room = MOST_PX - left - SHADE_PX - ACTIVE_LANE_PX
-        lane = min(LANE_PX, max(2.0, room / max(1, len(volumes))))
+        active = self._workspace.volume
+        left, lane, _ = self._room()
         out = []
-        for v in volumes:
+        for v in self._volumes():
             width = ACTIVE_LANE_PX if v is active else lane
             out.append((v, left, width))
             left += width + 1
         return out
 
+    def _room(self) -> tuple[float, float, float]:
+        """Return where the first lane begins, how wide one is, and where the room for all of them ends."""
+        places = LANES_AT_ONCE * -(-len(self._volumes()) // LANES_AT_ONCE)
+        left = EDGE_PX + (SEEN_PX if self._seen is not None else 0)
+        room = MOST_PX - left - SHADE_PX - ACTIVE_LANE_PX
+        lane = min(LANE_PX, max(2.0, room / max(1, places) - 1))
+        return left, lane, left + places * (lane + 1) + ACTIVE_LANE_PX - lane
+
     def sizeHint(self) -> QSize:
-        lanes = self._lanes()
-        right = lanes[-1][1] + lanes[-1][2] if lanes else EDGE_PX + 24
+        right = self._room()[2] if self._volumes() else EDGE_PX + 24
         # The lane of the dose is there before the dose is, or the pictures would move under the hand when it comes.
         shade = SHADE_PX + 4 if self._workspace.case is not None else 0
         return QSize(int(max(44.0, right + EDGE_PX + shade)), 200)
@@ -151,11 +160,12 @@ class StackStrip(QWidget):
         """Return the picture of all columns; of one that is kept, only the columns that changed are painted again."""
         ratio, lanes = self.devicePixelRatioF(), self._lanes()
         inks = colour("stage_text").rgba(), colour("stage_accent").rgba()
-        shown = self._seen, self._shade, [(v.key, x, w) for v, x, w in lanes]
-        place = (self.size(), ratio, self._count(), inks, *shown)
+        where = {v.key: (x, w) for v, x, w in lanes}
+        place = (self.size(), ratio, self._count(), inks, self._seen, self._shade)
+        stays = all(where.get(key) == at for key, at in self._where.items())
         row = max(1.0, (self.height() - 2 * EDGE_PX) / max(1, self._count()))
         gap = 1.0 if row >= 9 else 0.0
-        if self._picture is None or self._place != place:
+        if self._picture is None or self._place != place or not stays:
             self._place, self._drawn = place, {}
             self._picture = QPixmap(int(self.width() * ratio), int(self.height() * ratio))
             self._picture.setDevicePixelRatio(ratio)
@@ -169,8 +179,9 @@ class StackStrip(QWidget):
             left = self.width() - EDGE_PX - SHADE_PX
             for k, share in self._shade.items():
                 painter.fillRect(QRectF(left, self._row(k), SHADE_PX, row), shade(share))
+        self._where = where
         for volume, left, width in lanes:
-            what = (self._bars(volume, left, width, row - gap), volume.colour)
+            what = (self._bars(volume, row - gap), volume.colour)
             drawn = self._drawn.get(volume.key)
             if drawn is not None and drawn[0] is what[0] and drawn[1] == what[1]:
                 continue
@@ -179,27 +190,36 @@ class StackStrip(QWidget):
             painter.fillRect(QRectF(left, EDGE_PX, width, self.height() - 2 * EDGE_PX), QColor(255, 255, 255, 10))
             painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_SourceOver)
             (bars, marks), ink = what
+            painter.translate(left, 0)
+            painter.save()
+            painter.scale(width, 1)
             painter.setBrush(QColor(*ink))
             painter.drawRects(bars)
+            painter.restore()
             painter.setBrush(colour("stage_text"))
             painter.drawRects(marks)
+            painter.translate(-left, 0)
         painter.end()
         return self._picture
 
-    def _bars(self, volume: Volume, left: float, width: float, high: float) -> Bars:
-        """Return bars and marks of the slices a volume touches; kept, since a stroke changes one volume of many."""
-        place = (left, width, high, self.height(), self._count())
+    def _bars(self, volume: Volume, high: float) -> Bars:
+        """Return bars, in a lane from 0 to 1, and marks, from its left, of a volume's slices.
+
+        They are kept: a stroke changes one volume of many, another volume only where they stand.
+        """
+        place = (high, self.height(), self._count())
         found = self._marks.get(volume.key, [])
         kept = self._columns.get(volume.key)
         if kept is None or kept[0] is not volume.coverage or kept[1:3] != (place, found):
             areas = volume.coverage.areas_mm2
             largest = max((a for _, a in areas), default=0.0)
+            top, per = self._row(0), self._row(0) - self._row(1)
             bars = []
             for k, area in areas:
-                wide = max(1.0, width * area / largest)
-                bars.append(QRectF(left + (width - wide) / 2, self._row(k), wide, high))
+                wide = max(LEAST_BAR, area / largest)
+                bars.append(QRectF((1 - wide) / 2, top - k * per, wide, high))
             planes = sorted({k for planes, _ in found for k in planes})
-            marks = [QRectF(left, self._row(k), MARK_PX, max(MARK_PX, high)) for k in planes]
+            marks = [QRectF(0, self._row(k), MARK_PX, max(MARK_PX, high)) for k in planes]
             kept = self._columns[volume.key] = (volume.coverage, place, found, (bars, marks))
         return kept[3]
 

@@ -102,7 +102,6 @@ class Bench:
             reach = (20 + i / 5) * view.width() / 800
             return centre + QPointF(math.cos(i / 6) * reach, math.sin(i / 6) * reach)
 
-        stack = self.window.context.workspace.undo_stack
         QTest.mousePress(view, LEFT, NO_KEYS, spiral(0).toPoint())
         moves = self.timed(lambda i: QTest.mouseMove(view, spiral(i).toPoint()), 300)
         begin = time.perf_counter()
