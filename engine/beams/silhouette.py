@@ -18,7 +18,7 @@ from engine.base.words import say
 from engine.beams.beam import Beam
 from engine.space.frames import beam_from_patient, project
 from engine.volumes.coverage import Coverage
-from engine.volumes.outline import outlines, tile_outlines
+from engine.volumes.outline import outlines
 
 Floats = NDArray[np.float64]
 
@@ -52,7 +52,8 @@ def sides(coverage: Coverage) -> Sides:
     follow: list[NDArray[np.int64]] = []
     starts, n = [0], 0
     for tile in coverage.tiles:
-        for loop in tile_outlines(tile):
+        # A tenth of a pixel is less than what a shadow is accurate to.
+        for loop in outlines(tile.alpha, tile.row, tile.column, plain=True):
             index = np.column_stack((np.full(len(loop), float(tile.plane)), loop))
             parts.append(grid.point(index))
             follow.append(n + np.roll(np.arange(len(loop)), -1))
@@ -173,7 +174,7 @@ def _softened(alpha: NDArray[np.uint8], sigma: float) -> tuple[NDArray[np.uint8]
 
 def _parts(alpha: NDArray[np.uint8], least: float) -> int:
     """Return how many outlines enclose more than `least` square pixels, holes included."""
-    loops = outlines(alpha)
+    loops = outlines(alpha, plain=True)
     ahead = [np.roll(loop, -1, axis=0) for loop in loops]
     areas = [abs(float((a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]).sum())) / 2 for a, b in zip(loops, ahead, strict=True)]
     return sum(area > least for area in areas)
