@@ -101,11 +101,8 @@ class BeamPictures(QObject):
 
         if volume.coverage.is_empty or warm.pending(warm.VIEWS):
             return []
-        position, sad_mm = case.image.patient_position, case.machine(beam.machine).sad_mm
-        key = (
-            volume.coverage.fingerprint, beam.isocentre_mm, beam.gantry_deg, beam.collimator_deg, beam.couch_deg, sad_mm,
-            position,
-        )  # fmt: skip
+        key = self._outlines_key(case, beam, volume)
+        position, sad_mm = key[-2:]
         found = self._outlines.get(key)
         if found is None:
             if quick:
@@ -115,6 +112,16 @@ class BeamPictures(QObject):
             if len(self._outlines) > OUTLINES_KEPT:
                 self._outlines.popitem(last=False)
         return found
+
+    def has_outlines(self, case: Case, beam: Beam, volume: Volume) -> bool:
+        """Whether ``outlines`` has nothing to make for them to be fine."""
+        empty = volume.coverage.is_empty or warm.pending(warm.VIEWS)
+        return empty or self._outlines_key(case, beam, volume) in self._outlines
+
+    @staticmethod
+    def _outlines_key(case: Case, beam: Beam, volume: Volume) -> tuple[Any, ...]:
+        way = beam.isocentre_mm, beam.gantry_deg, beam.collimator_deg, beam.couch_deg
+        return (volume.coverage.fingerprint, *way, case.image.patient_position, case.machine(beam.machine).sad_mm)
 
     @staticmethod
     def far_to_near(case: Case, beam: Beam) -> list[Volume]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from math import atan2, degrees
 from typing import Any
 
@@ -37,6 +38,7 @@ from engine.beams.beam import Beam
 
 GRAB_PX = 7.0
 HALF_MM = 110.0
+PATIENCE_S = 0.015  # of drawing, for outlines that are to be made
 
 
 class BeamView(QWidget):
@@ -64,6 +66,8 @@ class BeamView(QWidget):
         self._moving = False
         self._later = QTimer(self, singleShot=True, interval=150)
         self._later.timeout.connect(self._ask)
+        self._finer = QTimer(self, singleShot=True, interval=0)
+        self._finer.timeout.connect(self.update)
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -191,11 +195,15 @@ class BeamView(QWidget):
         return grip == Grip("leaf", side, pair)
 
     def _volumes(self, painter: QPainter, case: Any, beam: Beam) -> None:
-        target = target_of(case, self.workspace.draft)
+        """Draw what the source sees; what takes longer than the eye waits for is drawn coarse, then finer bit by bit."""
+        target, began = target_of(case, self.workspace.draft), time.perf_counter()
         for volume in self.pictures.far_to_near(case, beam):
             if volume.role in ("EXTERNAL", "SUPPORT") or volume.key in self.workspace.hidden:
                 continue
-            lines = self.pictures.outlines(case, beam, volume, quick=self._moving)
+            late = time.perf_counter() - began > PATIENCE_S
+            if late and not self._moving and not self.pictures.has_outlines(case, beam, volume):
+                self._finer.start()
+            lines = self.pictures.outlines(case, beam, volume, quick=self._moving or late)
             if not lines:
                 continue
             path = QPainterPath()

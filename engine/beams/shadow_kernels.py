@@ -6,6 +6,33 @@ import numpy as np
 from numba import njit
 
 
+@njit(cache=True, nogil=True, error_model="numpy")
+def see_slabs(points, isocentre, to_beam, sad, half, low, middle, high):  # type: ignore[no-untyped-def]
+    """Fill where points (n, 3), and those `half` below and above them in z, are seen on the isocentre plane, (n, 2) each.
+
+    Returns how near to the source the nearest comes (beam Z), and the least and greatest of low and high: x, y, x, y.
+    """
+    nearest, x0, y0, x1, y1 = -np.inf, np.inf, np.inf, -np.inf, -np.inf
+    for i in range(points.shape[0]):
+        x, y, z = points[i, 0] - isocentre[0], points[i, 1] - isocentre[1], points[i, 2] - isocentre[2]
+        u = to_beam[0, 0] * x + to_beam[0, 1] * y + to_beam[0, 2] * z
+        v = to_beam[1, 0] * x + to_beam[1, 1] * y + to_beam[1, 2] * z
+        t = to_beam[2, 0] * x + to_beam[2, 1] * y + to_beam[2, 2] * z
+        by = sad / (sad - t)
+        middle[i, 0], middle[i, 1] = u * by, v * by
+        for side in (-1.0, 1.0):
+            lift = side * half
+            here = t + to_beam[2, 2] * lift
+            nearest, by = max(nearest, here), sad / (sad - here)
+            a, b = (u + to_beam[0, 2] * lift) * by, (v + to_beam[1, 2] * lift) * by
+            x0, y0, x1, y1 = min(x0, a), min(y0, b), max(x1, a), max(y1, b)
+            if side < 0:
+                low[i, 0], low[i, 1] = a, b
+            else:
+                high[i, 0], high[i, 1] = a, b
+    return nearest, x0, y0, x1, y1
+
+
 @njit(cache=True, nogil=True)
 def fill_sides(low, high, following, mask):  # type: ignore[no-untyped-def]
     rows, columns = mask.shape

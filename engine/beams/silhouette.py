@@ -121,24 +121,26 @@ def project_volume(
     GeometryError
         If the volume reaches to the source.
     """
-    from engine.beams.shadow_kernels import fill_sections, fill_sides
+    from engine.beams.shadow_kernels import fill_sections, fill_sides, see_slabs
 
     s = _thinned(coverage) if quick else sides(coverage)
     if not len(s.points_mm):
         return []
-    half = np.array((0.0, 0.0, s.slab_mm / 2))
-    low = _projected(s.points_mm - half, beam, sad_mm, patient_position)
-    middle = _projected(s.points_mm, beam, sad_mm, patient_position)
-    high = _projected(s.points_mm + half, beam, sad_mm, patient_position)
-    first = np.minimum(low.min(axis=0), high.min(axis=0))
-    size = np.maximum(low.max(axis=0), high.max(axis=0)) - first
+    to_beam = beam_from_patient(patient_position, beam.gantry_deg, beam.collimator_deg, beam.couch_deg)
+    low, middle, high = seen = tuple(np.empty((len(s.points_mm), 2)) for _ in range(3))
+    isocentre = np.asarray(beam.isocentre_mm, dtype=np.float64)
+    nearest, *ends = see_slabs(s.points_mm, isocentre, to_beam, float(sad_mm), s.slab_mm / 2, *seen)
+    _refuse_at_source(nearest, beam, sad_mm)
+    first, size = np.array(ends[:2]), np.array(ends[2:]) - ends[:2]
     least, most = (_QUICK_PITCH_MM, _QUICK_PIXELS) if quick else (PITCH_MM, _MOST_PIXELS)
     pitch = max(least, float(size.max()) / most)
     counts = 2 * (np.ceil(size / (2 * pitch)).astype(int) + 2)
     first = first - 2 * pitch
     mask = np.zeros((counts[1], counts[0]), dtype=np.uint8)
     # Pixel centres at whole numbers.
-    low, middle, high = ((p - first) / pitch - 0.5 for p in (low, middle, high))
+    for places in seen:
+        places -= first + 0.5 * pitch
+        places /= pitch
     fill_sides(low, high, s.following, mask)
     fill_sections(middle, s.following, s.starts, mask)
     quarters = mask.reshape(counts[1] // 2, 2, counts[0] // 2, 2).sum(axis=(1, 3), dtype=np.uint16)
@@ -182,8 +184,12 @@ def _parts(alpha: NDArray[np.uint8], least: float) -> int:
 
 def _projected(points_mm: Floats, beam: Beam, sad_mm: float, patient_position: str) -> Floats:
     to_beam = beam_from_patient(patient_position, beam.gantry_deg, beam.collimator_deg, beam.couch_deg)
-    if float(((points_mm - beam.isocentre_mm) @ to_beam[2]).max()) > 0.9 * sad_mm:
+    _refuse_at_source(float(((points_mm - beam.isocentre_mm) @ to_beam[2]).max()), beam, sad_mm)
+    return project(points_mm, beam.isocentre_mm, to_beam, sad_mm)
+
+
+def _refuse_at_source(nearest_mm: float, beam: Beam, sad_mm: float) -> None:
+    if nearest_mm > 0.9 * sad_mm:
         raise GeometryError(
             "the volume reaches to the radiation source", say("beam {beam}", beam=beam.name), "Check the isocentre."
         )
-    return project(points_mm, beam.isocentre_mm, to_beam, sad_mm)
