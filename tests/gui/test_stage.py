@@ -14,9 +14,12 @@ from app.views.layer import Layer
 from app.views.plane import edge_letters
 from app.views.quiet_line import GAP, QuietLine
 from engine.base.values import own_array
+from engine.case import edits
 from engine.case.case import Case, Patient
 from engine.image.ct import CtImage
 from engine.space.grid import Grid
+from engine.volumes.coverage import Coverage
+from engine.volumes.volume import Volume
 
 pytestmark = pytest.mark.gui
 
@@ -198,6 +201,47 @@ def test_the_strip_goes_to_slices_and_tells_areas(window):
     strip.set_coverage({9: 0.97})
     assert strip.width() == width  # its lane was kept free, so nothing moves when the dose comes
     assert "97 %" in strip.words_at(middle)
+
+
+def test_a_volume_that_comes_moves_neither_the_columns_nor_the_pictures_beside(window):
+    workspace, strip = window.context.workspace, window.stage.strip
+    kind = workspace.case.volumes[0]
+
+    def add(n):
+        workspace.edit("one more", edits.with_volume(workspace.case, kind.but(key=f"more-{n}", name=f"More_{n}", role="OAR")))
+        QApplication.processEvents()
+        return {v.key: (left, width) for v, left, width in strip._lanes()}, strip.width(), window.stage.view_of("z").rect()
+
+    while len(add(len(workspace.case.volumes))[0]) % 4 != 1:
+        pass
+    before, *beside = add("a")
+    after, *still = add("b")
+    assert len(after) == len(before) + 1
+    assert {key: after[key] for key in before} == before
+    assert still == beside
+    for n in range(30):
+        lanes, width, _ = add(n)
+    assert width <= 200
+    assert max(left + wide for left, wide in lanes.values()) < width
+
+
+def test_the_strip_shows_the_smallest_slice_of_every_volume_however_narrow_its_column(window):
+    workspace, strip = window.context.workspace, window.stage.strip
+    case, grid = workspace.case, workspace.case.image.grid
+    inside = np.zeros(grid.shape, bool)
+    inside[4, 5:25, 5:25] = inside[9, 9, 9] = True
+    small = Coverage.from_dense(grid, inside)
+    many = tuple(Volume(f"v{i}", f"Part{i}", "OAR", (250, 40, 40), small) for i in range(44))
+    workspace.edit("many", case.but(volumes=(*case.volumes, *many)))
+    lanes = [(left, width) for v, left, width in strip._lanes() if v in many]
+    assert len(lanes) == 44
+    assert lanes[-1][1] < 3
+    picture = strip.grab().toImage()
+    for left, width in lanes:
+        for k in (4, 9):
+            y = int(strip._row(k) + (strip._row(k - 1) - strip._row(k)) / 4)  # away from the line of the slice shown
+            across = [picture.pixelColor(x, y).red() for x in range(int(left), int(left + width) + 1)]
+            assert max(across) > 200
 
 
 def test_the_line_of_words_narrows_its_gaps_leaves_out_what_is_spare_and_ends_in_dots(qtbot):

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from engine.dose.passes import CHUNK, LONG, sweep
+from engine.dose.passes import CHUNK, LONG, sweep, sweeps
 
 RNG = np.random.default_rng(11)
 
@@ -60,3 +60,23 @@ def test_any_teams_carry_what_the_recursion_says(kind, ends, upward):
     sweep(rho.reshape(-1), source.reshape(-1), deposit, shape, upward, long, *order, *strength, forms, room)
     wanted = written_out(rho, source, upward, moves, weights, shares, steps, forms)
     assert deposit.reshape(shape) == pytest.approx(wanted, rel=2e-3, abs=1e-3 * np.abs(wanted).max())
+
+
+def test_several_batches_at_once_carry_what_one_after_the_other_does():
+    shape, cones = (6, 20, 21), 7
+    rho, source = (RNG.uniform(0.05, 1.6, shape).astype(np.float32).reshape(-1) for _ in range(2))
+    moves = RNG.integers(-1, 2, (cones, shape[0], 2))
+    moves[:, 0] = 0
+    strength = [
+        np.tile(np.array(row, np.float32), (cones, 1)) for row in ([0.3, 0.0, 0.0], [0.7, 0.3], [0.4 / LONG, 5.0 / LONG])
+    ]
+    forms, room = np.empty((0, 4)), np.empty((4, 2, shape[1] * shape[2] + 2 * shape[0] * (shape[2] + 1)), np.float32)
+    batches = [(True, [5, 1, 2], [1, 3]), (False, [0, 3, 4, 6], [4]), (False, [2], [1])]
+    one, other = (np.zeros(rho.size, np.float32) for _ in range(2))
+    for upward, some, ends in batches:
+        sweep(rho, source, one, shape, upward, True, np.array(some), np.array(ends), moves, *strength, forms, room)
+    flat = np.array([c for _, some, _ in batches for c in some]), np.array([e for *_, ends in batches for e in ends])
+    told = np.array([(upward, len(some), len(ends)) for upward, some, ends in batches], np.int64)
+    sweeps(rho, source, other, shape, told, True, *flat, moves, *strength, forms, room)
+    assert one.any()
+    assert np.array_equal(one, other)
