@@ -196,14 +196,18 @@ class BeamView(QWidget):
 
     def _volumes(self, painter: QPainter, case: Any, beam: Beam) -> None:
         """Draw what the source sees; what takes longer than the eye waits for is drawn coarse, then finer bit by bit."""
-        target, began = target_of(case, self.workspace.draft), time.perf_counter()
+        target, spent = target_of(case, self.workspace.draft), 0.0
         for volume in self.pictures.far_to_near(case, beam):
             if volume.role in ("EXTERNAL", "SUPPORT") or volume.key in self.workspace.hidden:
                 continue
-            late = time.perf_counter() - began > PATIENCE_S
-            if late and not self._moving and not self.pictures.has_outlines(case, beam, volume):
+            fine = self.pictures.has_outlines(case, beam, volume)
+            late = not fine and spent > PATIENCE_S
+            if late and not self._moving:
                 self._finer.start()
+            began = time.perf_counter()
             lines = self.pictures.outlines(case, beam, volume, quick=self._moving or late)
+            if not fine and not late:  # Only this counts, or a slow screen would never come to the last volume.
+                spent += time.perf_counter() - began
             if not lines:
                 continue
             path = QPainterPath()

@@ -17,7 +17,7 @@ from engine.volumes.volume import Volume
 
 LANE_PX, ACTIVE_LANE_PX, SHADE_PX, SEEN_PX, EDGE_PX, MARK_PX = 7.0, 16.0, 12.0, 8.0, 6.0, 2.0
 MOST_PX = 170.0
-LEAST_BAR = 0.15  # of a lane
+LEAST_BAR = 0.15  # of a lane; of a narrow one a pixel, since less than that is not painted at all
 # Room is made for so many more lanes at once, or the pictures beside would move whenever a volume comes or goes.
 LANES_AT_ONCE = 4
 
@@ -181,7 +181,7 @@ class StackStrip(QWidget):
                 painter.fillRect(QRectF(left, self._row(k), SHADE_PX, row), shade(share))
         self._where = where
         for volume, left, width in lanes:
-            what = (self._bars(volume, row - gap), volume.colour)
+            what = (self._bars(volume, row - gap, max(LEAST_BAR, 1 / width)), volume.colour)
             drawn = self._drawn.get(volume.key)
             if drawn is not None and drawn[0] is what[0] and drawn[1] == what[1]:
                 continue
@@ -202,12 +202,12 @@ class StackStrip(QWidget):
         painter.end()
         return self._picture
 
-    def _bars(self, volume: Volume, high: float) -> Bars:
+    def _bars(self, volume: Volume, high: float, least: float) -> Bars:
         """Return bars, in a lane from 0 to 1, and marks, from its left, of a volume's slices.
 
         They are kept: a stroke changes one volume of many, another volume only where they stand.
         """
-        place = (high, self.height(), self._count())
+        place = (high, least, self.height(), self._count())
         found = self._marks.get(volume.key, [])
         kept = self._columns.get(volume.key)
         if kept is None or kept[0] is not volume.coverage or kept[1:3] != (place, found):
@@ -216,7 +216,7 @@ class StackStrip(QWidget):
             top, per = self._row(0), self._row(0) - self._row(1)
             bars = []
             for k, area in areas:
-                wide = max(LEAST_BAR, area / largest)
+                wide = max(least, area / largest)
                 bars.append(QRectF((1 - wide) / 2, top - k * per, wide, high))
             planes = sorted({k for planes, _ in found for k in planes})
             marks = [QRectF(0, self._row(k), MARK_PX, max(MARK_PX, high)) for k in planes]

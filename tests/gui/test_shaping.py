@@ -8,6 +8,7 @@ from PySide6.QtTest import QTest
 
 from engine.beams.segments import segments
 from tests.gui.test_aim import PLAIN, SHIFT, aim, said, send_hover, send_move, stub  # noqa: F401
+from tests.support.cases import ball
 
 pytestmark = pytest.mark.gui
 LEFT, CONTROL = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.ControlModifier
@@ -192,3 +193,13 @@ def test_sets_are_one_step_each(leafy):
     assert len({b.name for b in workspace.draft.beams}) == len(workspace.draft.beams)
     next(a for a in menu.actions() if "Tangential" in a.text()).trigger()
     assert "middle of the body" in said(leafy)
+
+
+def test_outlines_become_fine_one_by_one_however_long_drawing_takes_and_then_the_view_rests(aim, qtbot, monkeypatch):  # noqa: F811
+    monkeypatch.setattr("app.views.beam_view.PATIENCE_S", 0.0)
+    workspace, pictures, view = aim.context.workspace, aim.desk.pictures, aim.view
+    case, ptv = workspace.case, workspace.case.volume("ptv")
+    more = tuple(ptv.but(key=f"v{i}", coverage=ball(ptv.coverage.grid, (3 * i, 0, 0), 9), role="OAR") for i in range(5))
+    workspace.edit("more", case.but(volumes=(*case.volumes, *more)))
+    qtbot.waitUntil(lambda: all(pictures.has_outlines(workspace.case, now(aim), v) for v in (ptv, *more)))
+    qtbot.waitUntil(lambda: not view._finer.isActive())
