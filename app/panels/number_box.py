@@ -111,7 +111,8 @@ class NumberBox(QDoubleSpinBox):
         return back, self.tr("{0}: {1}° is the same as {2}.").format(self._name(), shown(number, 6), self._said(back))
 
     def _name(self) -> str:
-        return self.accessibleName() or self.tr("This number")
+        # What follows a colon explains the number to who cannot see it; a sentence about it needs the name alone.
+        return self.accessibleName().partition(": ")[0] or self.tr("This number")
 
     def _said(self, number: float) -> str:
         if self.specialValueText() and number == self.minimum():

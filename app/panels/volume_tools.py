@@ -139,7 +139,7 @@ class VolumeTools(QWidget):
                 "freehand",
                 self.tr("Freehand"),
                 "H",
-                self.tr("Draw around it; , and . go three slices, Ctrl+I fills.") + " " + shift,
+                self.tr("Draw around it. Keys , and . go three slices, Ctrl+I fills.") + " " + shift,
             ),
             (
                 "polygon",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QCoreApplication, QPointF, Qt
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent
 
 from app.core.guard import Guard
@@ -79,12 +79,17 @@ class Polygon(Tool):
         self.close(view, subtracting(event))
 
     def close(self, view: Any, subtract: bool) -> None:
-        """End the shape and make the edit."""
-        if len(self.corners) >= 3 or (len(self.corners) == 2 and len(self._legs[-1]) > 1):
-            points = [p for leg in [*self._legs, self.leg(view, self.corners[-1], self.corners[0])] for p in leg]
-            scratch = self.scratch(*self.layer.plane)
-            scratch.combine(paint.polygon(scratch.alpha.shape, np.array(points)), subtract)
-            scratch.keep(words("Cut from {}") if subtract else words("Draw {}"))
+        """End the shape and make the edit; what encloses nothing yet stays, and is told."""
+        if len(self.corners) < 3 and not (len(self.corners) == 2 and len(self._legs[-1]) > 1):
+            told = QCoreApplication.translate(
+                "Tool", "Too few corners to enclose anything. Set more, or Esc gives them up."
+            )
+            self.context.workspace.message.emit("info", told)
+            return
+        points = [p for leg in [*self._legs, self.leg(view, self.corners[-1], self.corners[0])] for p in leg]
+        scratch = self.scratch(*self.layer.plane)
+        scratch.combine(paint.polygon(scratch.alpha.shape, np.array(points)), subtract)
+        scratch.keep(words("Cut from {}") if subtract else words("Draw {}"))
         self.cancel()
 
     def cancel(self) -> None:

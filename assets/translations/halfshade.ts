@@ -6886,6 +6886,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
       <source>This case is read-only here. Save a copy to paint in it.</source>
       <translation type="unfinished" />
     </message>
+    <message>
+      <location filename="../../app/tools/polygon.py" />
+      <source>Too few corners to enclose anything. Set more, or Esc gives them up.</source>
+      <translation type="unfinished" />
+    </message>
   </context>
   <context>
     <name>UnlikeLayer</name>
@@ -7681,7 +7686,7 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     </message>
     <message>
       <location filename="../../app/panels/volume_tools.py" />
-      <source>Draw around it; , and . go three slices, Ctrl+I fills.</source>
+      <source>Draw around it. Keys , and . go three slices, Ctrl+I fills.</source>
       <translation type="unfinished" />
     </message>
     <message>

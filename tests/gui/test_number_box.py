@@ -52,6 +52,12 @@ def test_what_can_be_used_is_used_without_words(box, text, value):
     assert not [m for m in box.window().context.messages.kept if "Prescribed dose" in m.text]
 
 
+def test_what_is_told_names_the_number_without_its_explanation(box):
+    box.setAccessibleName("Reach: farthest from the place; it says when it stopped there")
+    write(box, "abc")
+    assert box.told().text.startswith("Reach: “abc” cannot be used")
+
+
 def test_a_minus_is_typed_and_shown_as_one(box):
     box.setMinimum(-10)
     write(box, "-2.5")

@@ -111,6 +111,20 @@ def test_a_polygon_is_given_up_with_escape(window, hand):
     assert window.context.workspace.case is before
 
 
+@pytest.mark.parametrize("tool", ["g", "t"])
+def test_corners_that_enclose_nothing_yet_stay_and_are_told(window, hand, tool):
+    case = window.context.workspace.case
+    hand.key(tool)
+    hand.click(-45, -10)
+    hand.key(Qt.Key.Key_Return)
+    assert "Too few corners" in window.context.messages.kept[-1].text
+    assert window.context.workspace.case is case
+    hand.click(-30, -10)
+    hand.click(-30, 10)
+    hand.key(Qt.Key.Key_Return)
+    assert window.context.workspace.case is not case
+
+
 def test_the_range_brush_keeps_to_its_range(window, hand):
     window.context.settings.set("brush/radius_mm", 8.0)
     window.context.settings.set("range/low_hu", -100.0)
