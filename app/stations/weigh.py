@@ -107,10 +107,12 @@ class Weigh(Station):
 
     def _share_out(self) -> None:
         """Give the ledger what it needs to be read whole; what a large screen has more goes to the curves."""
-        if not self._by_hand and self.balance.isHidden():
+        if not self._by_hand:
             wide = self.context.stage.window().width() - RAIL_PX - self.right_px
+            if self.left() is not None:
+                wide -= self.side_px
             dvh = max(wide * 240 // 770, wide - LEDGER_PX)
-            self.below.setSizes([dvh, wide - dvh, 0])
+            self.below.setSizes([dvh, wide - dvh, wide - dvh])
 
     def _make_actions(self) -> list[object]:
         accept = QAction(self.tr("Accept the change"), self)
@@ -164,6 +166,7 @@ class Weigh(Station):
         self.beside.choose(key)
         if self._here:
             self.context.refresh()
+            self._share_out()
 
     # what stands where
 

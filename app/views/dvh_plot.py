@@ -63,7 +63,7 @@ class DvhPlot(QWidget):
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
-        self.setMinimumSize(220, 130)
+        self.setMinimumSize(200, 130)
         self.setAccessibleName(self.tr("Dose-volume histogram"))
         follower.now_changed.connect(self._take)
         follower.ghost_changed.connect(self._take)

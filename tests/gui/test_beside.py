@@ -170,6 +170,21 @@ def test_a_wide_window_keeps_the_small_pictures(qtbot, two):
     assert two.context.stage.strip.isVisible()
 
 
+def test_the_curves_keep_their_share_beside_another_draft_and_are_never_cut_off(qtbot, two):
+    two.show_balance(True)
+    two.context.stage.window().resize(2560, 1440)
+    lay(qtbot, two)
+    assert two.left() is not None
+    qtbot.waitUntil(lambda: two.below.width() < 1400)
+    assert two.dvh_box.width() == pytest.approx(0.31 * two.below.width(), abs=30)
+    two.show_balance(True)
+    assert two.dvh_box.width() == pytest.approx(0.31 * two.below.width(), abs=30)
+    two.show_balance(False)
+    for sizes in ([100, 2000, 0], [1, 5000, 0]):
+        two.below.setSizes(sizes)
+        assert two.dvh.geometry().right() <= two.dvh_box.width()
+
+
 def test_choosing_none_or_removing_the_draft_ends_it(qtbot, two):
     lay(qtbot, two)
     two.drafts.beside.setCurrentIndex(0)
