@@ -304,8 +304,8 @@ class WordsLayer(Layer):
 def _write(painter: QPainter, place: QRect, side: Qt.AlignmentFlag, text: str) -> None:
     """Write over a picture: a dark rim keeps the words legible on bone and couch."""
     ink = painter.pen()
-    painter.setPen(colour("stage_ground", 170))
-    for dx, dy in ((-1, 0), (1, 0), (0, -1), (0, 1)):
+    painter.setPen(colour("stage_ground", 230))
+    for dx, dy in ((-2, 0), (2, 0), (0, -2), (0, 2), (-1, -1), (1, -1), (-1, 1), (1, 1)):
         painter.drawText(place.translated(dx, dy), side, text)
     painter.setPen(ink)
     painter.drawText(place, side, text)
