@@ -148,7 +148,7 @@ def project_volume(
     if smooth:
         alpha, rim = _softened(alpha, _SOFT_SLABS * s.slab_mm / (2 * pitch))
         first = first - 2 * pitch * rim
-    return [first + (loop[:, ::-1] + 0.5) * 2 * pitch for loop in outlines(alpha, plain=quick)]
+    return [first + (loop[:, ::-1] + 0.5) * 2 * pitch for loop in outlines(alpha, plain=True)]
 
 
 def _softened(alpha: NDArray[np.uint8], sigma: float) -> tuple[NDArray[np.uint8], int]:

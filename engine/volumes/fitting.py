@@ -20,6 +20,7 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
+from engine.volumes.corners import sharpened
 from engine.volumes.settled import RIM, settled, share_at
 
 ROUNDS = 6  # exact areas, then STEPS with their change taken as linear; the first two keep to arcs
@@ -73,7 +74,9 @@ def _missing(
     lacks: NDArray[np.float32],
     met: NDArray[np.uint8],
 ) -> None:
-    """Set `lacks` (a frame of one pixel about alpha) to what pixels lack of their share; blurred ones lack nothing.
+    """Set `lacks` (a frame of one pixel about alpha) to what pixels lack of their share.
+
+    What is `blurred` lacks nothing; empty: all are looked at.
 
     Only pixels that the lines pass are set, which `met` tells; both are wider than alpha, by eights.
     """
@@ -111,7 +114,7 @@ def _missing(
                 share += lacks[r, c]
                 lacks[r, c] = share
                 if 0 < r <= rows and 0 < c <= columns:
-                    if blurred[r - 1, c - 1]:
+                    if blurred.size > 0 and blurred[r - 1, c - 1]:
                         lacks[r, c] = 0.0
                         continue
                     lacks[r, c] += alpha[r - 1, c - 1] * np.float32(1.0 / 255.0)
@@ -327,8 +330,11 @@ def _free(
 
 
 @njit(cache=True, nogil=True)
-def fitted(points: Floats, starts: NDArray[np.int64], alpha: NDArray[np.uint8]) -> Lines:
-    """Return half-level lines of `alpha` (see ``raster.half_level``) moved so that they cover what it says."""
+def fitted(points: Floats, starts: NDArray[np.int64], alpha: NDArray[np.uint8], corners: bool) -> Lines:
+    """Return half-level lines of `alpha` (see ``raster.half_level``) moved so that they cover what it says.
+
+    corners : whether corners are put back, with points of their own (``corners``)
+    """
     n = points.shape[0]
     blurred = _blurred(alpha)
     soft, partly, slides = np.zeros(n, np.bool_), np.zeros(n, np.bool_), np.zeros(n, np.int64)
@@ -368,4 +374,7 @@ def fitted(points: Floats, starts: NDArray[np.int64], alpha: NDArray[np.uint8]) 
             _free(p, after, new, way, lacks, met)
         if not _moved(p, home, after, new, way, turn >= 2, lacks, reach, noticed):
             break
-    return p, begins
+    if not corners:
+        return p, begins
+    _missing(p, after, alpha, np.empty((0, 0), np.bool_), lacks, met)
+    return sharpened(p, begins, alpha, blurred, lacks, met)

@@ -31,7 +31,7 @@ def gauge_of(alpha: NDArray[np.uint8], reach_px: Reach) -> Map | None:
     `reach_px` is the margin towards (lower rows, higher rows, lower columns, higher columns).
     """
     alpha = read_only(alpha)
-    points, starts = fitted(*half_level(alpha), alpha)
+    points, starts = fitted(*half_level(alpha), alpha, False)
     if len(points) == 0:
         return None
     up, down, left, right = (max(float(m), LEAST_PX) for m in reach_px)

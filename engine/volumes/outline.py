@@ -41,7 +41,7 @@ def outlines(tile_alpha: NDArray[np.uint8], row0: int = 0, col0: int = 0, plain:
     from engine.volumes.raster import half_level
 
     alpha = read_only(tile_alpha)
-    points, starts = half_level(alpha) if plain else fitted(*half_level(alpha), alpha)
+    points, starts = half_level(alpha) if plain else fitted(*half_level(alpha), alpha, True)
     points += (float(row0), float(col0))
     return [points[a:b] for a, b in zip(starts[:-1].tolist(), starts[1:].tolist())]
 

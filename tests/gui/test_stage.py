@@ -208,7 +208,9 @@ def test_a_volume_that_comes_moves_neither_the_columns_nor_the_pictures_beside(w
     kind = workspace.case.volumes[0]
 
     def add(n):
-        workspace.edit("one more", edits.with_volume(workspace.case, kind.but(key=f"more-{n}", name=f"More_{n}", role="OAR")))
+        workspace.edit(
+            "one more", edits.with_volume(workspace.case, kind.but(key=f"more-{n}", name=f"More_{n}", role="OAR"))
+        )
         QApplication.processEvents()
         return {v.key: (left, width) for v, left, width in strip._lanes()}, strip.width(), window.stage.view_of("z").rect()
 
