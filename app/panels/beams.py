@@ -123,8 +123,14 @@ class BeamsPanel(QWidget):
 
     def _with_active(self, do: object) -> None:
         beam = self._workspace.beam
-        if beam is not None and callable(do):
+        if beam is None:
+            self.tell_no_beam()
+        elif callable(do):
             do(beam.key)
+
+    def tell_no_beam(self) -> None:
+        """Say why nothing happens to what is not there."""
+        self._workspace.message.emit("info", self.tr("There is no beam yet. Add one first."))
 
     def _chosen(self, index: object, _: object) -> None:
         beam = self.model.beam_at(self.table.currentIndex().row())

@@ -135,6 +135,8 @@ class Aim(Station):
         if draft is not None and beam is not None:
             keys = [b.key for b in draft.beams] if every else [beam.key]
             self.desk.beams.fit(keys, self.margin.value())
+        else:
+            self.beams.tell_no_beam()
 
     def _isocentre_here(self) -> None:
         self.desk.beams.set_isocentre(self.context.workspace.cursor_mm, text=self.tr("Isocentre at cursor"))
@@ -143,6 +145,8 @@ class Aim(Station):
         beam = self.context.workspace.beam
         if beam is not None:
             self.context.stage.centre_on(beam.isocentre_mm)
+        else:
+            self.beams.tell_no_beam()
 
     def _open_beam(self, key: str) -> None:
         if self.context.stage.isVisible() and not self.pane.isVisible():

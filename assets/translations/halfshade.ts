@@ -1294,6 +1294,11 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/beams.py" />
+      <source>There is no beam yet. Add one first.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/beams.py" />
       <source>To my next click, on any plane</source>
       <translation type="unfinished" />
     </message>

@@ -7,7 +7,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 
 from engine.beams.segments import segments
-from tests.gui.test_aim import PLAIN, SHIFT, aim, said, send_hover, send_move, stub  # noqa: F401
+from tests.gui.test_aim import PLAIN, SHIFT, aim, empty, said, send_hover, send_move, stub  # noqa: F401
 from tests.support.cases import ball
 
 pytestmark = pytest.mark.gui
@@ -203,3 +203,13 @@ def test_outlines_become_fine_one_by_one_however_long_drawing_takes_and_then_the
     workspace.edit("more", case.but(volumes=(*case.volumes, *more)))
     qtbot.waitUntil(lambda: all(pictures.has_outlines(workspace.case, now(aim), v) for v in (ptv, *more)))
     qtbot.waitUntil(lambda: not view._finer.isActive())
+
+
+def test_what_is_asked_of_a_beam_that_is_not_there_is_told(empty):  # noqa: F811
+    of_this = [a.trigger for a in empty.beams.more.menu().actions() if "this one" in a.text()]
+    assert len(of_this) == 3
+    for ask in (empty.fit.click, empty.fit_all.click, empty.beams.remove.click, *of_this):
+        empty.context.messages.kept.clear()
+        ask()
+        assert "no beam yet" in said(empty)
+    assert empty.context.workspace.undo_stack.count() == 0
