@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtCore import QPointF
-from PySide6.QtGui import QPainter, QPen
+from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QFontMetricsF, QPainter, QPen
 
 from app.core.tokens import SMALL_PX, colour, tabular
 
@@ -19,6 +19,7 @@ def draw_graticule(painter: QPainter, view: Any) -> None:
     painter.drawLine(view.place(-REACH_MM, 0), view.place(REACH_MM, 0))
     painter.drawLine(view.place(0, -REACH_MM), view.place(0, REACH_MM))
     painter.setFont(tabular(view.font(), SMALL_PX - 1))
+    metrics, whole = QFontMetricsF(painter.font()), QRectF(view.rect())
     for mm in range(-REACH_MM, REACH_MM + 1, 10):
         size = 5 if mm % 50 == 0 else 2.5
         for x, y, along in ((mm, 0, True), (0, mm, False)):
@@ -28,5 +29,8 @@ def draw_graticule(painter: QPainter, view: Any) -> None:
             step = QPointF(0, size) if along else QPointF(size, 0)
             painter.drawLine(at - step, at + step)
             if mm % 50 == 0 and mm:
-                painter.drawText(at + (QPointF(-8, 18) if along else QPointF(9, 4)), f"{mm}".replace("-", "−"))
+                foot, words = at + (QPointF(-8, 18) if along else QPointF(9, 4)), f"{mm}".replace("-", "−")
+                box = QRectF(foot.x(), foot.y() - metrics.ascent(), metrics.horizontalAdvance(words), metrics.ascent())
+                if whole.contains(box):  # half of 100 at the edge would read as 10
+                    painter.drawText(foot, words)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QFontMetricsF, QPainter, QPixmap
 from PySide6.QtTest import QTest
 
+from app.views.eye_graticule import draw_graticule
 from engine.beams.segments import segments
 from tests.gui.test_aim import PLAIN, SHIFT, aim, empty, said, send_hover, send_move, stub  # noqa: F401
 from tests.support.cases import ball
@@ -213,3 +215,23 @@ def test_what_is_asked_of_a_beam_that_is_not_there_is_told(empty):  # noqa: F811
         ask()
         assert "no beam yet" in said(empty)
     assert empty.context.workspace.undo_stack.count() == 0
+
+
+def test_a_number_of_the_ruled_cross_is_whole_or_not_there(aim, qapp):  # noqa: F811
+    written: list[tuple[float, str]] = []
+
+    class Writer(QPainter):
+        def drawText(self, at, words):
+            written.append((at.x(), words))
+
+    view, canvas = aim.view, QPixmap(800, 600)
+    middle = view.place(0, 0).x()
+    for half_mm in (99.0, 100.5, 104.0, 130.0):
+        view._half_mm = half_mm
+        painter = Writer(canvas)
+        draw_graticule(painter, view)
+        ends = [(x, x + QFontMetricsF(painter.font()).horizontalAdvance(words)) for x, words in written]
+        painter.end()
+        assert any(x < middle - 20 for x, _ in written)
+        assert all(left >= 0 and right <= view.width() for left, right in ends)
+        written.clear()
