@@ -40,7 +40,7 @@ class StackStrip(QWidget):
         self._picture: QPixmap | None = None
         self._place: tuple[Any, ...] = ()
         self._key: tuple[Any, ...] = ()
-        self._columns: dict[str, tuple[Any, Any, Any, Bars]] = {}
+        self._columns: dict[tuple[str, float], tuple[Any, Any, Any, Bars]] = {}
         self._drawn: dict[str, tuple[Bars, tuple[int, int, int]]] = {}
         self._where: dict[str, tuple[float, float]] = {}
         self.setMouseTracking(True)
@@ -207,9 +207,9 @@ class StackStrip(QWidget):
 
         They are kept: a stroke changes one volume of many, another volume only where they stand.
         """
-        place = (high, least, self.height(), self._count())
+        place = (high, self.height(), self._count())
         found = self._marks.get(volume.key, [])
-        kept = self._columns.get(volume.key)
+        kept = self._columns.get((volume.key, least))
         if kept is None or kept[0] is not volume.coverage or kept[1:3] != (place, found):
             areas = volume.coverage.areas_mm2
             largest = max((a for _, a in areas), default=0.0)
@@ -220,7 +220,7 @@ class StackStrip(QWidget):
                 bars.append(QRectF((1 - wide) / 2, top - k * per, wide, high))
             planes = sorted({k for planes, _ in found for k in planes})
             marks = [QRectF(0, self._row(k), MARK_PX, max(MARK_PX, high)) for k in planes]
-            kept = self._columns[volume.key] = (volume.coverage, place, found, (bars, marks))
+            kept = self._columns[volume.key, least] = (volume.coverage, place, found, (bars, marks))
         return kept[3]
 
     def _paint_position(self, painter: QPainter) -> None:
