@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.panels.number_box import NumberBox
-from app.panels.operation_list import Number, Operation, groups
+from app.panels.operation_list import DEGREES, Number, Operation, groups
 from engine.case.case import Case
 from engine.volumes.recipe import FOLLOWING
 from engine.volumes.volume import Volume
@@ -194,7 +194,7 @@ class VolumeOperations(QWidget):
         box = NumberBox()
         box.setRange(n.low, n.high)
         box.setDecimals(n.decimals)
-        box.setSuffix(f" {n.unit}")
+        box.setSuffix(n.unit if n.unit == DEGREES else f" {n.unit}")
         box.setSingleStep(10 if n.unit == "HU" else 1 if n.unit == "mm" else 0.5)
         box.setValue(n.value)
         box.setMinimumWidth(64)
