@@ -33,6 +33,7 @@ class PlanStage(QObject):
         self.follower: PlanFollower = self.desk.follower
         self.dose = DoseView(self.follower)
         self.ring = BeamRingLayer(self.desk.beams, self.desk.pictures.near_angles)
+        self.ring.trial = lambda: self.follower.trial
         self.places = PlacesLayer(self.desk.beams)
         self.ring.signals.arc_dragged.connect(self.desk.shapes.move_arc)
         self.lines, self.wash = IsodoseLayer(self.dose), WashLayer(self.dose)

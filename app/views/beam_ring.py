@@ -15,7 +15,7 @@ from app.views.layer import Layer
 from app.views.places_layer import isocentre_of
 from app.views.ring_arcs import end_at, ends_of, paint_near, paint_sector
 from app.views.ring_shape import Ring, band_px, full_weight, half_axes, share_of_weight, snapped, weight_of_share
-from app.views.ring_spokes import Grips, paint_rim, paint_spoke
+from app.views.ring_spokes import Grips, paint_offered, paint_rim, paint_spoke
 from app.views.ring_words import paint_name
 from engine.beams.beam import Beam
 from engine.case.case import Draft
@@ -46,6 +46,8 @@ class BeamRingLayer(Layer):
     Alt angle. A corner of the active spoke changes the field's width, an end of an arc where it begins or stops. A double
     click on the empty rim adds a beam there. A beam that was clicked is held: arrow keys turn it by 1 degree (Shift 5,
     Control 10), page keys the couch by 5, + and − change its weight.
+
+    ``trial`` returns a draft whose weights are shown on trial: a diamond on each spoke marks where it would end.
     """
 
     z = 60
@@ -53,6 +55,7 @@ class BeamRingLayer(Layer):
 
     def __init__(self, edits: BeamEdits, near: Callable[[Any, Beam], tuple[float, ...]] | None = None) -> None:
         self.edits, self.near = edits, near
+        self.trial: Callable[[], Draft | None] = lambda: None
         self.signals = RingSignals()
         self._held = ""
         self._from: tuple[QPointF, float, float, float] | None = None
@@ -105,6 +108,19 @@ class BeamRingLayer(Layer):
         for i, beam in enumerate(draft.beams):
             if beam.key == mine:
                 self._paint_beam(painter, view, ring, draft, i, True)
+        for beam, share in self.offered_shares(ring):
+            paint_offered(painter, ring, beam, share)
+
+    def offered_shares(self, ring: Ring) -> list[tuple[Beam, float]]:
+        """Return how far out the spokes would reach with the weights that are shown on trial; none while none are."""
+        draft, offered = self._draft(), self.trial()
+        if draft is None or offered is None or len(offered.weights) != len(draft.beams):
+            return []
+        full = self._full(draft)
+        return [
+            (beam, share_of_weight(weight, full, ring.hub(beam.gantry_deg)))
+            for beam, weight in zip(draft.beams, offered.weights, strict=True)
+        ]
 
     def _show_still(
         self, painter: QPainter, view: Any, ring: Ring, draft: Draft, mine: str, near: tuple[float, ...]

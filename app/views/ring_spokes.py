@@ -83,3 +83,15 @@ def paint_spoke(
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawEllipse(end, 10.0, 10.0)
     return end
+
+
+def paint_offered(painter: QPainter, ring: Ring, beam: Beam, share: float) -> None:
+    """Mark on a beam's way how far out its spoke would reach with a weight that is only proposed: an open diamond."""
+    at = ring.at(beam.gantry_deg, share)
+    ux, uy = ring.direction(beam.gantry_deg)
+    out, across = QPointF(ux, uy) * 7.0, QPointF(-uy, ux) * 7.0
+    diamond = QPolygonF([at + out, at + across, at - out, at - across])
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for pen in (QPen(colour("stage_ground", 200), 4.0), QPen(colour("stage_accent"), 1.8)):
+        painter.setPen(pen)
+        painter.drawPolygon(diamond)

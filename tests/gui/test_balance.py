@@ -102,7 +102,15 @@ def test_hand_and_proposal_stand_side_by_side_before_anything_changes(qtbot, wei
     assert follower.now.mu == pytest.approx(weigh.desk.balance.result.mu_after)
     assert weigh.weights.model.index(0, 2).data() == f"{weigh.desk.balance.offered.weights[0]:.3f}".rstrip("0")
     assert weigh.weights.model.index(0, 2).data(Qt.ItemDataRole.EditRole) == "1"
+    # On the ring spokes end where the hand has them, diamonds where the proposal would.
+    view, layer = weigh.context.stage.view_of("z"), weigh.stage.ring
+    ring = layer.ring(view)
+    (_, out), (_, short) = layer.offered_shares(ring)
+    before = view.grab().toImage()
+    assert out > short
     panel.seen.setChecked(False)
+    assert layer.offered_shares(ring) == []
+    assert before != view.grab().toImage()
     assert follower.now.mu == mine.mu
     assert follower.ghost is None
     panel.seen.setChecked(True)
