@@ -38,6 +38,8 @@ def _same(names: tuple[str, ...], one: Value, other: Value) -> bool:
 _BESIDE_DRAFTS = tuple(f.name for f in fields(Case) if f.name != "drafts")
 _BESIDE_BEAMS = tuple(f.name for f in fields(Draft) if f.name not in ("beams", "weights"))
 
+BEFORE_KEPT = 32
+
 
 class EditCase(QUndoCommand):
     """One undoable step: the case before and after. Steps with the same merge text in a row become one."""
@@ -93,6 +95,7 @@ class Workspace(QObject):
         self.hidden: frozenset[str] = frozenset()
         self._cursor: Point = (0.0, 0.0, 0.0)
         self._volume_key = self._draft_key = self._beam_key = ""
+        self._volumes_before: list[str] = []  # the active ones from before, the latest first
         self._standing: tuple[Any, ...] = (None,)
 
     @property
@@ -110,6 +113,7 @@ class Workspace(QObject):
             middle = case.image.grid.centre_mm
             self._cursor = middle
             self._volume_key = case.volumes[0].key if case.volumes else ""
+            self._volumes_before = []
             self._draft_key = case.drafts[-1].key if case.drafts else ""
             draft = case.drafts[-1] if case.drafts else None
             self._beam_key = draft.beams[0].key if draft and draft.beams else ""
@@ -202,8 +206,11 @@ class Workspace(QObject):
 
     @property
     def volume(self) -> Volume | None:
-        """The active volume."""
-        return self._case.volume(self._volume_key) if self._case else None
+        """The active volume: the chosen one; when undo has taken it away, the one chosen before."""
+        if self._case is None or not self._volume_key:
+            return None
+        chosen = (self._case.volume(key) for key in (self._volume_key, *self._volumes_before))
+        return next((volume for volume in chosen if volume is not None), None)
 
     @property
     def draft(self) -> Draft | None:
@@ -223,7 +230,9 @@ class Workspace(QObject):
     def activate(self, *, volume: str | None = None, draft: str | None = None, beam: str | None = None) -> None:
         """Choose the active volume, draft or beam by key."""
         before = (self._volume_key, self._draft_key, self._beam_key)
-        self._volume_key = self._volume_key if volume is None else volume
+        if volume is not None and volume != self._volume_key:
+            self._volumes_before = [self._volume_key, *(k for k in self._volumes_before if k != volume)][:BEFORE_KEPT]
+            self._volume_key = volume
         self._draft_key = self._draft_key if draft is None else draft
         self._beam_key = self._beam_key if beam is None else beam
         if before != (self._volume_key, self._draft_key, self._beam_key):

@@ -42,6 +42,18 @@ def test_the_table_keeps_the_rules_of_models(window, qtmodeltester):
     assert model.data(model.index(1, SLICES)) == "9"
 
 
+def test_undoing_new_volumes_leaves_the_one_chosen_that_was_before(window):
+    workspace, volumes = window.context.workspace, outline(window).list
+    workspace.activate(volume="cord")
+    for _ in range(2):
+        volumes.make(name="More")
+    for _ in range(2):
+        workspace.undo_stack.undo()
+    assert workspace.volume.key == "cord"
+    assert volumes.model.volumes[volumes.table.currentIndex().row()].key == "cord"
+    assert volumes.delete.isEnabled()
+
+
 def test_a_name_is_written_in_the_list_and_can_be_undone(window, qtbot):
     table = outline(window).list.table
     table.setCurrentIndex(table.model().index(1, NAME))
