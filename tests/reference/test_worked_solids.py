@@ -9,8 +9,8 @@ from engine.space.grid import Grid
 from engine.volumes.coverage import Coverage
 from engine.volumes.extent import change
 from engine.volumes.margins import equal, grow, shrink
-from engine.volumes.outline import filled, slice_outlines_mm
-from engine.volumes.paint import stroke
+from engine.volumes.outline import filled, outlines, slice_outlines_mm
+from engine.volumes.paint import polygon, polygons, stroke
 from tests.reference.table import held
 from tests.support.solids import block, cube_grid, cylinder, sphere
 
@@ -159,4 +159,30 @@ def test_a_line_comes_back_from_its_filling():
     held(
         *(SUBJECT, "coverage, line, coverage, line: largest way between the two lines", found, np.zeros(len(found))),
         tol=0.05, source="a round trip changes nothing", known="exact", unit=" pixel", at=names,
+    )  # fmt: skip
+
+
+def test_shares_come_back_from_their_lines():
+    """Coverage to line to coverage: the largest change of a pixel's share, of round, long and angular shapes."""
+
+    def shape(kind: str, size: tuple[float, float], turn: float) -> np.ndarray:
+        t = np.linspace(0, 2 * np.pi, 720, endpoint=False)
+        round_ = np.column_stack((size[0] * np.cos(t), size[1] * np.sin(t)))
+        corners = np.array(((-1, -1), (1, -1), (1, 1), (-1, 1)), float) * size
+        c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+        return (round_ if kind == "ellipse" else corners) @ np.array(((c, s), (-s, c)))
+
+    found, names = [], []
+    for kind, size in (
+        ("ellipse", (2.0, 2.0)), ("ellipse", (3.0, 3.0)), ("ellipse", (12.0, 12.0)), ("ellipse", (3.0, 6.0)),
+        ("ellipse", (4.0, 9.0)), ("ellipse", (10.0, 30.0)), ("box", (6.0, 6.0)), ("box", (12.0, 8.0)), ("box", (20.0, 15.0)),
+    ):  # fmt: skip
+        for turn, at in ((0.0, (34.3, 35.2)), (10.0, (34.5, 34.5)), (25.0, (34.13, 34.77)), (45.0, (34.0, 34.6))):
+            alpha = polygon((70, 70), shape(kind, size, turn) + at)
+            again = polygons((70, 70), outlines(alpha))
+            found.append(float(np.abs(again.astype(int) - alpha).max()) / 255)
+            names.append(f"{kind} of {2 * size[0]:g} x {2 * size[1]:g} pixels, turned {turn:g} degrees")
+    held(
+        *(SUBJECT, "coverage, line, coverage: largest change of a pixel, of its area", found, np.zeros(len(found))),
+        tol=0.05, source="a round trip changes nothing", known="exact", unit="", at=names,
     )  # fmt: skip
