@@ -175,7 +175,8 @@ def test_shares_come_back_from_their_lines():
     found, names = [], []
     for kind, size in (
         ("ellipse", (2.0, 2.0)), ("ellipse", (3.0, 3.0)), ("ellipse", (12.0, 12.0)), ("ellipse", (3.0, 6.0)),
-        ("ellipse", (4.0, 9.0)), ("ellipse", (10.0, 30.0)), ("box", (6.0, 6.0)), ("box", (12.0, 8.0)), ("box", (20.0, 15.0)),
+        ("ellipse", (4.0, 9.0)), ("ellipse", (10.0, 30.0)), ("box", (6.0, 6.0)), ("box", (12.0, 8.0)),
+        ("box", (20.0, 15.0)),
     ):  # fmt: skip
         for turn, at in ((0.0, (34.3, 35.2)), (10.0, (34.5, 34.5)), (25.0, (34.13, 34.77)), (45.0, (34.0, 34.6))):
             alpha = polygon((70, 70), shape(kind, size, turn) + at)
