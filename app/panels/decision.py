@@ -46,6 +46,7 @@ class Decision(QWidget):
         self.reviewer, self.role = QLineEdit(), QComboBox()
         self.role.addItems([self.tr("physician"), self.tr("medical physicist"), self.tr("reviewer")])
         self.role.setEditable(True)
+        self.role.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         self.approve, self.reject = QRadioButton(self.tr("Approved")), QRadioButton(self.tr("Rejected"))
         self.comment = QPlainTextEdit()
         self.comment.setFixedHeight(64)
@@ -116,6 +117,16 @@ class Decision(QWidget):
             button.setAutoExclusive(False)
             button.setChecked(False)
             button.setAutoExclusive(True)
+
+    def forget(self) -> None:
+        """Empty the whole form, for another patient; undo in a line brings nothing back."""
+        self.clear()
+        self.role.setCurrentIndex(0)
+        for line in (self.reviewer, self.passphrase):
+            line.setText("")  # clear() could be undone
+        edit = self.role.lineEdit()
+        if edit is not None:
+            edit.setText(self.role.itemText(0))
 
     def show_state(self, ready: bool, words: str, refused: bool = False) -> None:
         """Let the decision be sealed or say what it waits for; `refused`: it was tried, and this is why not."""

@@ -352,7 +352,9 @@ class Sign(Station):
         if before is None or after is None or before.image is not after.image:
             self._seen_planes.clear()
             self._seen.clear()
-            self.decision.clear()
+            self._refused, self._sealing = "", False  # a seal whose case was closed will not be told any more
+            self.decision.forget()
+            self.findings.show_words(self.tr("Open a patient and arrange a plan first."))  # no reason typed goes along
             self.maker.forget(radiographs=True)
         if not self._front:
             self.maker.forget()

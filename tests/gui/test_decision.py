@@ -127,3 +127,21 @@ def test_the_form_fits_its_pane(qtbot, two):
     pane.show()
     qtbot.waitExposed(pane)
     assert form.minimumSizeHint().width() <= pane.viewport().width() - 32
+
+
+def test_for_another_patient_the_form_is_empty_and_undo_brings_nothing_back(form):
+    form.show_typed.click()
+    form.approve.click()
+    form.role.setFocus()
+    form.role.lineEdit().selectAll()
+    QTest.keyClicks(form.role, "visiting physicist")
+    QTest.keyClick(form.role, Qt.Key.Key_Return)
+    for part, text in ((form.reviewer, "A. Reviewer"), (form.passphrase, "correct horse"), (form.comment, "Good.")):
+        QTest.keyClicks(part, text)
+    form.forget()
+    for part in (form.reviewer, form.passphrase, form.comment, form.role.lineEdit()):
+        part.undo()
+    assert (form.reviewer.text(), form.passphrase.text(), form.comment.toPlainText()) == ("", "", "")
+    assert form.role.currentText() == form.role.itemText(0)
+    assert form.role.findText("visiting physicist") < 0
+    assert form.decision() == ""

@@ -13,8 +13,8 @@ from engine.case.second_images import with_second_image
 from engine.review import record as records
 from engine.review.record import verify_chain
 from engine.store.case_file import CaseFile
-from tests.gui.sign_desk import LONG_MS, Reviewer, kept, stub_radiograph
-from tests.support.cases import planned_case, small_case
+from tests.gui.sign_desk import LONG_MS, Reviewer, kept, missed_case, stub_radiograph
+from tests.support.cases import flat_results, planned_case, small_case
 from tests.support.second import ramp
 
 pytestmark = pytest.mark.gui
@@ -308,6 +308,29 @@ def test_closing_a_case_leaves_nothing_of_it_behind(desk):
     desk.window.close_case()
     desk.window.go("sign")
     assert (desk.form.passphrase.text(), desk.form.decision()) == ("", "")
+    assert desk.form.reviewer.text() == ""
     assert len(desk.form._rows) == 1
     assert not desk.station.switch.isEnabled()
     assert not desk.form.seal.isEnabled()
+
+
+def test_nothing_typed_about_one_patient_stands_before_another(desk):
+    workspace, findings = desk.window.context.workspace, desk.station.findings
+    key = next(iter(findings.answer_buttons))
+    desk.name()
+    findings.answer_buttons[key].click()
+    QTest.keyClicks(findings.reasons[key], "Known of this one.")
+    desk.form.comment.setPlainText("Good.")
+    desk.type_passphrase()
+    change_weight(desk.window)  # the same patient: what is typed stays
+    desk.wait_for_pictures()
+    assert desk.form.reviewer.text() == "A. Reviewer"
+    assert findings.reasons[key].text() == "Known of this one."
+    case = missed_case()
+    other = case.but(image=case.image.but(description="other"))
+    workspace.open(other)
+    assert (desk.form.reviewer.text(), desk.form.passphrase.text(), desk.form.comment.toPlainText()) == ("", "", "")
+    for dose in flat_results(other).values():
+        workspace.file_result(dose)
+    desk.qtbot.waitUntil(lambda: key in findings.reasons, timeout=LONG_MS)
+    assert findings.reasons[key].text() == ""
