@@ -107,6 +107,7 @@ class Window(QMainWindow):
             self.station = target
             self.rail.show_station(name)
             self.frame.show_station(target)
+            self.strip.go_on()
             target.enter()
             self.station_menu.clear()
             self.station_menu.addActions(target.actions())

@@ -23,8 +23,8 @@ class Message:
     """Words with a level ("info", "warning", "error") and, if something can be done at once, a button.
 
     A warning or error with a `topic` stands until that topic is settled; one without is about what the hand just did and
-    leaves with the next edit or the next message. One that `follows` from what the hand just did waits a moment while the
-    strip still says that.
+    leaves with the next edit or the next message, a warning without a button also with the next station. One that
+    `follows` from what the hand just did waits a moment while the strip still says that.
     """
 
     level: str
@@ -65,6 +65,11 @@ class Messages(QObject):
         log.log(min(LEVELS[message.level], logging.INFO), "%s", text)
         self.kept.append(message)
         self.posted.emit(message)
+
+    def take_back(self, text: str) -> None:
+        """Let a note about what the hand did go, if nothing was said since: it has done it right now."""
+        if self.kept and self.kept[-1].text == text and not self.kept[-1].topic:
+            self.settle()
 
     def settle(self, topic: str = "") -> None:
         """Take back what was said about a topic: its cause is gone, or the person has read it."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Any
 
 from PySide6.QtCore import Qt, QTimer, Signal
@@ -118,6 +119,13 @@ class MessageStrip(QWidget):
             self._messages.settle(message.topic)
         else:
             self.show_standing()
+
+    def go_on(self) -> None:
+        """The hand goes on to another station: a note about what it did here is past, once there was time to read it."""
+        message = self._message
+        if message is not None and message.level == "warning" and not message.topic and not message.button:
+            read_ms = int((datetime.now() - message.at).total_seconds() * 1000)
+            self._fade.start(max(0, READ_MS - read_ms))
 
     def _settled(self, topic: str) -> None:
         if self._message is not None and self._message.topic == topic and self._message.level != "info":

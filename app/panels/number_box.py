@@ -26,7 +26,7 @@ class NumberBox(QDoubleSpinBox):
 
     def __init__(self, circle: float = 0.0, **properties: Any) -> None:
         self._circle, self._before = circle, 0.0
-        self._typing = False
+        self._typing, self._refused = False, ""
         super().__init__(**properties)
         self.editingFinished.connect(self._end)
 
@@ -120,10 +120,16 @@ class NumberBox(QDoubleSpinBox):
         return f"{shown(number, self.decimals())}{self.suffix()}"
 
     def _end(self) -> None:
+        """Take back what was said about a number that could not be used, once the box has got one that can."""
+        told, messages = self._refused, messages_of(self)
+        if told and self._typing and messages is not None:
+            messages.take_back(told)
+            self._refused = ""
         self._typing = False
 
     def _tell(self, level: str, words: str) -> None:
         QToolTip.showText(self.mapToGlobal(QPoint(0, self.height())), words, self)
+        self._refused = words if level == "warning" else ""
         messages = messages_of(self)
         if messages is not None:
             messages.post(level, words)

@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog
 
+from app.panels import message_strip
 from engine import compute
 from engine.base.errors import InputError, StoreError
 from engine.case import edits
@@ -171,3 +172,23 @@ def test_saving_that_works_again_takes_its_problem_back(window, strip, qtbot, tm
     window.keeper.save()
     qtbot.waitUntil(lambda: strip.text.text() == "")
     window.close_case()
+
+
+def test_a_note_about_what_the_hand_did_is_past_in_another_station(window, strip, qtbot, monkeypatch):
+    messages = window.context.messages
+    messages.warning("Zoom: “9x” cannot be used.")
+    window.go("weigh")
+    assert strip.text.text().startswith("Zoom")  # leaving the box by the rail said it: there is time to read it
+    assert 0 < strip._fade.remainingTime() <= message_strip.READ_MS
+    strip._fade.timeout.emit()
+    assert strip.text.text() == ""
+    messages.warning("Zoom: “9x” cannot be used.")
+    monkeypatch.setattr(message_strip, "READ_MS", 0)
+    window.go("outline")
+    qtbot.waitUntil(lambda: strip.text.text() == "")
+    messages.error("The disk is full.")
+    window.go("weigh")
+    messages.warning("The target lies outside.", topic="case/plan")
+    window.go("outline")
+    assert not strip._fade.isActive()
+    assert strip.text.text() == "The target lies outside."

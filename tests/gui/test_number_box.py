@@ -71,6 +71,18 @@ def test_a_minus_is_typed_and_shown_as_one(box):
         assert box.text() == "−2.50 Gy"
 
 
+def test_the_note_leaves_once_the_box_has_got_a_right_number_and_no_other_note_with_it(box, window):
+    for key in (Qt.Key.Key_Return, Qt.Key.Key_Tab):
+        write(box, "250", key)
+        assert "“250” cannot be used" in window.strip.text.text()
+        write(box, "70", key)
+        assert window.strip.text.text() == ""
+    write(box, "250")
+    window.context.messages.warning("Something else.")
+    write(box, "66")
+    assert window.strip.text.text() == "Something else."
+
+
 def test_more_decimals_than_are_kept_are_told(box):
     write(box, "60.126")
     assert box.value() == 60.13
