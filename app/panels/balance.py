@@ -70,6 +70,9 @@ class BalancePanel(QWidget):
         self.most.setSpecialValueText(self.tr("any"))
         self.most.setToolTip(self.tr("Most monitor units of each beam in one fraction; 0 for any"))
         self.least.setToolTip(self.tr("Least monitor units of each beam in one fraction"))
+        self._bounds_refused = False
+        for box in (self.least, self.most):
+            box.valueChanged.connect(self._rebound)
         self.wedges = QCheckBox(self.tr("Wedges"))
         self.wedges.setToolTip(
             self.tr("Try the wedges of the machine in every beam too; each needs a dose, so it takes a while")
@@ -185,6 +188,16 @@ class BalancePanel(QWidget):
         """Balance the weights against the ticked goals."""
         wish = Wish(self.goals.counting(), self.least.value(), self.most.value(), self.wedges.isChecked())
         self._balance.run(wish)
+        self._bounds_refused = self._balance.state == "failed" and not self._bounds_right()
+
+    def _bounds_right(self) -> bool:
+        return not self.most.value() or self.least.value() <= self.most.value()
+
+    def _rebound(self, *_: object) -> None:
+        """Let go of what was said about bounds once they are right."""
+        if self._bounds_refused and self._balance.state == "failed" and self._bounds_right():
+            self._bounds_refused = False
+            self._balance.decline()
 
     def leave(self) -> None:
         """Give the place back."""

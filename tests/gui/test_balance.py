@@ -15,6 +15,7 @@ from engine.base.progress import quiet
 from engine.case import edits
 from engine.evaluation.goals import Goal
 from engine.optimise.balance import balance
+from tests.gui.test_number_box import write
 from tests.support.cases import planned_case
 
 pytestmark = pytest.mark.gui
@@ -286,6 +287,21 @@ def test_without_any_ticked_goal_it_says_what_is_missing(weigh):
     assert "no goal to serve" in panel.said.text()
 
 
+@pytest.mark.parametrize("mended", ["most", "any", "least"])
+def test_what_is_said_about_bounds_leaves_once_they_are_right(weigh, mended):
+    click(weigh.balance_button)
+    panel = weigh.balance
+    panel.least.setValue(50)
+    panel.most.setValue(20)
+    click(panel.run)
+    assert "lie above the most" in panel.said.text()
+    panel.most.setValue(30)  # not yet
+    assert "lie above the most" in panel.said.text()
+    write(*{"most": (panel.most, "60"), "any": (panel.most, "0"), "least": (panel.least, "10")}[mended])
+    assert weigh.desk.balance.state == "idle"
+    assert "lie above" not in panel.said.text()
+
+
 def test_a_refusal_is_told_in_the_place_itself(qtbot, weigh, answer):
     def refuse(request, report=quiet):
         raise InputError("these bounds leave no room", "weights", "Widen them.")
@@ -296,6 +312,8 @@ def test_a_refusal_is_told_in_the_place_itself(qtbot, weigh, answer):
     qtbot.waitUntil(lambda: weigh.desk.balance.state == "failed")
     assert "no room" in weigh.balance.said.text()
     assert weigh.tells("balance-weights")
+    weigh.balance.least.setValue(5)  # it was not about these bounds
+    assert "no room" in weigh.balance.said.text()
     click(weigh.balance.run)  # and can be tried again
     qtbot.waitUntil(lambda: weigh.desk.balance.state == "failed")
 
