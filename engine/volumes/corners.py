@@ -23,6 +23,7 @@ REACH, LEAST = 4.0, 0.8  # pixels of a side that tell its way, and how many must
 STRAIGHT = 0.08  # pixels off a straight line that a side may be
 NEAR = 0.8  # pixels: how far a point is from a pixel that is its own, in small shapes
 PASSES = 5
+MOST = 600  # places looked at in a slice: with more of them it holds noise and not corners
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
@@ -88,18 +89,32 @@ def _inside(a: Floats, b: Floats, c: Floats, y: float, x: float) -> bool:
 
 
 @njit(cache=True, nogil=True)
+def _added(p: Floats, s: int, n: int, first: int, count: int, x: Floats, y: float, z: float) -> bool:
+    """Return whether a place lies in what a corner adds or takes."""
+    found = False
+    for k in range(count + 1):
+        found |= _inside(p[s + (first + k) % n], p[s + (first + k + 1) % n], x, y, z)
+    return found
+
+
+@njit(cache=True, nogil=True)
 def _in_the_way(p: Floats, s: int, n: int, first: int, count: int, x: Floats, free: bool) -> bool:
     """Return whether another line or, of a `free` point, a pixel's centre lies in what a corner adds or takes."""
-    for k in range(count + 1):
-        a, b = p[s + (first + k) % n], p[s + (first + k + 1) % n]
-        for i in range(p.shape[0]):
-            if not (s <= i < s + n and (i - s - first) % n <= count + 1) and _inside(a, b, x, p[i, 0], p[i, 1]):
-                return True
-        if not free:
+    low, high = x.copy(), x.copy()
+    for k in range(count + 2):
+        for axis in range(2):
+            low[axis] = min(low[axis], p[s + (first + k) % n, axis])
+            high[axis] = max(high[axis], p[s + (first + k) % n, axis])
+    for i in range(p.shape[0]):
+        y, z = p[i, 0], p[i, 1]
+        if y < low[0] or y > high[0] or z < low[1] or z > high[1]:
             continue
-        for r in range(math.ceil(min(a[0], b[0], x[0])), math.floor(max(a[0], b[0], x[0])) + 1):
-            for c in range(math.ceil(min(a[1], b[1], x[1])), math.floor(max(a[1], b[1], x[1])) + 1):
-                if _inside(a, b, x, float(r), float(c)):
+        if not (s <= i < s + n and (i - s - first) % n <= count + 1) and _added(p, s, n, first, count, x, y, z):
+            return True
+    if free:
+        for r in range(math.ceil(low[0]), math.floor(high[0]) + 1):
+            for c in range(math.ceil(low[1]), math.floor(high[1]) + 1):
+                if _added(p, s, n, first, count, x, float(r), float(c)):
                     return True
     return False
 
@@ -118,13 +133,16 @@ def _lacking(
     flags, worst = np.zeros(p.shape[0], np.bool_), np.full((p.shape[0], 2), -1, np.int64)
     for i in range(p.shape[0]):
         r, c = math.floor(p[i, 0] + 0.5), math.floor(p[i, 1] + 0.5)
-        most = much
+        # A stair of whole pixels is no corner.
+        most, partly = much, False
         for y in range(max(0, r - 1), min(alpha.shape[0], r + 2)):
             for x in range(max(0, c - 1), min(alpha.shape[1], c + 2)):
+                partly |= 0 < alpha[y, x] < 255
                 lack = abs(lack_of(lacks, met, alpha, y, x))
                 if lack > most and math.hypot(p[i, 0] - y, p[i, 1] - x) < near and not foggy(alpha, blurred, y, x):
-                    most, flags[i] = lack, True
+                    most = lack
                     worst[i, 0], worst[i, 1] = y, x
+        flags[i] = partly and most > much
     return flags, worst
 
 
@@ -164,6 +182,7 @@ def sharpened(
     blurred : partly covered pixels without a full or an empty one beside (``fitting``)
     lacks, met : of pixels with a frame of one, see ``fitting``; changed
     """
+    tries = np.array([MOST])
     for turn in range(PASSES):
         # First the sides are taken well off the corner; then, in small shapes, from right beside it.
         flags, worst = _lacking(p, alpha, blurred, lacks, met, NEAR if turn == 1 else 3.0, LACKS if turn < 2 else MUCH)
@@ -178,9 +197,9 @@ def sharpened(
             if n < 8 or not mine.any():
                 continue
             if turn < 2:
-                _by_sides(p, mine, s, n, alpha, blurred, lacks, met, gone, behind, corner)
+                _by_sides(p, mine, s, n, alpha, blurred, lacks, met, gone, behind, corner, tries)
             else:
-                _freely(p, mine, worst, s, n, alpha, blurred, lacks, met, gone, behind, corner)
+                _freely(p, mine, worst, s, n, alpha, blurred, lacks, met, gone, behind, corner, tries)
         if behind.any():
             p, starts = _rebuilt(p, starts, gone, behind, corner)
         elif turn > 1:
@@ -189,7 +208,7 @@ def sharpened(
 
 
 @njit(cache=True, nogil=True)
-def _by_sides(p, mine, s, n, alpha, blurred, lacks, met, gone, behind, corner):  # type: ignore[no-untyped-def]
+def _by_sides(p, mine, s, n, alpha, blurred, lacks, met, gone, behind, corner, tries):  # type: ignore[no-untyped-def]
     """Put corners where straight sides meet, in a loop whose points `mine` lack much."""
     for i in range(n):
         if not mine[i] and mine[i - 1] and mine[(i + 1) % n]:
@@ -197,8 +216,9 @@ def _by_sides(p, mine, s, n, alpha, blurred, lacks, met, gone, behind, corner): 
     if mine.all():
         return
     for i in range(n):
-        if not mine[i] or mine[i - 1]:
+        if not mine[i] or mine[i - 1] or tries[0] <= 0:
             continue
+        tries[0] -= 1
         count = 1
         while mine[(i + count) % n]:
             count += 1
@@ -218,11 +238,11 @@ def _by_sides(p, mine, s, n, alpha, blurred, lacks, met, gone, behind, corner): 
 
 
 @njit(cache=True, nogil=True)
-def _freely(p, mine, worst, s, n, alpha, blurred, lacks, met, gone, behind, corner):  # type: ignore[no-untyped-def]
+def _freely(p, mine, worst, s, n, alpha, blurred, lacks, met, gone, behind, corner, tries):  # type: ignore[no-untyped-def]
     """Let one point move freely beside each pixel that lacks much, in place of up to three or between two."""
     taken = np.zeros(n, np.bool_)
     for i in range(n):
-        if not mine[i]:
+        if not mine[i] or tries[0] <= 0:
             continue
         r, c = worst[s + i]
         if abs(lack_of(lacks, met, alpha, r, c)) <= MUCH:
@@ -231,6 +251,7 @@ def _freely(p, mine, worst, s, n, alpha, blurred, lacks, met, gone, behind, corn
         last, next_ = s + (i - 1) % n, s + (i + 1) % n
         if math.hypot(p[last, 0] - r, p[last, 1] - c) < here or math.hypot(p[next_, 0] - r, p[next_, 1] - c) < here:
             continue
+        tries[0] -= 1
         best, best_first, best_count, best_place = BETTER, 0, -1, np.zeros(2)
         for first, count in ((i - 1, 0), (i, 0), (i - 1, 1), (i - 2, 2), (i - 1, 2), (i - 2, 3)):
             free = True

@@ -79,3 +79,22 @@ def test_a_slice_with_nothing_sharp_is_left_alone():
     r, c = np.mgrid[:40, :40]
     soft = np.clip(127 + 12 * (12 - np.abs(r - 20.3) - np.abs(c - 19.8)), 0, 255).astype(np.uint8)
     assert [len(line) for line in outlines(soft)] == [len(line) for line in outlines(soft, plain=True)]
+
+
+def test_a_slice_full_of_noise_is_given_up_and_still_closed():
+    """More places than any slice has corners: looking at all of them would take minutes."""
+    rng = np.random.default_rng(2)
+    noise = np.where(rng.random((160, 160)) < 0.3, 255, rng.choice((0, 0, 90, 160, 255), (160, 160))).astype(np.uint8)
+    lines = outlines(noise)
+    assert all(len(line) >= 3 for line in lines)
+    again = polygons(noise.shape, lines)
+    assert abs(again.sum(dtype=float) / noise.sum(dtype=float) - 1) < 0.05
+
+
+def test_stairs_stay_beside_an_edge_that_is_painted():
+    r, c = np.mgrid[:60, :60]
+    alpha = np.where(np.hypot(r - 20.3, c - 20.1) < 13, 255, 0).astype(np.uint8)
+    both = np.maximum(alpha, polygon(alpha.shape, np.array([(40.3, 40.2), (40.3, 55.4), (55.1, 55.4), (55.1, 40.2)])))
+    alone = outlines(alpha)
+    assert len(alone) == 1
+    assert any(np.array_equal(line, alone[0]) for line in outlines(both))
