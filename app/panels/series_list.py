@@ -127,6 +127,12 @@ class SeriesList(QWidget):
         if found.damaged:
             n = len(found.damaged)
             words.append(self.tr("1 DICOM file is damaged") if n == 1 else self.tr("{} DICOM files are damaged").format(n))
+        if not found.series:
+            words.append(
+                self.tr("Copy or export the damaged files again, or choose a folder that holds a CT series as DICOM files")
+                if found.damaged
+                else self.tr("Choose a folder that holds a CT series as DICOM files; folders within it are searched, too")
+            )
         self.count.setText(". ".join(words) + ".")
         self.count.setToolTip("\n".join(found.damaged[:30]))
         self.model.show(found.series)

@@ -2240,6 +2240,11 @@ mm</source>
       <source>The dose is shown in a moment.</source>
       <translation type="unfinished" />
     </message>
+    <message>
+      <location filename="../../app/panels/dose_state.py" />
+      <source>The dose is there; it is being read in the volumes…</source>
+      <translation type="unfinished" />
+    </message>
   </context>
   <context>
     <name>DraftEdits</name>
@@ -4955,6 +4960,11 @@ mm</source>
     <name>PlanFollower</name>
     <message>
       <location filename="../../app/core/plan_follow.py" />
+      <source>the new one is not there yet</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/core/plan_follow.py" />
       <source>volumes changed</source>
       <translation type="unfinished" />
     </message>
@@ -5716,6 +5726,16 @@ placed by: {}</source>
     <message>
       <location filename="../../app/panels/series_list.py" />
       <source>1 file is not DICOM</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/series_list.py" />
+      <source>Choose a folder that holds a CT series as DICOM files; folders within it are searched, too</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/series_list.py" />
+      <source>Copy or export the damaged files again, or choose a folder that holds a CT series as DICOM files</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -7883,6 +7903,11 @@ Angles follow IEC 61217, lengths are mm, doses Gy, patient axes those of DICOM. 
     <message>
       <location filename="../../app/stations/weigh.py" />
       <source>quick, {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/stations/weigh.py" />
+      <source>reading dose</source>
       <translation type="unfinished" />
     </message>
     <message>

@@ -67,6 +67,25 @@ def test_a_folder_that_cannot_be_read_says_why(bare_window, qtbot, answer, tmp_p
     assert bare_window.strip.text.text() == ""  # said once
 
 
+def test_a_folder_without_a_series_says_what_to_do(bare_window, qtbot, tmp_path):
+    (tmp_path / "shut").mkdir()
+    (tmp_path / "shut" / "letter.txt").write_text("nothing to see")
+    bare_window.open_path(tmp_path / "shut")
+    words = bare_window.shelf.get("intake").series.count
+    # The reader of DICOM is loaded with the first folder, which takes a while on a busy machine.
+    qtbot.waitUntil(lambda: "not DICOM" in words.text(), timeout=30000)
+    advice = "Choose a folder that holds a CT series as DICOM files; folders within it are searched, too."
+    assert words.text() == f"0 series, 0 can be opened. 1 file is not DICOM. {advice}"
+    hurt = SimpleNamespace(folder="", series=(), other_files=0, damaged=("a.dcm",))
+    bare_window.shelf.get("intake").series.show_found(hurt)
+    assert words.text().endswith(
+        "1 DICOM file is damaged. Copy or export the damaged files again, or choose a folder "
+        "that holds a CT series as DICOM files."
+    )
+    bare_window.shelf.get("intake").series.show_found(found("", series()))
+    assert words.text() == "1 series, 1 can be opened. 2 files are not DICOM."
+
+
 def test_opening_a_series_makes_a_case_in_a_file(bare_window, qtbot, answer, tmp_path, monkeypatch):
     import app.core.keeper as keeper
 
