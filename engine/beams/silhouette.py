@@ -31,6 +31,7 @@ _QUICK_PIXELS = 128
 _SOFT_SLABS = 1.0  # width of the smoothing against the height of a slab: with less, steps of one slab still show
 _SOFT_TRIES = 3
 _SOFT_AREA = 0.05
+_SOFT_HOLE = 4.0  # squares of a step: a hole no larger may close, or it would keep all the outline from being smooth
 
 
 @dataclass(frozen=True, eq=False)
@@ -174,12 +175,12 @@ def _softened(alpha: NDArray[np.uint8], sigma: float) -> tuple[NDArray[np.uint8]
     return alpha, 0
 
 
-def _parts(alpha: NDArray[np.uint8], least: float) -> int:
-    """Return how many outlines enclose more than `least` square pixels, holes included."""
+def _parts(alpha: NDArray[np.uint8], least: float) -> tuple[int, int]:
+    """Return how many outlines enclose more than `least` square pixels, and how many of holes more than some of them."""
     loops = outlines(alpha, plain=True)
     ahead = [np.roll(loop, -1, axis=0) for loop in loops]
-    areas = [abs(float((a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]).sum())) / 2 for a, b in zip(loops, ahead, strict=True)]
-    return sum(area > least for area in areas)
+    areas = [float((a[:, 1] * b[:, 0] - a[:, 0] * b[:, 1]).sum()) / 2 for a, b in zip(loops, ahead, strict=True)]
+    return sum(area > least for area in areas), sum(-area > _SOFT_HOLE * least for area in areas)
 
 
 def _projected(points_mm: Floats, beam: Beam, sad_mm: float, patient_position: str) -> Floats:

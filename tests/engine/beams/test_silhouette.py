@@ -137,9 +137,10 @@ def test_for_the_eye_small_and_thin_volumes_stay() -> None:
         assert len(project_volume(volume, beam(0), 1000.0, "HFS", smooth=True)) == loops
 
 
-def test_for_the_eye_a_nook_between_steps_does_not_keep_the_steps() -> None:
-    """A pinhole smaller than a step goes; the outline round it is as even as without."""
-    ball = coverage_of(COARSE, lambda x, y, z: (x * x + y * y + z * z <= 900) & ~(np.hypot(x, z) < 1.2))
+@pytest.mark.parametrize("radius_mm", [1.2, 2.4])
+def test_for_the_eye_a_nook_between_steps_does_not_keep_the_steps(radius_mm: float) -> None:
+    """A pinhole about as small as a step goes; the outline round it is as even as without."""
+    ball = coverage_of(COARSE, lambda x, y, z: (x * x + y * y + z * z <= 900) & ~(np.hypot(x, z) < radius_mm))
     assert len(project_volume(ball, beam(40), 1000.0, "HFS")) >= 1
     smooth = max(project_volume(ball, beam(0), 1000.0, "HFS", smooth=True), key=lambda loop: abs(area(loop)))
     assert _turning(smooth) < 1.15 * 2 * np.pi
