@@ -68,7 +68,9 @@ class PlanFollower(QObject):
         self._preparing: dict[int, tuple[tuple[Any, ...], Case, Draft, str]] = {}
         self._judged: tuple[tuple[Any, ...], Standing] | None = None
         self.state, self.reason, self.problem = "none", "", ""
-        self._told: tuple[Shown | None, str, str, str] = (None, "", "", "")
+        # The doses are there, and nothing is waited for but what they are in the volumes.
+        self.reading = False
+        self._told: tuple[Shown | None, str, str, str, bool] = (None, "", "", "", False)
         workspace.case_changed.connect(self._on_case)
         workspace.active_changed.connect(self._update)
         workspace.results_changed.connect(self._update)
@@ -203,7 +205,11 @@ class PlanFollower(QObject):
             self.asks.rest(d.inputs for d in stand.doses)
         if stand.doses and self._show(stand.doses, case, draft, stand.state):
             return
-        self._show_old(case, draft)
+        if stand.state == "current" and self._show_quick(case, draft):
+            return
+        # Quick doses under the hand are read where they are computed, at once: no word of that.
+        key = basis_key((d.inputs for d in stand.doses), case)
+        self._show_old(case, draft, bool(stand.doses) and not self.asks.is_coming(key))
 
     def _standing(self, case: Case, draft: Draft) -> Standing:
         key = (
@@ -233,6 +239,13 @@ class PlanFollower(QObject):
         if not trailing:
             self._tell(quality, "")
         return True
+
+    def _show_quick(self, case: Case, draft: Draft) -> bool:
+        """While the fine doses are read, stay with the quick ones of the same plan: they are no older than they were."""
+        found = [self.workspace.results.get(r.fingerprint) for r in dose_requests(case, draft, "quick")]
+        doses = tuple(d for d in found if isinstance(d, Dose))
+        ready = len(doses) == len(found) and basis_key((d.inputs for d in doses), case) in self._bases
+        return ready and self._show(doses, case, draft, "quick")
 
     def _evaluate(self, basis: Any, draft: Draft) -> Any:
         return basis.evaluate(
@@ -271,6 +284,7 @@ class PlanFollower(QObject):
     def _on_failed(self, kind: str, error: object) -> None:
         if kind == LIVE:
             self._preparing.clear()
+            self.reading = False
             self.problem = translated(error)
             self.busy_changed.emit()
 
@@ -281,19 +295,21 @@ class PlanFollower(QObject):
         if found and all(isinstance(d, Dose) for d in found) and self._show(tuple(found), case, draft, quality, True):
             self._show_old(self.workspace.case, self.workspace.draft)
 
-    def _show_old(self, case: Case, draft: Draft) -> None:
+    def _show_old(self, case: Case, draft: Draft, reading: bool = False) -> None:
         if self._shown is None:
-            self._tell("none", "")
+            self._tell("none", "", reading)
             return
         words = what_changed(self._shown.case, self._shown.draft, case, draft)
-        self._tell("out of date", in_one_line(words) or self.tr("volumes changed"))
+        if not words and basis_key((), self._shown.case) != basis_key((), case):
+            words = [self.tr("volumes changed")]
+        self._tell("out of date", in_one_line(words) or self.tr("the new one is not there yet"), reading)
 
-    def _tell(self, state: str, reason: str) -> None:
-        told = (self._shown, state, reason, self.problem)
+    def _tell(self, state: str, reason: str, reading: bool = False) -> None:
+        told = (self._shown, state, reason, self.problem, reading)
         # While a hand drags on, the same old dose is old for the same reason, and a result that is nothing to this plan
         # leaves it as it is: nobody need draw it again.
         again = told[0] is self._told[0] and told[1:] == self._told[1:]
-        self.state, self.reason, self._told = state, reason, told
+        self.state, self.reason, self.reading, self._told = state, reason, reading, told
         if not again:
             self.now_changed.emit(self.now, state)
 

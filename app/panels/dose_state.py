@@ -50,7 +50,11 @@ class DoseState(QWidget):
         beams = draft is not None and bool(draft.beams)
         self.cancel.setVisible(bool(running))
         self.compute.setVisible(
-            not running and not waits and beams and f.state != "current" and (asks.halted or f.state == "none")
+            not running
+            and not waits
+            and beams
+            and f.state != "current"
+            and (asks.halted or (f.state == "none" and not f.reading))
         )
         self.accept.setVisible(f.ghost is not None and f.now is not None and not f.is_old and f.trial is None)
         if self._beside is not None:
@@ -75,6 +79,14 @@ class DoseState(QWidget):
             if asks.halted:
                 return "◐", "warn", self.tr("Quick dose only; computing was cancelled.")
             return "◐", "warn", f.problem or self.tr("Quick dose; the fine one follows.")
+        if f.reading and not warm.pending(warm.PLANS):
+            # What is there to be seen meanwhile stays marked with what is new since.
+            shape = "○" if f.now is None else "▨"
+            return (
+                shape,
+                "quiet" if f.now is None else "warn",
+                self.tr("The dose is there; it is being read in the volumes…"),
+            )
         if f.state == "out of date":
             return "▨", "warn", self.tr("Old dose: {0}.").format(f.reason)
         if warm.pending(warm.PLANS):

@@ -208,6 +208,8 @@ class Weigh(Station):
         counts = self.goals.model.counts()
         if self.summing.shown:
             return self.tr("a sum is shown")
+        if f.reading:
+            return self.tr("reading dose")
         if f.now is None:
             return self.tr("no dose")
         if f.is_old:

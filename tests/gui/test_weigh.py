@@ -15,6 +15,7 @@ from app.core.probe import probe
 from app.core.tokens import tokens
 from app.models.goal_table import COLUMNS
 from app.views.dose_ramp import ink, ramp, stroke
+from engine.case import edits
 from tests.support.cases import planned_case
 
 pytestmark = pytest.mark.gui
@@ -67,6 +68,15 @@ def test_an_old_dose_judges_no_goal(qtbot, weigh, stub):
     assert weigh.state_line() == "old dose"
     stub.gate.set()
     qtbot.waitUntil(lambda: weigh.desk.follower.state == "current", timeout=10000)
+
+
+def test_a_dose_that_is_read_in_another_volume_is_not_called_old(qtbot, weigh):
+    workspace = weigh.context.workspace
+    copy = workspace.case.volume("cord").but(key="cord2", name="Cord2")
+    workspace.edit("Add", edits.with_volume(workspace.case, copy))
+    assert weigh.state_line() == "reading dose"
+    qtbot.waitUntil(lambda: weigh.desk.follower.state == "current", timeout=10000)
+    assert "met" in weigh.state_line()
 
 
 def test_the_ledger_is_a_sound_model(weigh, qtmodeltester):
