@@ -18,10 +18,12 @@ from PySide6.QtWidgets import (
 )
 
 from app.core.language import translated
+from app.core.messages import messages_of
 from app.panels.number_box import NumberBox
 from engine.image.second_image import SecondImage
 
 WINDOW_PX, WHOLE_PX = 64, 690
+SLACK_PX = 20  # what the slider can spare for one more word
 NAME_PX, BLEND_PX, ARROW_PX = 260, 420, 44  # no wider, however much room there is
 
 
@@ -74,7 +76,7 @@ class SecondBar(QWidget):
             box.setAlignment(Qt.AlignmentFlag.AlignCenter)
             box.setAccessibleName(name)
             box.setToolTip(self.tr("{} of the second image (Ctrl and drag with the right button)").format(name))
-            box.valueChanged.connect(lambda _: self.window_wanted.emit(self.low.value(), self.high.value()))
+            box.valueChanged.connect(lambda _, b=box: self._window_typed(b))
         self.remove = QPushButton(self.tr("Remove"))
         self.remove.setToolTip(self.tr("Take the second image out of the case; undo brings it back"))
         self.remove.clicked.connect(self.removal_wanted)
@@ -87,9 +89,10 @@ class SecondBar(QWidget):
         for widget in (self.on, self.which, QLabel(self.tr("Blend")), self.blend, self.share, self.curtain):
             row.addWidget(widget, 1 if widget is self.blend else 0)
         row.addStretch(0)
-        self._dash, self.unit = QLabel("\u2013"), QLabel()
+        self._window, self._dash, self.unit = QLabel(self.tr("Window")), QLabel("\u2013"), QLabel()
+        self._window.setBuddy(self.low)
         self.unit.setObjectName("quiet")
-        for widget in (self.low, self._dash, self.high, self.unit, self.remove):
+        for widget in (self._window, self.low, self._dash, self.high, self.unit, self.remove):
             row.addWidget(widget)
         # Like the quiet line below it, it must never widen the window; what finds no room has keys or the mouse.
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
@@ -103,7 +106,9 @@ class SecondBar(QWidget):
         """Show what finds room; the name of the image gets what is to spare."""
         for widget in (self.low, self._dash, self.high):
             widget.setVisible(wide >= WHOLE_PX)
-        self.share.setVisible(wide >= WHOLE_PX + self.share.width() + 8)
+        shared = WHOLE_PX + self.share.width() + 8
+        self.share.setVisible(wide >= shared)
+        self._window.setVisible(wide >= shared + self._window.sizeHint().width() + 8 - SLACK_PX)
         self.unit.setVisible(wide >= WHOLE_PX + 120 and bool(self.unit.text()))
         self.remove.setVisible(wide >= WHOLE_PX - 150)
         self.which.setVisible(wide >= WHOLE_PX - 240)
@@ -114,6 +119,23 @@ class SecondBar(QWidget):
         self.which.setFixedWidth(room)
         for i, name in enumerate(self._names):
             self.which.setItemText(i, letters.elidedText(name, Qt.TextElideMode.ElideRight, room - ARROW_PX + 8))
+
+    def _window_typed(self, box: NumberBox) -> None:
+        """Ask for the window as typed; an end that the other one has passed is moved beyond it, and that is said."""
+        low, high, least = self.low.value(), self.high.value(), 10.0 ** -self.low.decimals()
+        words = ""
+        if low >= high and box is self.low:
+            high = low + least
+            words = self.tr("Brightest value: moved to {0}, because it must lie above the darkest.")
+            words = words.format(self.high.textFromValue(high))
+        elif low >= high:
+            low = high - least
+            words = self.tr("Darkest value: moved to {0}, because it must lie below the brightest.")
+            words = words.format(self.low.textFromValue(low))
+        self.window_wanted.emit(low, high)
+        messages = messages_of(self)
+        if words and messages is not None:
+            messages.info(words)
 
     def show_state(self, overlay: Any, images: tuple[SecondImage, ...]) -> None:
         """Show what the overlay is set to."""

@@ -5627,12 +5627,22 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/panels/second_bar.py" />
+      <source>Brightest value: moved to {0}, because it must lie above the darkest.</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/second_bar.py" />
       <source>Curtain</source>
       <translation type="unfinished" />
     </message>
     <message>
       <location filename="../../app/panels/second_bar.py" />
       <source>Darkest value</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/second_bar.py" />
+      <source>Darkest value: moved to {0}, because it must lie below the brightest.</source>
       <translation type="unfinished" />
     </message>
     <message>
@@ -5663,6 +5673,11 @@ mm</source>
     <message>
       <location filename="../../app/panels/second_bar.py" />
       <source>Which second image</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/panels/second_bar.py" />
+      <source>Window</source>
       <translation type="unfinished" />
     </message>
     <message>

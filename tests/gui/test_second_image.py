@@ -128,6 +128,22 @@ def test_its_window_is_typed_and_what_cannot_be_used_is_told(over):
     assert box.text() == "−20"
 
 
+def test_an_end_of_the_window_that_is_passed_by_the_other_moves_beyond_it_and_that_is_said(over):
+    second, bar, told = over.second, over.second.bar, over.context.messages.kept
+    write(bar.low, "900")
+    assert second.window == (900, 901)
+    assert (bar.low.text(), bar.high.text()) == ("900", "901")
+    assert told[-1].text == "Brightest value: moved to 901, because it must lie above the darkest."
+    write(bar.high, "-5")  # the one that is typed stays as it is typed
+    assert second.window == (-6, -5)
+    assert (bar.low.text(), bar.high.text()) == ("−6", "−5")
+    assert told[-1].text == "Darkest value: moved to −6, because it must lie below the brightest."
+    count = len(told)
+    write(bar.high, "400")
+    assert second.window == (-6, 400)
+    assert len(told) == count
+
+
 def test_its_value_stands_in_the_quiet_line(over, hand):
     hand.move(0.0, 0.0)
     assert "MR 500" in over.stage.line.text()
@@ -190,3 +206,16 @@ def test_the_row_names_the_image_whole_where_it_finds_room_and_ends_in_dots_wher
     assert bar.which.currentText().endswith("\u2026")
     bar._fit(1600)
     assert bar.share.text() == f"{bar.blend.value()} %"
+
+
+def test_the_boxes_of_the_window_have_a_word_before_them_where_a_small_screen_has_room(over):
+    bar = over.second.bar
+    for station in ("intake", "weigh"):
+        over.go(station)
+        QTest.qWait(0)
+        assert bar.low.isVisible()
+        assert bar._window.isVisible()
+        assert bar._window.geometry().right() < bar.low.x()
+        assert bar.blend.width() >= bar.blend.minimumWidth()
+        assert bar.remove.geometry().right() <= bar.width()
+    assert bar._window.buddy() is bar.low
