@@ -137,6 +137,17 @@ def settle(
 
 
 @njit(cache=True, nogil=True)
+def box_of(p: Floats, first: int, count: int, s: int, n: int, x: Floats) -> tuple[Floats, Floats]:
+    """Return the box around a corner, the `count` points of a loop after `first` that it stands for, and their neighbours."""
+    low, high = x.copy(), x.copy()
+    for k in range(count + 2):
+        for axis in range(2):
+            low[axis] = min(low[axis], p[s + (first + k) % n, axis])
+            high[axis] = max(high[axis], p[s + (first + k) % n, axis])
+    return low, high
+
+
+@njit(cache=True, nogil=True)
 def window_of(
     p: Floats,
     first: int,
@@ -150,11 +161,8 @@ def window_of(
     x: Floats,
 ) -> tuple[Floats, Floats, Floats]:
     """Return the first pixel of the window a corner may change, what its pixels lack, and which count; empty if large."""
-    low, high = x - 1.0, x + 1.0
-    for k in range(count + 2):
-        for axis in range(2):
-            low[axis] = min(low[axis], p[s + (first + k) % n, axis])
-            high[axis] = max(high[axis], p[s + (first + k) % n, axis])
+    low, high = box_of(p, first, count, s, n, x)
+    low, high = np.minimum(low, x - 1.0), np.maximum(high, x + 1.0)
     at = np.floor(low + 0.5) - 1.0
     rows, columns = int(math.floor(high[0] + 0.5) - at[0]) + 2, int(math.floor(high[1] + 0.5) - at[1]) + 2
     if max(rows, columns) > WINDOW:

@@ -14,7 +14,7 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from engine.volumes.corner_shares import foggy, keep, lack_of, settle, window_of
+from engine.volumes.corner_shares import box_of, foggy, keep, lack_of, settle, window_of
 
 LACKS = 0.03  # of a pixel: what lacks more has a corner beside it
 MUCH = 0.045  # and so much, where no sides tell of a corner
@@ -100,11 +100,7 @@ def _added(p: Floats, s: int, n: int, first: int, count: int, x: Floats, y: floa
 @njit(cache=True, nogil=True)
 def _in_the_way(p: Floats, s: int, n: int, first: int, count: int, x: Floats, free: bool) -> bool:
     """Return whether another line or, of a `free` point, a pixel's centre lies in what a corner adds or takes."""
-    low, high = x.copy(), x.copy()
-    for k in range(count + 2):
-        for axis in range(2):
-            low[axis] = min(low[axis], p[s + (first + k) % n, axis])
-            high[axis] = max(high[axis], p[s + (first + k) % n, axis])
+    low, high = box_of(p, first, count, s, n, x)
     for i in range(p.shape[0]):
         y, z = p[i, 0], p[i, 1]
         if y < low[0] or y > high[0] or z < low[1] or z > high[1]:
