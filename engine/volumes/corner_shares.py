@@ -138,7 +138,7 @@ def settle(
 
 @njit(cache=True, nogil=True)
 def box_of(p: Floats, first: int, count: int, s: int, n: int, x: Floats) -> tuple[Floats, Floats]:
-    """Return the box around a corner, the `count` points of a loop after `first` that it stands for, and their neighbours."""
+    """Return the box around a corner, the points it stands for (`count` of a loop after `first`) and their neighbours."""
     low, high = x.copy(), x.copy()
     for k in range(count + 2):
         for axis in range(2):
