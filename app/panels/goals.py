@@ -23,7 +23,7 @@ from app.core.tokens import colour
 from app.models.goal_table import COLUMNS, INKS, SHAPES, GoalTable, unit_of
 from app.panels.goal_menu import GoalMenu
 from app.panels.number_box import NumberBox
-from app.panels.tables import ChoiceDelegate, set_widths, table_of
+from app.panels.tables import ChoiceDelegate, ProseDelegate, set_widths, table_of
 from engine.evaluation.goals import Goal
 
 SAMPLES = {
@@ -186,6 +186,7 @@ class GoalsPanel(QWidget):
         self.table = table_of(self.model, self.tr("Goal ledger"), COLUMNS.index("volume"), 24)
         names = ChoiceDelegate(self._volume_names, self.table)
         self.table.setItemDelegateForColumn(COLUMNS.index("volume"), names)
+        self.table.setItemDelegateForColumn(COLUMNS.index("source"), ProseDelegate(self.table))
         self.table.setIconSize(QSize(10, 10))
         self.heading = QLabel(self.tr("Goal ledger"))
         self.heading.setObjectName("heading")

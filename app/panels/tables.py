@@ -57,6 +57,14 @@ class CellDelegate(QStyledItemDelegate):
         return editor
 
 
+class ProseDelegate(CellDelegate):
+    """Cuts a text that finds no room at its end, where names are cut in the middle."""
+
+    def initStyleOption(self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex) -> None:
+        super().initStyleOption(option, index)
+        option.textElideMode = Qt.TextElideMode.ElideRight  # type: ignore[attr-defined]
+
+
 class Header(QHeaderView):
     """Heads stand at the side at which the cells below them stand, at the left where there are none."""
 

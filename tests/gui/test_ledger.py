@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QComboBox
+from PySide6.QtWidgets import QComboBox, QStyleOptionViewItem
 
 from app.models.goal_table import COLUMNS
 from tests.gui.test_weigh import weigh  # noqa: F401  (a fixture)
@@ -134,6 +134,15 @@ def test_narrow_ledgers_draw_states_and_wide_ones_show_tolerance_and_source(ledg
     assert not panel.table.isColumnHidden(COLUMNS.index("source"))
     assert not panel.table.isColumnHidden(COLUMNS.index("tolerance"))
     assert len(panel.model.index(0, 0).data()) > 1
+
+
+def test_a_source_is_cut_at_its_end_and_a_name_in_the_middle(ledger):
+    table = ledger.goals.table
+    for name, mode in (("source", Qt.TextElideMode.ElideRight), ("metric", Qt.TextElideMode.ElideMiddle)):
+        option, index = QStyleOptionViewItem(), ledger.goals.model.index(0, COLUMNS.index(name))
+        table.initViewItemOption(option)
+        table.itemDelegateForIndex(index).initStyleOption(option, index)
+        assert option.textElideMode == mode
 
 
 def test_buttons_under_the_beam_table_stay_where_they_are(ledger, qtbot):
