@@ -22,8 +22,7 @@ from app.core.messages import messages_of
 from app.panels.number_box import NumberBox
 from engine.image.second_image import SecondImage
 
-WINDOW_PX, WHOLE_PX = 64, 690
-SLACK_PX = 20  # what the slider can spare for one more word
+WINDOW_PX, WHOLE_PX, REST_PX = 64, 690, 150  # from WHOLE_PX on the boxes find room, REST_PX more for all words
 NAME_PX, BLEND_PX, ARROW_PX = 260, 420, 44  # no wider, however much room there is
 
 
@@ -104,18 +103,21 @@ class SecondBar(QWidget):
 
     def _fit(self, wide: int) -> None:
         """Show what finds room; the name of the image gets what is to spare."""
-        for widget in (self.low, self._dash, self.high):
+        for widget in (self.low, self.high):
             widget.setVisible(wide >= WHOLE_PX)
-        shared = WHOLE_PX + self.share.width() + 8
-        self.share.setVisible(wide >= shared)
-        self._window.setVisible(wide >= shared + self._window.sizeHint().width() + 8 - SLACK_PX)
-        self.unit.setVisible(wide >= WHOLE_PX + 120 and bool(self.unit.text()))
+        # What the boxes are is told before the dash between them and before the share, which the slider shows as well.
+        word, dash = (w.sizeHint().width() + 8 for w in (self._window, self._dash))
+        told = wide >= WHOLE_PX + word - dash
+        self._window.setVisible(told)
+        self._dash.setVisible(wide >= WHOLE_PX + (word if told else 0))
+        self.share.setVisible(wide >= WHOLE_PX + word + self.share.width() + 8)
+        self.unit.setVisible(wide >= WHOLE_PX + REST_PX and bool(self.unit.text()))
         self.remove.setVisible(wide >= WHOLE_PX - 150)
         self.which.setVisible(wide >= WHOLE_PX - 240)
         least = self.which.minimumSizeHint().width()
         letters = self.which.fontMetrics()
         named = max((letters.horizontalAdvance(n) for n in self._names), default=0) + ARROW_PX
-        room = max(least, min(named, least + max(0, wide - WHOLE_PX - 120), NAME_PX))
+        room = max(least, min(named, least + max(0, wide - WHOLE_PX - REST_PX), NAME_PX))
         self.which.setFixedWidth(room)
         for i, name in enumerate(self._names):
             self.which.setItemText(i, letters.elidedText(name, Qt.TextElideMode.ElideRight, room - ARROW_PX + 8))

@@ -219,3 +219,8 @@ def test_the_boxes_of_the_window_have_a_word_before_them_where_a_small_screen_ha
         assert bar.blend.width() >= bar.blend.minimumWidth()
         assert bar.remove.geometry().right() <= bar.width()
     assert bar._window.buddy() is bar.low
+    bar.unit.setText("SUV")
+    for wide in range(690, 1200):
+        bar._fit(wide)
+        assert bar.layout().minimumSize().width() <= wide, wide
+        assert bar._window.isVisibleTo(bar) or wide < 738, wide  # as wide as it is in a window of 1280 px
