@@ -39,6 +39,14 @@ def draw_dvh(item: Item, case: Case, draft: Draft, now: Any, width: int, height:
     image = canvas(width, height, PAPER)
     painter = painter_on(image)
     top = heading(painter, width, translated(item.title), draft.name, INK, QUIET)
+    if now.scale is None:
+        painter.setPen(INK)
+        painter.setFont(font(13))
+        words = QCoreApplication.translate("Picture", "No dose-volume histogram: {0}").format(_why_no_dose(now))
+        middle = int(Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap)
+        painter.drawText(QRectF(24, top, width - 48, height - top - 24), middle, words)
+        painter.end()
+        return image
     painter.setFont(font(12))
     drawn = [v for v in case.volumes if v.key in now.dvhs and v.role != "SUPPORT"]
     legend = legend_px(painter, (v.name for v in drawn), LINE_PX + 12, 170.0, width / 3)
@@ -89,6 +97,14 @@ def draw_dvh(item: Item, case: Case, draft: Draft, now: Any, width: int, height:
         painter.drawLine(QPointF(x, box.top()), QPointF(x, box.bottom()))
     painter.end()
     return image
+
+
+def _why_no_dose(now: Any) -> str:
+    """Return why a plan has no monitor units, and what helps where that is a prescription."""
+    why = translated(now.reason)
+    if now.prescribed_gy is not None:
+        return why
+    return QCoreApplication.translate("Picture", "{0} Give volume and dose under Prescription in Aim.").format(why)
 
 
 def draw_goals(item: Item, case: Case, draft: Draft, now: Any, width: int, height: int) -> QImage:

@@ -98,7 +98,7 @@ class DvhPlot(QWidget):
     def _drafts(self) -> tuple[str, str] | tuple[()]:
         """Return the names of the two drafts that are drawn, () while there is one."""
         mine, other = self.follower.shown_draft, self.other
-        return (mine.name, other.shown_draft.name) if other is not None and other.now is not None and mine else ()
+        return (mine.name, other.shown_draft.name) if other is not None and _with_dose(other.now) and mine else ()
 
     @property
     def prescribed_gy(self) -> float:
@@ -148,8 +148,8 @@ class DvhPlot(QWidget):
     # -- following -----------------------------------------------------------------------------------------------
 
     def _take(self, *_: object) -> None:
-        now, hidden = self.follower.now, self.workspace.hidden
-        ghost = self.other.now if self._drafts() else self.follower.ghost
+        now, hidden = _with_dose(self.follower.now), self.workspace.hidden
+        ghost = self.other.now if self._drafts() else _with_dose(self.follower.ghost)
         case = self.workspace.case
         hidden = hidden | {v.key for v in case.volumes if v.role in ("SUPPORT", "BOLUS")} if case else hidden
         drawn = self.in_cm3, self.differential
@@ -208,9 +208,11 @@ class DvhPlot(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         with painting(self) as painter:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            if self.follower.now is None:
+            if self.empty_words():
                 painter.fillRect(self.rect(), colour("panel"))
-                self._teach(painter)
+                painter.setPen(colour("quiet"))
+                middle = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+                painter.drawText(self.rect().adjusted(24, 8, -24, -8), middle, self.empty_words())
                 return
             painter.drawPixmap(0, 0, self._ground())
             old = self.follower.is_old
@@ -311,12 +313,14 @@ class DvhPlot(QWidget):
         painter.drawEllipse(at, 4, 4)
         draw_words(painter, a, at, self.words_at(self._pointer))
 
-    def _teach(self, painter: QPainter) -> None:
-        painter.setPen(colour("quiet"))
-        words = self.follower.problem or self.tr("The dose-volume histogram appears here once the beams have a dose.")
-        painter.drawText(
-            self.rect().adjusted(24, 8, -24, -8), Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, words
-        )
+    def empty_words(self) -> str:
+        """Return what stands in place of curves: "" where there are some, else what is missing."""
+        now = self.follower.now
+        if _with_dose(now) is not None or self._drafts():
+            return ""
+        if now is not None and now.prescribed_gy is None:
+            return self.tr("{0} Give volume and dose under Prescription.").format(self.follower.problem)
+        return self.follower.problem or self.tr("The dose-volume histogram appears here once the beams have a dose.")
 
     # -- the hand ------------------------------------------------------------------------------------------------
 
@@ -386,3 +390,8 @@ class DvhPlot(QWidget):
     def _name(self, key: str) -> str:
         volume = self.workspace.case.volume(key) if self.workspace.case else None
         return volume.name if volume is not None else key
+
+
+def _with_dose(now: Any) -> Any:
+    """Return a plan, or None if its weights come to no monitor units: its curves would stand at 0 Gy."""
+    return now if now is not None and now.scale is not None else None

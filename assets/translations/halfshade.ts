@@ -2577,6 +2577,11 @@ mm</source>
       <source>volume in cm³</source>
       <translation type="unfinished" />
     </message>
+    <message>
+      <location filename="../../app/views/dvh_plot.py" />
+      <source>{0} Give volume and dose under Prescription.</source>
+      <translation type="unfinished" />
+    </message>
   </context>
   <context>
     <name>DvhWords</name>
@@ -4783,6 +4788,11 @@ mm</source>
       <translation type="unfinished" />
     </message>
     <message>
+      <location filename="../../app/report/chart_pictures.py" />
+      <source>No dose-volume histogram: {0}</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
       <location filename="../../app/report/fit_pictures.py" />
       <source>Output (% of the largest)</source>
       <translation type="unfinished" />
@@ -4887,6 +4897,11 @@ mm</source>
     <message>
       <location filename="../../app/report/beam_data_pictures.py" />
       <source>total, at the maximum</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/report/chart_pictures.py" />
+      <source>{0} Give volume and dose under Prescription in Aim.</source>
       <translation type="unfinished" />
     </message>
     <message>

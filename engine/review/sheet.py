@@ -44,13 +44,15 @@ def contact_sheet(case: Case, draft: Draft, now: PlanNow) -> tuple[Item, ...]:
 
     The three planes through the isocentre; the slice where the target is covered worst (least D98); the place of the
     highest dose, and of the highest dose in each volume with a goal; every beam's-eye view; the DVH; the goal ledger.
+    Where the weights come to no monitor units there are no doses, hence no places of them.
     """
     out: list[Item] = []
     if draft.beams:
         point = draft.beams[0].isocentre_mm
         for axis, word in (("z", say("axial")), ("y", say("coronal")), ("x", say("sagittal"))):
             out.append(Item("plane", say("Isocentre, {word}", word=word), axis, point))
-    if draft.prescription:
+    dosed = now.scale is not None
+    if draft.prescription and dosed:
         target = case.volume(draft.prescription.volume_key)
         rows = now.coverage_by_slice(draft.prescription.volume_key)
         tile_centre = target.coverage.centroid_mm() if target else None
@@ -59,11 +61,11 @@ def contact_sheet(case: Case, draft: Draft, now: PlanNow) -> tuple[Item, ...]:
             z = target.coverage.grid.origin_mm[2] + plane * target.coverage.grid.spacing_mm[2]
             words = say("Slice that covers {target} least (D98 there {gy:.2f} Gy)", target=target.name, gy=gy)
             out.append(Item("plane", words, "z", (tile_centre[0], tile_centre[1], float(z))))
-    top = now.hottest()
+    top = now.hottest() if dosed else None
     if top is not None:
         out.append(Item("plane", say("Highest dose ({gy:.2f} Gy)", gy=top[1]), "z", top[0]))
     seen: set[str] = set()
-    for goal in draft.goals:
+    for goal in draft.goals if dosed else ():
         volume = case.volume(goal.volume_key)
         if volume is None or volume.key in seen or volume.is_target:
             continue

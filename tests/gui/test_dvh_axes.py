@@ -9,10 +9,12 @@ from PySide6.QtGui import QFont, QFontMetricsF
 from PySide6.QtWidgets import QWidget
 
 from app.core.tokens import SMALL_PX, tabular
+from app.report.chart_pictures import draw_dvh
 from app.views.dvh_axes import GAP_PX, left_px, number, numbers, written
 from app.views.dvh_curves import round_top
 from app.views.dvh_words import DvhWords
 from engine.case import edits
+from engine.review.sheet import Item
 from tests.gui.test_weigh import weigh  # noqa: F401  (a fixture)
 
 pytestmark = pytest.mark.gui
@@ -81,3 +83,20 @@ def test_long_names_get_room_where_the_plot_is_wide(weigh):  # noqa: F811
     assert plot._area().width() > 600
     plot.resize(300, 300)
     assert plot.width() - plot._area().right() < 20
+
+
+def test_without_a_prescription_words_stand_in_place_of_curves_at_nothing(weigh):  # noqa: F811
+    plot, workspace = weigh.dvh, weigh.context.workspace
+    assert plot._curves
+    assert plot.empty_words() == ""
+    workspace.edit_draft("Bare", workspace.draft.but(prescription=None))
+    words = "There is no prescription to normalise to. Give volume and dose under Prescription."
+    assert plot.empty_words() == words
+    assert plot._curves == plot._marks == []
+    assert not plot.grab().isNull()
+    picture = draw_dvh(Item("dvh", "DVH"), workspace.case, workspace.draft, weigh.desk.follower.now, 400, 300)
+    grey = [picture.pixelColor(x, y) for x in range(400) for y in range(60, 300)]
+    assert all(abs(c.red() - c.blue()) < 40 for c in grey)  # words alone, no curve in a volume's colour
+    workspace.undo_stack.undo()
+    assert plot._curves
+    assert plot.empty_words() == ""

@@ -73,7 +73,7 @@ def test_long_names_stay_inside_the_picture(qapp, monkeypatch, kind, name):
     draft = case.drafts[0]
     goals = tuple((g.but(volume_key="ptv"), 1.0, "met") for g in draft.goals)
     dvh = SimpleNamespace(max_gy=70.0, curve=lambda n: (np.linspace(0, 70, n), np.linspace(100, 0, n)))
-    now = SimpleNamespace(dvhs={"ptv": dvh}, goals=goals)
+    now = SimpleNamespace(scale=1.0, dvhs={"ptv": dvh}, goals=goals)
     item = Item(kind, "Middle", "z", (0.0, 0.0, 0.0))
     draw = {"plane": plane_picture.draw_plane, "dvh": chart_pictures.draw_dvh, "goals": chart_pictures.draw_goals}[kind]
     image = draw(item, case, draft, now, 960, 720)
@@ -96,7 +96,9 @@ def test_names_as_long_as_a_file_may_hold_are_written_whole(qapp, monkeypatch, k
         name = letters.format(middle)[:64]
         named = edits.with_volume(case, case.volume("ptv").but(name=name))
         dvh = SimpleNamespace(max_gy=70.0, curve=lambda n: (np.linspace(0, 70, n), np.linspace(100, 0, n)))
-        now = SimpleNamespace(dvhs={"ptv": dvh}, goals=tuple((g.but(volume_key="ptv"), 1.0, "met") for g in draft.goals))
+        now = SimpleNamespace(
+            scale=1.0, dvhs={"ptv": dvh}, goals=tuple((g.but(volume_key="ptv"), 1.0, "met") for g in draft.goals)
+        )
         item = Item(kind, "Title", "z", (0.0, 0.0, 0.0), beam_key=draft.beams[0].key)
         if kind == "beam":
             pictures.append(draw_beam(item, named, draft, 960, 720, seen))
@@ -120,7 +122,7 @@ def test_many_long_names_stay_on_the_picture(qapp, monkeypatch, kind):
         goals.append((goal.but(volume_key=f"o{n}"), 1.0, "met"))
         dvhs[f"o{n}"] = dvh
         if n in (33, 34):
-            now = SimpleNamespace(dvhs=dict(dvhs), goals=tuple(goals))
+            now = SimpleNamespace(scale=1.0, dvhs=dict(dvhs), goals=tuple(goals))
             pictures.append(draw(Item(kind, "Title", "z", (0.0, 0.0, 0.0)), case, case.drafts[0], now, 960, 720))
     low = [y for y in range(400, 720) if any(pictures[0].pixel(x, y) != pictures[1].pixel(x, y) for x in range(0, 960, 2))]
     assert low

@@ -1,5 +1,6 @@
 """The contact sheet is made from the plan."""
 
+from engine.case import edits
 from engine.case.requests import standing
 from engine.review.ask import ReviewDraft, review
 from tests.support.cases import GRID, flat_results, planned_case
@@ -36,3 +37,12 @@ def test_without_dose_there_are_no_pictures():
     case = planned_case()
     assert review(ReviewDraft(case, "draft", "none")).items == ()
     assert review(ReviewDraft(case, "gone", "none")).findings == ()
+
+
+def test_without_a_prescription_no_place_of_a_dose_is_offered():
+    case = planned_case()
+    bare = edits.with_draft(case, case.drafts[-1].but(prescription=None))
+    stands = standing(bare, bare.drafts[-1], flat_results(bare))
+    items = review(ReviewDraft(bare, "draft", stands.state, stands.doses)).items
+    assert not [i.title for i in items if "Gy" in i.title]
+    assert [i.kind for i in items] == ["plane"] * 3 + ["beam"] * 2 + ["dvh", "goals"]
