@@ -47,7 +47,7 @@ class DifferenceLayer(Layer):
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
         painter.drawImage(QRectF(u_mm[0] - du / 2, v_mm[0] - dv / 2, columns * du, rows * dv), image)
         painter.restore()
-        self._key(painter, view)
+        self._key(painter, view, percent)
 
     def hover(self, view: Any, event: QMouseEvent) -> str:
         if self.mine.now is None or self.other.now is None:
@@ -65,6 +65,16 @@ class DifferenceLayer(Layer):
             return QCoreApplication.translate("DifferenceLayer", "one dose grid")
         return QCoreApplication.translate("DifferenceLayer", "other dose read linearly at this draft's grid points")
 
+    def says(self, percent: NDArray[np.float32]) -> str:
+        """Return in words how differences (percent of the prescription) are coloured, or that there are none."""
+        most = float(np.abs(percent).max(initial=0.0))
+        if most == 0.0:
+            return QCoreApplication.translate("DifferenceLayer", "no difference in this plane")
+        if most < LEAST_PERCENT:
+            words = QCoreApplication.translate("DifferenceLayer", "no difference of {0} % or more in this plane")
+            return words.format(f"{LEAST_PERCENT:g}")
+        return QCoreApplication.translate("DifferenceLayer", "strongest at {0} %").format(f"{FULL_PERCENT:g}")
+
     def _plane(self, view: Any) -> tuple[NDArray[np.float32], Any, Any] | None:
         reference = self.mine.reference_gy
         if self.mine.now is None or self.other.now is None or self.mine.follower.is_old or reference <= 0:
@@ -78,7 +88,7 @@ class DifferenceLayer(Layer):
         percent = np.nan_to_num((a.gy - second) * np.float32(100.0 / reference))
         return percent, a.v_mm, a.u_mm
 
-    def _key(self, painter: QPainter, view: Any) -> None:
+    def _key(self, painter: QPainter, view: Any, percent: NDArray[np.float32]) -> None:
         if not view.large:
             return
         tr = QCoreApplication.translate
@@ -91,8 +101,7 @@ class DifferenceLayer(Layer):
             painter.drawText(int(x + 17), int(y), words)
             x += 30 + metrics.horizontalAdvance(words)
         painter.setPen(colour("stage_quiet"))
-        words = tr("DifferenceLayer", "strongest at {0} %").format(f"{FULL_PERCENT:g}")
-        for n, line in enumerate((words, self.how(view)), 1):
+        for n, line in enumerate((self.says(percent), self.how(view)), 1):
             painter.drawText(10, int(y + n * KEY_LINE_PX), line)
 
 

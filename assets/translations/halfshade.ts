@@ -2055,6 +2055,16 @@ mm</source>
     </message>
     <message>
       <location filename="../../app/views/difference_layer.py" />
+      <source>no difference in this plane</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/difference_layer.py" />
+      <source>no difference of {0} % or more in this plane</source>
+      <translation type="unfinished" />
+    </message>
+    <message>
+      <location filename="../../app/views/difference_layer.py" />
       <source>one dose grid</source>
       <translation type="unfinished" />
     </message>

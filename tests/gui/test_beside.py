@@ -68,6 +68,22 @@ def test_the_difference_shows_where_there_is_more_and_less(qtbot, two):
     assert layer not in two.context.stage.layers
 
 
+def test_where_no_colour_is_drawn_words_say_that_there_is_no_difference(qtbot, two, monkeypatch):
+    lay(qtbot, two)
+    two.drafts.difference.setChecked(True)
+    layer, view, drawn = two.beside.difference, two.context.stage.view_of("z"), []
+    says = layer.says
+    monkeypatch.setattr(layer, "says", lambda percent: drawn.append(says(percent)) or drawn[-1])
+    view.grab()
+    assert drawn[-1] == "strongest at 20 %"
+    two.desk.beams.set_weight("p", 1.005)  # a little more than in the other draft
+    view.grab()
+    assert drawn[-1] == "no difference of 1 % or more in this plane"
+    two.desk.beams.set_weight("p", 1.0)
+    view.grab()
+    assert drawn[-1] == "no difference in this plane"
+
+
 def test_another_grid_is_read_between_its_points():
     """A dose linear in both directions comes back exactly; beyond the outermost points nothing is known."""
     v, u = np.arange(-10, 11, 2.5), np.arange(-8, 9, 2.0)
