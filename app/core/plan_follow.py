@@ -103,7 +103,9 @@ class PlanFollower(QObject):
 
     @property
     def ghost(self) -> Any:
-        """The plan before the last change, or None."""
+        """The plan before the last change, or None; None too while what is shown has come back to it."""
+        if self._ghost is not None and self._trial is None and _same_plan(self._ghost, self.now):
+            return None
         return self._ghost
 
     @property
@@ -330,3 +332,11 @@ def _weighs_on(before: Draft, draft: Draft) -> bool:
         getattr(before, name) != getattr(draft, name)
         for name in ("beams", "weights", "normalisation", "prescription", "dose_spacing_mm", "report_to")
     )
+
+
+def _same_plan(one: Any, other: Any) -> bool:
+    """Whether two evaluated plans have the same doses, monitor units and volumes."""
+    if other is None or (one.factors, one.mu, one.prescribed_gy) != (other.factors, other.mu, other.prescribed_gy):
+        return False
+    a, b = one.basis.request, other.basis.request
+    return a is b or ([d.inputs for d in a.doses] == [d.inputs for d in b.doses] and a.volumes == b.volumes)

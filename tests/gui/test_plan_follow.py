@@ -337,6 +337,23 @@ def test_the_plan_before_the_change_stays_as_ghost_until_accepted(current):
     assert current.follower.ghost is None
 
 
+def test_a_plan_that_has_come_back_to_what_it_was_needs_no_ghost(qtbot, current, stub):
+    line = DoseState(current.follower)
+    qtbot.addWidget(line)
+    stub.gate.clear()
+    current.beams.set_gantry("a", 40)
+    current.workspace.undo_stack.undo()  # before the dose of the turned beam was there
+    assert current.follower.state == "current"
+    assert current.follower.ghost is None
+    assert line.accept.isHidden()
+    assert "Thin lines" not in line.words.text()
+    stub.gate.set()
+    for weight in (1.2, 1.0, 1.4):  # a hand that passes the place it started at
+        current.beams.set_weight("a", weight, "weight")
+        assert (current.follower.ghost is None) == (weight == 1.0)
+    current.workspace.end_merge()
+
+
 def test_goals_and_levels_leave_no_ghost(current):
     current.draft.set_levels((100, 50))
     current.draft.put_goal(None, "cord", metric="Mean[Gy]", comparator="<=", limit=30.0)
