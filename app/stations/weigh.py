@@ -210,7 +210,7 @@ class Weigh(Station):
             return self.tr("a sum is shown")
         if f.reading:
             return self.tr("reading dose")
-        if f.now is None:
+        if f.now is None or f.now.scale is None:
             return self.tr("no dose")
         if f.is_old:
             return self.tr("old dose")

@@ -174,7 +174,8 @@ class LiveBasis:
         if self.body_key in dvhs:
             dvhs[self.body_key] = self._to_the_top(dvhs[self.body_key], factors)
         prescribed = prescription.dose_gy if prescription else None
-        states = tuple(judged(goal, dvhs, prescribed) for goal in goals)
+        # Without monitor units nothing is reached: an organ that would get 0 Gy is no goal met.
+        states = tuple(judged(goal, dvhs if scale is not None else {}, prescribed) for goal in goals)
         return PlanNow(self, mu, factors, dvhs, states, scale, reason, fractions, prescribed)
 
     def doses_in(self, key: str, factors: Sequence[float]) -> NDArray[np.float32]:

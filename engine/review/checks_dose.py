@@ -79,7 +79,8 @@ def goals(facts: Facts) -> Iterator[Finding]:
             say("{draft} has no goals.", draft=facts.draft.name),
             "goals",
         )
-    if facts.now is None or facts.standing.state not in ("current", "quick"):
+    # Without monitor units no goal is judged; the finding of those says why.
+    if facts.now is None or facts.now.scale is None or facts.standing.state not in ("current", "quick"):
         return
     for goal, value, state in facts.now.goals:
         volume = facts.case.volume(goal.volume_key)

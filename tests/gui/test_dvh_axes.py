@@ -93,6 +93,8 @@ def test_without_a_prescription_words_stand_in_place_of_curves_at_nothing(weigh)
     words = "There is no prescription to normalise to. Give volume and dose under Prescription."
     assert plot.empty_words() == words
     assert plot._curves == plot._marks == []
+    assert weigh.state_line() == "no dose"
+    assert weigh.goals.model.counts()["met"] == 0
     assert not plot.grab().isNull()
     picture = draw_dvh(Item("dvh", "DVH"), workspace.case, workspace.draft, weigh.desk.follower.now, 400, 300)
     grey = [picture.pixelColor(x, y) for x in range(400) for y in range(60, 300)]
