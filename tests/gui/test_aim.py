@@ -241,7 +241,7 @@ def test_field_widths_keep_their_middle(aim):
 
 def test_a_weight_typed_shows_in_the_mu(qtbot, aim):
     follower = aim.desk.follower
-    qtbot.waitUntil(lambda: follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: follower.state == "current", timeout=60000)
     before = float(cell(aim, 0, "mu").data())
     assert type_into(aim, 0, "weight", "3")
     first, second = float(cell(aim, 0, "mu").data()), float(cell(aim, 1, "mu").data())
@@ -250,12 +250,12 @@ def test_a_weight_typed_shows_in_the_mu(qtbot, aim):
 
 
 def test_mu_is_a_dash_while_the_dose_is_old(qtbot, aim, stub):
-    qtbot.waitUntil(lambda: aim.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: aim.desk.follower.state == "current", timeout=60000)
     stub.gate.clear()
     aim.desk.beams.set_gantry("a", 33)
     assert cell(aim, 0, "mu").data() == "–"
     stub.gate.set()
-    qtbot.waitUntil(lambda: aim.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: aim.desk.follower.state == "current", timeout=60000)
 
 
 def test_two_beams_cannot_share_a_name(aim):

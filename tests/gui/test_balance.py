@@ -37,7 +37,7 @@ def weigh(qtbot, bare_window, stub):
     bare_window.context.workspace.open(case_to_balance())
     bare_window.go("weigh")
     station = bare_window.station
-    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=60000)
     return station
 
 
@@ -65,9 +65,11 @@ def click(button) -> None:
 
 def proposed(qtbot, weigh) -> None:
     if weigh.balance.isHidden():
+        # Not offered while a dose is computed.
+        qtbot.waitUntil(weigh.balance_button.isVisible, timeout=60000)
         click(weigh.balance_button)
     click(weigh.balance.run)
-    qtbot.waitUntil(lambda: weigh.desk.balance.state == "proposed", timeout=20000)
+    qtbot.waitUntil(lambda: weigh.desk.balance.state == "proposed", timeout=60000)
 
 
 def cell(model, row, name) -> str:
@@ -234,7 +236,7 @@ def test_a_proposal_lapses_visibly_with_what_it_was_made_for(qtbot, weigh, gate,
     assert not weigh.balance.accept.isVisible()
     assert not b.accept()
     gate.set()
-    qtbot.waitUntil(lambda: not weigh.context.jobs.busy(), timeout=10000)
+    qtbot.waitUntil(lambda: not weigh.context.jobs.busy(), timeout=60000)
     assert b.state == "lapsed"
 
 
@@ -326,7 +328,7 @@ def test_goals_that_are_not_pushed_are_told(qtbot, weigh):
     draft = case.drafts[0]
     workspace.open(edits.with_draft(case, draft.but(goals=(*draft.goals, Goal("none", "Max[Gy]", "<=", 10)))))
     weigh.desk.follower.compute()
-    qtbot.waitUntil(lambda: weigh.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: weigh.desk.follower.state == "current", timeout=60000)
     proposed(qtbot, weigh)
     assert "1 not pushed" in weigh.balance.said.text()
     tip = weigh.balance.goals.index(3, 1).data(Qt.ItemDataRole.ToolTipRole)
@@ -340,7 +342,7 @@ def test_it_waits_for_the_fine_dose(qtbot, weigh, stub):
     assert not weigh.balance.run.isEnabled()
     assert "fine dose" in weigh.balance.said.text()
     stub.gate.set()
-    qtbot.waitUntil(lambda: weigh.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: weigh.desk.follower.state == "current", timeout=60000)
     assert weigh.balance.run.isEnabled()
 
 

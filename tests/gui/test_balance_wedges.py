@@ -47,7 +47,7 @@ def corner(qtbot, bare_window, answer):
     bare_window.go("weigh")
     station = bare_window.station
     station.asked = asked
-    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=60000)
     return station
 
 
@@ -76,7 +76,7 @@ def test_wedges_are_tried_shown_and_accepted_in_the_same_step(qtbot, corner):
     assert "wedges: 2" in panel.said.text()
     assert "◺" in cell(panel.beams, 0, "name") or "+" in cell(panel.beams, 0, "name")
     assert "toe to" in panel.beams.index(0, 0).data(Qt.ItemDataRole.ToolTipRole)
-    qtbot.waitUntil(lambda: follower.state == "current" and follower.shown_draft == offered, timeout=10000)
+    qtbot.waitUntil(lambda: follower.state == "current" and follower.shown_draft == offered, timeout=60000)
     assert [v for _, v, _ in follower.now.goals] == pytest.approx(
         [o.after for o in corner.desk.balance.result.outcomes], rel=1e-4
     )
@@ -85,7 +85,7 @@ def test_wedges_are_tried_shown_and_accepted_in_the_same_step(qtbot, corner):
     assert workspace.undo_stack.count() == steps + 1
     assert workspace.undo_stack.undoText() == "Balance weights and wedges"
     assert workspace.draft.beams == offered.beams
-    qtbot.waitUntil(lambda: follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: follower.state == "current", timeout=60000)
     workspace.undo_stack.undo()
     assert workspace.draft == before
     assert kept <= set(workspace.results)

@@ -19,10 +19,10 @@ def two(qtbot, bare_window, stub):
     bare_window.context.workspace.open(planned_case())
     bare_window.go("weigh")
     station = bare_window.station
-    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=60000)
     station.desk.draft.duplicate_draft()
     station.desk.beams.set_weight("p", 3.0)
-    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=60000)
     return station
 
 
@@ -30,7 +30,7 @@ def lay(qtbot, station) -> None:
     panel = station.drafts
     panel.beside.setCurrentIndex(1)
     panel.beside.activated.emit(1)
-    qtbot.waitUntil(lambda: station.beside.other.now is not None, timeout=10000)
+    qtbot.waitUntil(lambda: station.beside.other.now is not None, timeout=60000)
 
 
 def test_a_draft_is_laid_beside_without_computing_anything(qtbot, two, stub):
@@ -100,7 +100,7 @@ def test_the_difference_says_how_grids_are_brought_together(qtbot, two):
     layer, view = two.beside.difference, two.context.stage.view_of("z")
     assert layer.how(view) == "one dose grid"
     two.desk.draft.compute_on(4.0)
-    qtbot.waitUntil(lambda: two.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: two.desk.follower.state == "current", timeout=60000)
     assert "linearly" in layer.how(view)
 
 
@@ -191,10 +191,13 @@ def test_the_curves_keep_their_share_beside_another_draft_and_are_never_cut_off(
     two.context.stage.window().resize(2560, 1440)
     lay(qtbot, two)
     assert two.left() is not None
-    qtbot.waitUntil(lambda: two.below.width() < 1400)
-    assert two.dvh_box.width() == pytest.approx(0.31 * two.below.width(), abs=30)
+
+    def shared():
+        return two.below.width() < 1400 and abs(two.dvh_box.width() - 0.31 * two.below.width()) < 30
+
+    qtbot.waitUntil(shared)
     two.show_balance(True)
-    assert two.dvh_box.width() == pytest.approx(0.31 * two.below.width(), abs=30)
+    assert shared()
     two.show_balance(False)
     for sizes in ([100, 2000, 0], [1, 5000, 0]):
         two.below.setSizes(sizes)

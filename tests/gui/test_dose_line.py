@@ -19,7 +19,7 @@ def weigh(qtbot, bare_window, stub):
     bare_window.context.workspace.open(planned_case())
     bare_window.go("weigh")
     station = bare_window.station
-    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=60000)
     return station
 
 

@@ -62,7 +62,7 @@ def test_an_absurd_weight_leaves_the_plot_readable(qtbot, weigh):  # noqa: F811
     desk.draft.normalise("None")
     for beam in weigh.context.workspace.draft.beams:
         desk.beams.set_weight(beam.key, 99_999.0)
-    qtbot.waitUntil(lambda: plot._top_gy > 1000, timeout=10000)
+    qtbot.waitUntil(lambda: plot._top_gy > 1000, timeout=60000)
     plot.set_in_cm3(True)
     area = plot._area()
     assert area.left() >= 48

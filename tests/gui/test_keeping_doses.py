@@ -30,7 +30,7 @@ def computed(window, qtbot, case):
     workspace.edit("Change", case)
     for dose in flat_results(case).values():
         workspace.file_result(dose)
-    with qtbot.waitSignal(window.keeper.saved, timeout=10000):
+    with qtbot.waitSignal(window.keeper.saved, timeout=60000):
         window.keeper.save()
     return needed_doses(case)
 

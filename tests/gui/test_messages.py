@@ -179,7 +179,8 @@ def test_a_note_about_what_the_hand_did_is_past_in_another_station(window, strip
     messages.warning("Zoom: “9x” cannot be used.")
     window.go("weigh")
     assert strip.text.text().startswith("Zoom")  # leaving the box by the rail said it: there is time to read it
-    assert 0 < strip._fade.remainingTime() <= message_strip.READ_MS
+    assert strip._fade.isActive()
+    assert strip._fade.interval() <= message_strip.READ_MS
     strip._fade.timeout.emit()
     assert strip.text.text() == ""
     messages.warning("Zoom: “9x” cannot be used.")

@@ -38,12 +38,12 @@ def desk(qtbot, stub, monkeypatch):
 @pytest.fixture
 def current(qtbot, desk):
     desk.follower.set_active(True)
-    qtbot.waitUntil(lambda: desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: desk.follower.state == "current", timeout=60000)
     return desk
 
 
 def settled(qtbot, desk):
-    qtbot.waitUntil(lambda: desk.follower.state == "current" and not desk.follower.asks.running, timeout=10000)
+    qtbot.waitUntil(lambda: desk.follower.state == "current" and not desk.follower.asks.running, timeout=60000)
 
 
 def idle(desk):
@@ -97,7 +97,7 @@ def test_geometry_change_marks_the_dose_old_and_says_what_changed(qtbot, current
     assert (f.state, f.is_old, f.now) == ("out of date", True, before)
     assert f.reason == "AP gantry changed"
     stub.gate.set()
-    qtbot.waitUntil(lambda: f.state == "quick", timeout=10000)
+    qtbot.waitUntil(lambda: f.state == "quick", timeout=60000)
     settled(qtbot, current)
     assert f.now is not before
     assert f.reason == ""

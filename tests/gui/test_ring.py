@@ -63,10 +63,10 @@ def test_a_corner_of_the_spoke_changes_the_width_of_the_field(ring):  # noqa: F8
 
 def test_the_end_of_an_arc_is_dragged(qtbot, aim, ring):  # noqa: F811
     aim.desk.shapes.make_arc(300.0, 60.0, "CW", 20.0, None)
-    qtbot.waitUntil(lambda: beam(ring).is_arc, timeout=10000)
+    qtbot.waitUntil(lambda: beam(ring).is_arc, timeout=60000)
     share = (1.0 + INNER) / 2
     ring.drag(ring.at(60, share), ring.at(80, share), ring.at(101, share))
-    qtbot.waitUntil(lambda: beam(ring).points[-1].gantry_deg != 60, timeout=10000)
+    qtbot.waitUntil(lambda: beam(ring).points[-1].gantry_deg != 60, timeout=60000)
     assert beam(ring).points[0].gantry_deg == 300
     assert beam(ring).points[-1].gantry_deg == pytest.approx(101, abs=1)
     aim.desk.beams.set_gantry("a", 310)
@@ -76,7 +76,7 @@ def test_the_end_of_an_arc_is_dragged(qtbot, aim, ring):  # noqa: F811
 
 def test_escape_leaves_an_arc_as_it_was(qtbot, aim, ring):  # noqa: F811
     aim.desk.shapes.make_arc(300.0, 60.0, "CC", 20.0, None)
-    qtbot.waitUntil(lambda: beam(ring).is_arc, timeout=10000)
+    qtbot.waitUntil(lambda: beam(ring).is_arc, timeout=60000)
     before = beam(ring)
     share = (1.0 + INNER) / 2
     QTest.mousePress(ring.view, LEFT, PLAIN, ring.at(60, share))

@@ -158,7 +158,7 @@ def test_an_arc_around_the_target_and_back(qtbot, leafy):
     arc.stop.setValue(60)
     arc.every.setValue(30)
     arc.around.click()
-    qtbot.waitUntil(lambda: now(leafy).is_arc, timeout=10000)
+    qtbot.waitUntil(lambda: now(leafy).is_arc, timeout=60000)
     assert [p.gantry_deg for p in now(leafy).points] == [300, 330, 0, 30, 60]
     arc.point.setValue(2)
     assert leafy.view.beam.gantry_deg == 0

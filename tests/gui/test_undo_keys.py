@@ -18,7 +18,7 @@ CTRL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModi
 def weigh(qtbot, bare_window, stub):
     bare_window.context.workspace.open(planned_case())
     bare_window.go("weigh")
-    qtbot.waitUntil(lambda: bare_window.station.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: bare_window.station.desk.follower.state == "current", timeout=60000)
     bare_window.activateWindow()
     return bare_window
 

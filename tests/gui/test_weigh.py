@@ -26,7 +26,7 @@ def weigh(qtbot, bare_window, stub):
     bare_window.context.workspace.open(planned_case())
     bare_window.go("weigh")
     station = bare_window.station
-    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=60000)
     return station
 
 
@@ -67,7 +67,7 @@ def test_an_old_dose_judges_no_goal(qtbot, weigh, stub):
     assert "open" in ledger(weigh, 0, "state")
     assert weigh.state_line() == "old dose"
     stub.gate.set()
-    qtbot.waitUntil(lambda: weigh.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: weigh.desk.follower.state == "current", timeout=60000)
 
 
 def test_a_dose_that_is_read_in_another_volume_is_not_called_old(qtbot, weigh):
@@ -75,7 +75,7 @@ def test_a_dose_that_is_read_in_another_volume_is_not_called_old(qtbot, weigh):
     copy = workspace.case.volume("cord").but(key="cord2", name="Cord2")
     workspace.edit("Add", edits.with_volume(workspace.case, copy))
     assert weigh.state_line() == "reading dose"
-    qtbot.waitUntil(lambda: weigh.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: weigh.desk.follower.state == "current", timeout=60000)
     assert "met" in weigh.state_line()
 
 
@@ -177,7 +177,7 @@ def test_an_old_histogram_is_drawn_paler_and_hatched(qtbot, weigh, stub):
     after = pixels(weigh.dvh)
     assert (np.abs(after - before).sum(axis=2) > 30).mean() > 0.02
     stub.gate.set()
-    qtbot.waitUntil(lambda: weigh.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: weigh.desk.follower.state == "current", timeout=60000)
 
 
 # on the stage
@@ -306,7 +306,7 @@ def test_drafts_are_begun_copied_renamed_and_removed(qtbot, weigh):
     first = workspace.draft
     edits.duplicate_draft()
     assert workspace.draft.beams == first.beams
-    qtbot.waitUntil(lambda: weigh.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: weigh.desk.follower.state == "current", timeout=60000)
     panel.box.lineEdit().setFocus()
     panel.box.lineEdit().selectAll()
     QTest.keyClicks(panel.box.lineEdit(), "Softer")
@@ -337,6 +337,6 @@ def test_the_pictures_stay_where_they_are_when_the_first_dose_comes(qtbot, bare_
     QTest.qWait(0)
     before = view.mapTo(bare_window, view.rect().topLeft()), view.size()
     station.desk.beams.add(0.0)
-    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=10000)
+    qtbot.waitUntil(lambda: station.desk.follower.state == "current", timeout=60000)
     qtbot.waitUntil(lambda: bool(bare_window.stage.strip._shade))
     assert (view.mapTo(bare_window, view.rect().topLeft()), view.size()) == before
