@@ -154,6 +154,7 @@ class PlanFollower(QObject):
         """Stop computing; the last dose stays, marked old."""
         self.asks.cancel()
         self._jobs.cancel(LIVE)
+        self._preparing.clear()  # else it would be waited for still
 
     def compute(self) -> None:
         """Compute what is missing, after a cancel or failure too."""

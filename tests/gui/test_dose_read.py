@@ -42,6 +42,16 @@ def test_stored_doses_are_said_to_be_read_while_they_are(qtbot, desk):  # noqa: 
     assert not follower.is_old
 
 
+def test_reading_that_was_stopped_is_taken_up_again(qtbot, desk):  # noqa: F811
+    case = planned_case()
+    desk.workspace.open(case, flat_results(case))
+    assert desk.follower.reading
+    desk.follower.cancel()
+    desk.follower.compute()
+    settled(qtbot, desk)
+    assert desk.follower.state == "current"
+
+
 def test_another_volume_makes_the_dose_read_again_and_not_old(qtbot, current, stub):  # noqa: F811
     asked = len(stub.asked)
     line = DoseState(current.follower)
